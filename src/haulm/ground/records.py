@@ -1,0 +1,97 @@
+"""The ground's records: beds, their outlines, what grew there and what was found there."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Cover(StrEnum):
+    """What stands over a bed."""
+
+    OPEN = "open"
+    TUNNEL = "tunnel"
+    GLASS = "glass"
+
+
+class Sun(StrEnum):
+    """How much sun a bed gets in summer: six hours or more, three to six, under three."""
+
+    FULL = "full"
+    PART = "part"
+    SHADE = "shade"
+
+
+class Shape(StrEnum):
+    """How an outline was described."""
+
+    RECTANGLE = "rectangle"
+    CIRCLE = "circle"
+    CORNERS = "corners"
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A bed's edge.
+
+    Attributes
+    ----------
+    shape
+        How it was described.
+    corners_m
+        Corners in order, anticlockwise, x east along the base and y north of it, with the outline's
+        lowest x and y at 0 [m]. For a circle: the corners of the drawn polygon, on the circle.
+    area_m2
+        Its true area (π r² for a circle) [m²].
+    diameter_m
+        The circle's diameter [m]; None for other shapes.
+    """
+
+    shape: Shape
+    corners_m: tuple[tuple[float, float], ...]
+    area_m2: float
+    diameter_m: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PastCrop:
+    """A crop that grew on a bed in a past season, by the calendar year it was lifted in."""
+
+    crop: str
+    year: int
+
+
+@dataclass(frozen=True, slots=True)
+class DiseaseFound:
+    """A soil-borne disease found on a bed, and the calendar year it was last seen."""
+
+    disease: str
+    year: int
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """One bed, by its id and name."""
+
+    id: str
+    name: str
+    outline: Outline
+    cover: Cover = Cover.OPEN
+    sun: Sun = Sun.FULL
+    past: tuple[PastCrop, ...] = ()
+    found: tuple[DiseaseFound, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Closure:
+    """A family kept off a bed until a year, with both the common advice and the published survival.
+
+    ``until_year`` is the first calendar year in which the family may grow there again; it follows
+    the longer of the two.
+    """
+
+    bed: str
+    family: str
+    disease: str
+    found_year: int
+    until_year: int
+    common_until_year: int
+    published_until_year: int

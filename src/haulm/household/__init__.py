@@ -1,0 +1,1 @@
+"""Eaters, what they eat week by week, and the hours they can give."""

@@ -1,0 +1,52 @@
+"""The tree of everything haulm raises.
+
+HaulmError                 the root; nothing else in haulm derives from Exception
+├── FaultsFoundError       the user's data has faults: carries every Finding at once
+├── LabelsDifferError      two tables were joined whose labels do not match
+├── AuditFailedError       a plan did not survive its independent re-adding
+└── InterruptedPlanError   planning was stopped before a plan existed
+"""
+
+from collections.abc import Sequence
+
+from haulm.measure.findings import Finding
+
+
+class HaulmError(Exception):
+    """Anything haulm refuses to do, said in the grower's words."""
+
+
+class FaultsFoundError(HaulmError):
+    """The data given has faults; each says where it is, what it is and how to mend it.
+
+    Parameters
+    ----------
+    findings
+        Every fault found, in the order of the data.
+    """
+
+    def __init__(self, findings: Sequence[Finding]) -> None:
+        self.findings = tuple(findings)
+        super().__init__("\n".join(str(finding) for finding in self.findings))
+
+
+class LabelsDifferError(HaulmError):
+    """Two tables were joined by label and one lacks what the other has."""
+
+
+class AuditFailedError(HaulmError):
+    """A plan was re-added by independent code and does not agree with itself.
+
+    Parameters
+    ----------
+    findings
+        Every disagreement found.
+    """
+
+    def __init__(self, findings: Sequence[Finding]) -> None:
+        self.findings = tuple(findings)
+        super().__init__("\n".join(str(finding) for finding in self.findings))
+
+
+class InterruptedPlanError(HaulmError):
+    """Planning was stopped before any plan existed."""

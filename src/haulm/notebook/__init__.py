@@ -1,0 +1,1 @@
+"""The garden's one file, and garden.toml, its readable form."""

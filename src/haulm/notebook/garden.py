@@ -1,0 +1,64 @@
+"""The garden as its notebook holds it: everything a grower has told haulm."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from haulm.ground.records import Bed
+from haulm.household.records import Household
+from haulm.larder.records import LotInHand, StorePlace
+from haulm.site.records import Place, Weather
+
+
+@dataclass(frozen=True, slots=True)
+class StandingCrop:
+    """What stands in a bed now: kind, method, the day it was started (sown or set), its area."""
+
+    bed: str
+    kind: str
+    method: str
+    sown_on: date
+    area_m2: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlantingStock:
+    """Seed, sets, cloves or tubers in hand [units], and the calendar year they are from."""
+
+    kind: str
+    units: float
+    year: int
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """A price the grower knows: of a kilogram of a food, or a unit of a kind's stock."""
+
+    what: str
+    each: float
+    currency: str
+
+
+@dataclass(frozen=True, slots=True)
+class Garden:
+    """One garden, complete and checked.
+
+    ``units`` is metric or us, for display; ``tray_cells`` the tray space there is (None: not
+    limited); ``kinds_wanted`` narrows the kinds grown (empty: any in the catalogue that the table
+    can use); ``least_patch_m2`` the smallest patch worth having [m²].
+    """
+
+    name: str
+    invented: bool
+    units: str
+    place: Place
+    weather: Weather
+    household: Household
+    beds: tuple[Bed, ...]
+    stores: tuple[StorePlace, ...]
+    lots: tuple[LotInHand, ...]
+    standing: tuple[StandingCrop, ...]
+    stock: tuple[PlantingStock, ...]
+    prices: tuple[Price, ...]
+    kinds_wanted: tuple[str, ...]
+    tray_cells: int | None
+    least_patch_m2: float

@@ -1,0 +1,1 @@
+"""The plan record only: plantings, lots, shortages and reasons; no behaviour."""

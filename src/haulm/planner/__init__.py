@@ -1,0 +1,1 @@
+"""The mixed-integer plan: question, rules, solving, answer and independent audit."""

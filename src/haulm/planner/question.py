@@ -1,0 +1,152 @@
+"""The planner's question: everything a plan depends on, and nothing else."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from haulm.ground.records import Closure
+from haulm.growing.records import Sowing
+from haulm.household.records import Appetite
+from haulm.larder.records import KeepRule, LotInHand, StorePlace
+from haulm.measure.weeks import Horizon
+
+
+@dataclass(frozen=True, slots=True)
+class BedGround:
+    """A bed as the planner needs it, with the last year each family was lifted from it."""
+
+    id: str
+    name: str
+    area_m2: float
+    under_cover: bool
+    last_year_of_family: tuple[tuple[str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A planting that holds ground already: its sowing, bed and area; it cannot be moved."""
+
+    sowing: Sowing
+    bed: str
+    area_m2: float
+
+
+@dataclass(frozen=True, slots=True)
+class SeedBack:
+    """Planting stock of a kind that may be kept back from the household's own harvest.
+
+    Attributes
+    ----------
+    kind, food
+        What is kept back.
+    units_per_kg
+        Units of stock that a kilogram of lifted, sound food gives [1/kg].
+    in_hand_units
+        Stock already in hand [units].
+    buy_price_unit
+        Price of one bought unit against a kilogram of unmet appetite of middle priority.
+    """
+
+    kind: str
+    food: str
+    units_per_kg: float
+    in_hand_units: float
+    buy_price_unit: float
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """What things cost against one kilogram of unmet appetite at priority 3, in the first slice."""
+
+    priority_weight: tuple[float, ...] = (0.4, 0.65, 1.0, 1.6, 2.5)
+    shortage_slices: tuple[tuple[float, float], ...] = ((0.34, 1.0), (0.33, 1.4), (0.33, 2.0))
+    rotation_m2: float = 0.6
+    glut_kg: float = 0.01
+    hour: float = 0.01
+    overtime_hour: float = 0.5
+    sowing: float = 0.15
+    area_m2: float = 0.02
+    spread_m2: float = 0.3
+    over_tray_cell: float = 0.02
+    over_store_l: float = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How hard to look: a named count of rounds, so that the same effort gives the same plan.
+
+    ``rounds`` of improvement after the first plan; ``target_gap`` at which it stops early.
+    """
+
+    name: str = "usual"
+    rounds: int = 8
+    target_gap: float = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class PlanQuestion:
+    """Everything a plan depends on.
+
+    Attributes
+    ----------
+    garden, made_on, horizon
+        Whose plan, made when, over which weeks.
+    beds, closures, standing
+        The ground, what is closed on it, and what stands on it.
+    rotation_gap_years
+        Years to leave between stands of a family on a bed, by family id.
+    sowings
+        Every sowing to choose from.
+    appetites, fed_lines
+        What is wanted.
+    keep_rules, stores, lots
+        How food keeps, where, and what lies in store.
+    seed_back
+        Planting stock that may be kept back.
+    hours_week
+        Hours given in each week of the horizon [h].
+    tray_cells
+        Tray cells there is room for at one time; None where not limited.
+    names
+        Display names by id, for beds, kinds, foods, families and lines.
+    least_patch_m2
+        The smallest patch worth having [m²].
+    most_in_one_bed
+        No single bed holds more than this share of a crop planted in more than two patches [1].
+    prices, seed
+        What things cost against each other, and the seed of every random choice.
+    """
+
+    garden: str
+    made_on: date
+    horizon: Horizon
+    beds: tuple[BedGround, ...]
+    sowings: tuple[Sowing, ...]
+    appetites: tuple[Appetite, ...]
+    keep_rules: tuple[KeepRule, ...]
+    stores: tuple[StorePlace, ...]
+    hours_week: tuple[float, ...]
+    rotation_gap_years: Mapping[str, int]
+    names: Mapping[str, str]
+    closures: tuple[Closure, ...] = ()
+    standing: tuple[Standing, ...] = ()
+    lots: tuple[LotInHand, ...] = ()
+    seed_back: tuple[SeedBack, ...] = ()
+    tray_cells: int | None = None
+    least_patch_m2: float = 0.5
+    most_in_one_bed: float = 0.8
+    prices: Prices = field(default_factory=Prices)
+    seed: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """How far planning has come: the step, the best plan and bound so far, the share done."""
+
+    step: str
+    objective: float | None
+    bound: float | None
+    done: float
+
+
+Watcher = Callable[[Progress], None]

@@ -1,0 +1,1 @@
+"""Plants into bed outlines: rows, stations and a measure one can follow with a tape."""

@@ -1,0 +1,1 @@
+"""What is printed and exported: drawings, paper, calendar and tables."""

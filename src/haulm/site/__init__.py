@@ -1,0 +1,1 @@
+"""The place: weather records, frost odds, warmth, day length and drawn weather."""
