@@ -1,0 +1,75 @@
+"""The ground as the planner asks for it: beds, closed ground, and what stands there."""
+
+from collections.abc import Mapping
+
+from haulm.catalogue.records import Catalogue
+from haulm.ground.closures import DiseaseClock, closures, last_year_of_family
+from haulm.ground.records import Bed, Closure, Cover
+from haulm.growing.sowings import standing_sowing
+from haulm.growing.weather import GrowingWeather
+from haulm.measure.weeks import Horizon
+from haulm.notebook.garden import Garden
+from haulm.planner.question import BedGround, Standing
+
+
+def family_of_crop(catalogue: Catalogue) -> Mapping[str, str]:
+    """Give the family of every crop."""
+    return {crop.id: crop.family for crop in catalogue.crops.values()}
+
+
+def bed_grounds(garden: Garden, catalogue: Catalogue) -> tuple[BedGround, ...]:
+    """Give every bed's size, cover and past as the planner needs them."""
+    families = family_of_crop(catalogue)
+    return tuple(
+        BedGround(
+            id=bed.id,
+            name=bed.name,
+            area_m2=bed.outline.area_m2,
+            under_cover=is_covered(bed),
+            last_year_of_family=last_year_of_family(bed, families),
+        )
+        for bed in garden.beds
+    )
+
+
+def is_covered(bed: Bed) -> bool:
+    """Say whether a bed lies under a tunnel or glass."""
+    return bed.cover is not Cover.OPEN
+
+
+def closed_ground(garden: Garden, catalogue: Catalogue) -> tuple[Closure, ...]:
+    """Find the families that disease keeps off each bed, and until when."""
+    clocks = {
+        disease.id: DiseaseClock(
+            disease=disease.id,
+            name=disease.name,
+            closes=disease.closes,
+            common_years=int(disease.common_years.value),
+            published_years=int(disease.published_years.value),
+        )
+        for disease in catalogue.diseases.values()
+    }
+    return closures(garden.beds, clocks)
+
+
+def standing_plantings(
+    garden: Garden, catalogue: Catalogue, weather: GrowingWeather, horizon: Horizon
+) -> tuple[Standing, ...]:
+    """Give what stands in the beds today, with what it will still give."""
+    beds = {bed.id: bed for bed in garden.beds}
+    families = family_of_crop(catalogue)
+    standing = []
+    for stand in garden.standing:
+        kind = catalogue.kinds[stand.kind]
+        method = next(method for method in kind.methods if method.id == stand.method)
+        sowing = standing_sowing(
+            kind,
+            families[kind.crop],
+            method,
+            stand.sown_on,
+            is_covered(beds[stand.bed]),
+            weather,
+            horizon,
+        )
+        standing.append(Standing(sowing, stand.bed, stand.area_m2))
+    return tuple(standing)

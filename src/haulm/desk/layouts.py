@@ -1,0 +1,65 @@
+"""Give every planting of a plan its place in its bed, and say where fewer plants fit than planned."""
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+
+from haulm.catalogue.records import Catalogue
+from haulm.catalogue.stand import station_spacing
+from haulm.ground.records import Bed
+from haulm.measure.findings import Finding, Grade
+from haulm.plan.records import Plan, Planting
+from haulm.planting.records import PatchLayout, PatchWish
+from haulm.planting.sharing import share_out_bed
+
+FITS_SHARE = 0.9
+"""A patch that holds less than this share of its planned plants is told of [1]."""
+
+
+def lay_out_plan(
+    plan: Plan, beds: Sequence[Bed], catalogue: Catalogue
+) -> dict[str, tuple[PatchLayout, ...]]:
+    """Share out every bed among its plantings; each layout carries its planting's id as name."""
+    by_bed: dict[str, list[Planting]] = defaultdict(list)
+    for planting in plan.plantings:
+        by_bed[planting.bed].append(planting)
+    return {
+        bed.id: share_out_bed(
+            bed.outline, [patch_wish(planting, catalogue) for planting in by_bed[bed.id]]
+        )
+        for bed in beds
+    }
+
+
+def patch_wish(planting: Planting, catalogue: Catalogue) -> PatchWish:
+    """Say what ground a planting wants, for how long, and how its stations stand."""
+    spacing_m, row_gap_m = station_spacing(catalogue.kinds[planting.kind].stand)
+    return PatchWish(
+        name=planting.id,
+        area_m2=planting.area_m2,
+        spacing_m=spacing_m,
+        row_gap_m=row_gap_m,
+        edge_m=spacing_m / 2,
+        from_week=planting.from_week,
+        until_week=planting.until_week,
+    )
+
+
+def crowded(
+    plan: Plan, layouts: Mapping[str, Sequence[PatchLayout]], names: Mapping[str, str]
+) -> tuple[Finding, ...]:
+    """Tell of every planting whose patch holds clearly fewer stations than the plan counted on."""
+    fits = {
+        patch.name: sum(piece.layout.count for piece in patch.pieces)
+        for patches in layouts.values()
+        for patch in patches
+    }
+    return tuple(
+        Finding(
+            where=f"{names[planting.bed]}, {names[planting.kind]} ({planting.id})",
+            what=f"the patch holds {fits[planting.id]} plants of the {planting.plants} planned.",
+            remedy="Set the rest at the bed's edge, or give the patch a squarer piece of ground.",
+            grade=Grade.NOTE,
+        )
+        for planting in plan.plantings
+        if fits[planting.id] < FITS_SHARE * planting.plants
+    )

@@ -1,0 +1,45 @@
+"""Open a garden, whichever of its two forms a path names."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from haulm.catalogue.loader import load_catalogue
+from haulm.catalogue.records import Catalogue
+from haulm.measure.findings import Finding
+from haulm.notebook.file import open_notebook
+from haulm.notebook.garden import Garden
+from haulm.notebook.names import known_names
+from haulm.notebook.toml_reader import read_garden_toml
+
+TOML = ".toml"
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A garden and what was noticed on opening it, with the catalogue its names are from.
+
+    ``notebook`` is the path of its notebook, or None when it was read from garden.toml.
+    """
+
+    garden: Garden
+    catalogue: Catalogue
+    findings: tuple[Finding, ...]
+    notebook: Path | None
+
+
+def open_garden(path: Path) -> Opened:
+    """Open a garden from its notebook or from garden.toml.
+
+    Raises
+    ------
+    FaultsFoundError
+        With every fault in the garden at once.
+    """
+    catalogue = load_catalogue()
+    known = known_names(catalogue)
+    if path.suffix.lower() == TOML:
+        garden, findings = read_garden_toml(path, known)
+        return Opened(garden, catalogue, findings, None)
+    with open_notebook(path) as notebook:
+        garden, findings = notebook.garden(known)
+    return Opened(garden, catalogue, findings, path)

@@ -1,0 +1,127 @@
+"""Make a plan, keep it in the notebook, and answer why it is as it is."""
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from haulm import __version__
+from haulm.catalogue.records import Catalogue
+from haulm.desk.layouts import crowded, lay_out_plan
+from haulm.desk.opening import Opened, open_garden
+from haulm.desk.question import ask
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.measure.near import near_names
+from haulm.notebook.file import open_notebook
+from haulm.notebook.garden import Garden
+from haulm.plan.records import Plan, Planting
+from haulm.planner.make import make_plan
+from haulm.planner.question import Effort, PlanQuestion, Watcher
+from haulm.planting.records import PatchLayout
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A plan with all that its sheets need: the garden, the catalogue, every bed's layout."""
+
+    plan: Plan
+    garden: Garden
+    catalogue: Catalogue
+    layouts: Mapping[str, tuple[PatchLayout, ...]]
+    names: Mapping[str, str]
+    question: PlanQuestion
+
+
+def plan_garden(
+    path: Path, day: date, effort: Effort, seed: int, watch: Watcher | None = None
+) -> Made:
+    """Plan a garden as of a day; a notebook keeps the plan, garden.toml is left as it is.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the garden's data has faults; nothing is planned or written.
+    AuditFailedError
+        When the plan does not survive its independent re-adding; nothing is written.
+    InterruptedPlanError
+        When it was stopped before there was a plan; nothing is written.
+    """
+    opened = open_garden(path)
+    made = plan_opened(opened, day, effort, seed, watch)
+    if opened.notebook is not None:
+        with open_notebook(opened.notebook) as notebook:
+            notebook.write_plan(made.plan, question_hash(made.question), __version__)
+    return made
+
+
+def plan_opened(
+    opened: Opened, day: date, effort: Effort, seed: int, watch: Watcher | None = None
+) -> Made:
+    """Plan a garden that is open, writing nothing."""
+    asked = ask(opened.garden, opened.catalogue, day, seed)
+    plan = make_plan(asked.question, effort, watch)
+    layouts = lay_out_plan(plan, opened.garden.beds, opened.catalogue)
+    noticed = opened.findings + crowded(plan, layouts, asked.question.names)
+    plan = replace(plan, findings=plan.findings + noticed)
+    return Made(
+        plan, opened.garden, opened.catalogue, layouts, asked.question.names, asked.question
+    )
+
+
+def question_hash(question: PlanQuestion) -> str:
+    """Give a short mark of everything a plan depended on, so that it can be made again."""
+    return hashlib.sha256(repr(question).encode()).hexdigest()[:16]
+
+
+def kept_plan(path: Path) -> Made:
+    """Take the newest plan out of a notebook, laid out again.
+
+    Raises
+    ------
+    FaultsFoundError
+        When there is no notebook or no plan in it.
+    """
+    opened = open_garden(path)
+    if opened.notebook is None:
+        raise FaultsFoundError(
+            [
+                Finding(
+                    where=str(path),
+                    what="garden.toml holds no plans; a notebook does.",
+                    remedy="Make one with haulm import, then haulm plan.",
+                )
+            ]
+        )
+    with open_notebook(opened.notebook) as notebook:
+        plan = notebook.plan()
+    asked = ask(opened.garden, opened.catalogue, plan.made_on, plan.solver.seed)
+    layouts = lay_out_plan(plan, opened.garden.beds, opened.catalogue)
+    return Made(
+        plan, opened.garden, opened.catalogue, layouts, asked.question.names, asked.question
+    )
+
+
+def find_planting(plan: Plan, wanted: str) -> Planting:
+    """Find a planting by its id, suggesting the near ones when there is none.
+
+    Raises
+    ------
+    FaultsFoundError
+        When no planting has that id.
+    """
+    by_id = {planting.id: planting for planting in plan.plantings}
+    if wanted in by_id:
+        return by_id[wanted]
+    near = near_names(wanted, by_id)
+    ids = ", ".join(near or sorted(by_id))
+    raise FaultsFoundError(
+        [
+            Finding(
+                where="planting",
+                what=f"the plan has no planting called {wanted}.",
+                remedy=f"Did you mean {ids}?" if near else f"It has: {ids}.",
+            )
+        ]
+    )

@@ -1,0 +1,146 @@
+"""Gather everything a plan depends on into the planner's question."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from haulm.catalogue.records import Catalogue, Kind, Role
+from haulm.desk.ground import (
+    bed_grounds,
+    closed_ground,
+    family_of_crop,
+    is_covered,
+    standing_plantings,
+)
+from haulm.desk.weather import planning_weather
+from haulm.growing.records import Sowing
+from haulm.growing.sowings import SowingChoice, sowings
+from haulm.growing.weather import GrowingWeather
+from haulm.household.appetite import appetites, hours_by_week
+from haulm.larder.keeping import keep_rules
+from haulm.measure.weeks import Horizon, horizon_from
+from haulm.notebook.garden import Garden
+from haulm.planner.question import PlanQuestion, SeedBack
+
+BOUGHT_STOCK_KG = 2.0
+"""Appetite of middle priority that a bought kilogram of planting stock is weighed against [kg]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The question put to the planner, and the weather and kinds it was made from."""
+
+    question: PlanQuestion
+    weather: GrowingWeather
+    kinds: tuple[Kind, ...]
+
+
+def ask(garden: Garden, catalogue: Catalogue, day: date, seed: int) -> Asked:
+    """Put a garden's whole question, as of a day."""
+    horizon = horizon_from(day)
+    weather = planning_weather(garden, horizon, seed)
+    kinds = kinds_for(garden, catalogue)
+    stood = {stand.kind for stand in garden.standing}
+    stored = {lot.kind for lot in garden.lots if lot.kind is not None}
+    kept = [kind for kind in catalogue.kinds.values() if kind in kinds or kind.id in stood | stored]
+    gap_years = {
+        family.id: round(family.rotation_gap_years.value) for family in catalogue.families.values()
+    }
+    portion_kg = {food.id: food.portion_kg.value for food in catalogue.foods.values()}
+    question = PlanQuestion(
+        garden=garden.name,
+        made_on=day,
+        horizon=horizon,
+        beds=bed_grounds(garden, catalogue),
+        sowings=all_sowings(garden, catalogue, kinds, weather, horizon),
+        appetites=appetites(garden.household, horizon, portion_kg),
+        keep_rules=keep_rules(kept, garden.stores),
+        stores=garden.stores,
+        hours_week=hours_by_week(garden.household, horizon),
+        rotation_gap_years=gap_years,
+        names=display_names(garden, catalogue),
+        closures=closed_ground(garden, catalogue),
+        standing=standing_plantings(garden, catalogue, weather, horizon),
+        lots=garden.lots,
+        seed_back=seed_back(garden, kinds),
+        tray_cells=garden.tray_cells,
+        least_patch_m2=garden.least_patch_m2,
+        seed=seed,
+    )
+    return Asked(question, weather, kinds)
+
+
+def kinds_for(garden: Garden, catalogue: Catalogue) -> tuple[Kind, ...]:
+    """Choose the kinds that can serve the table, narrowed to those the grower wants."""
+    foods = {food for line in garden.household.table for food in line.foods}
+    return tuple(
+        kind
+        for kind in catalogue.kinds.values()
+        if (not garden.kinds_wanted or kind.id in garden.kinds_wanted)
+        and any(giving.food in foods for giving in kind.givings)
+    )
+
+
+def all_sowings(
+    garden: Garden,
+    catalogue: Catalogue,
+    kinds: tuple[Kind, ...],
+    weather: GrowingWeather,
+    horizon: Horizon,
+) -> tuple[Sowing, ...]:
+    """Work out every sowing of every kind that this site allows."""
+    families = family_of_crop(catalogue)
+    covers = tuple(sorted({is_covered(bed) for bed in garden.beds}))
+    return tuple(
+        sowing
+        for kind in kinds
+        for sowing in sowings(
+            kind,
+            families[kind.crop],
+            weather,
+            horizon,
+            SowingChoice(covers=tuple(cover for cover in covers if not cover or kind.likes_cover)),
+        )
+    )
+
+
+def seed_back(garden: Garden, kinds: tuple[Kind, ...]) -> tuple[SeedBack, ...]:
+    """Say which planting stock may be kept back from the household's own harvest."""
+    in_hand = stock_in_hand(garden)
+    chosen = []
+    for kind in kinds:
+        method = next((m for m in kind.methods if m.parts_per_unit is not None), None)
+        main = next(giving for giving in kind.givings if giving.role is Role.MAIN)
+        if method is not None:
+            chosen.append(
+                SeedBack(
+                    kind=kind.id,
+                    food=main.food,
+                    units_per_kg=method.units_per_kg.value,
+                    in_hand_units=in_hand.get(kind.id, 0.0),
+                    buy_price_unit=BOUGHT_STOCK_KG / method.units_per_kg.value,
+                )
+            )
+    return tuple(chosen)
+
+
+def stock_in_hand(garden: Garden) -> dict[str, float]:
+    """Add up the planting stock in hand by kind [units]."""
+    in_hand: dict[str, float] = {}
+    for stock in garden.stock:
+        in_hand[stock.kind] = in_hand.get(stock.kind, 0.0) + stock.units
+    return in_hand
+
+
+def display_names(garden: Garden, catalogue: Catalogue) -> dict[str, str]:
+    """Give the name by which each id is spoken of to the grower."""
+    names = {family.id: family.name for family in catalogue.families.values()}
+    names |= {crop.id: crop.name for crop in catalogue.crops.values()}
+    names |= {food.id: food.name for food in catalogue.foods.values()}
+    names |= {
+        kind.id: f"{catalogue.crops[kind.crop].name}, {kind.name}"
+        for kind in catalogue.kinds.values()
+    }
+    names |= {store.id: store.name for store in garden.stores}
+    names |= {bed.id: bed.name for bed in garden.beds}
+    names |= {line.id: line.name for line in garden.household.table}
+    return names
