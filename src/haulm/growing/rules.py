@@ -1,0 +1,49 @@
+"""The growing rules' own figures, read from their data file."""
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+from haulm.catalogue.records import Basis, Figure
+
+
+@dataclass(frozen=True, slots=True)
+class GrowingRules:
+    """How sure a window must be, how far it looks ahead, how a start is raised and counted.
+
+    Each field is a figure of ``data/rules.toml``, where its unit, basis and meaning stand.
+    """
+
+    certainty_warmth: Figure
+    certainty_frost: Figure
+    certainty_ready: Figure
+    soil_mean_days: Figure
+    soil_depth_m: Figure
+    longest_weeks: Figure
+    least_spread_share: Figure
+    raising_warmth_c: Figure
+    tray_share_of_start_work: Figure
+    yield_half_spread: Figure
+    chill_low_c: Figure
+    chill_high_c: Figure
+    sowing_spacing_least_weeks: Figure
+    sowing_spacing_most_weeks: Figure
+    storer_sowings: Figure
+    quick_span_weeks: Figure
+
+
+@cache
+def growing_rules() -> GrowingRules:
+    """Read the rules' figures."""
+    text = files("haulm.growing").joinpath("data/rules.toml").read_text(encoding="utf-8")
+    figures = {
+        name: Figure(
+            value=float(entry["value"]),
+            unit=entry["unit"],
+            basis=Basis(entry["basis"]),
+            note=entry["note"],
+        )
+        for name, entry in tomllib.loads(text).items()
+    }
+    return GrowingRules(**figures)

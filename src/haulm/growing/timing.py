@@ -1,0 +1,186 @@
+"""Timing: a kind's phases run through every run of weather, so that each date is a spread."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from haulm.catalogue.records import Giving, Kind, Method, Phase, PhaseRule, Picking, Role
+from haulm.growing.days import (
+    NEVER,
+    Days,
+    day_in_share_of_runs,
+    first_reaching,
+    look_up,
+)
+from haulm.growing.records import ReadyDates
+from haulm.growing.rules import growing_rules
+from haulm.growing.weather import GrowingWeather
+from haulm.measure.weeks import DAYS_A_WEEK
+
+EARLY, MIDDLE, LATE = 0.1, 0.5, 0.9
+"""The shares of years that ready dates are shown for."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Course:
+    """How plantings begun on several days fare, run by run.
+
+    Attributes
+    ----------
+    begins
+        The day each is in its ground, shape (starts,).
+    up
+        The day it stands above ground, shape (runs, starts): the end of the first phase for what
+        is started in place with more than one phase, otherwise the day it begins.
+    phase_ends
+        By phase id, the day the phase ends, shape (runs, starts).
+    frost
+        The first killing frost once it is up, shape (runs, starts).
+    bolts
+        The day it runs to seed, shape (runs, starts).
+    """
+
+    begins: Days
+    up: Days
+    phase_ends: Mapping[str, Days]
+    frost: Days
+    bolts: Days
+
+    def picking_ends(self, giving: Giving) -> Days:
+        """Give the first day a food can no longer be taken, shape (runs, starts)."""
+        ready = self.phase_ends[giving.after]
+        run_out = np.where(ready == NEVER, NEVER, ready + DAYS_A_WEEK * span_weeks(giving))
+        return np.minimum(np.minimum(run_out, self.frost), self.bolts)
+
+
+def span_weeks(giving: Giving) -> int:
+    """Count the weeks a food can be taken; at least the one in which it is ready."""
+    if giving.picking is Picking.ONCE:
+        return 1
+    return max(1, round(giving.span_weeks.value))
+
+
+def main_giving(kind: Kind) -> Giving:
+    """Give what a kind is grown for."""
+    return next(giving for giving in kind.givings if giving.role is Role.MAIN)
+
+
+def module_weeks(method: Method) -> int:
+    """Count the whole weeks in trays; 0 for what is started in place."""
+    return 0 if method.module_weeks is None else round(method.module_weeks.value)
+
+
+def head_start(kind: Kind, method: Method) -> float:
+    """Give the degree-days a plant brings along when set out [°C d].
+
+    Days in the tray × (raising warmth − the kind's base), never under 0. They count against the
+    first degree-day phases.
+    """
+    warmth = growing_rules().raising_warmth_c.value - kind.warmth.base_c.value
+    return DAYS_A_WEEK * module_weeks(method) * max(0.0, warmth)
+
+
+def course(
+    kind: Kind, method: Method, begins: Days, weather: GrowingWeather, *, under_cover: bool
+) -> Course:
+    """Follow plantings of a kind, begun on several days, through every run of weather.
+
+    Parameters
+    ----------
+    kind, method
+        What is grown and how it is started.
+    begins
+        Day columns on which each is in its ground (modules: set out), shape (starts,).
+    weather
+        The runs of weather.
+    under_cover
+        Whether it grows under a tunnel or glass.
+    """
+    at: Days = np.broadcast_to(begins, (weather.seasons.runs, begins.size)).astype(np.int64)
+    ends: dict[str, Days] = {}
+    credit = head_start(kind, method)
+    now = at
+    for phase in kind.phases:
+        if phase.rule is PhaseRule.DEGREE_DAYS:
+            amount = max(0.0, phase.amount.value - credit)
+            credit = max(0.0, credit - phase.amount.value)
+            now = _after_degree_days(kind, now, amount, weather, under_cover=under_cover)
+        else:
+            now = _after(phase, now, weather, under_cover=under_cover)
+        ends[phase.id] = now
+    up = at
+    if method.module_weeks is None and len(kind.phases) > 1:
+        up = ends[kind.phases[0].id]
+    return Course(
+        begins=begins,
+        up=up,
+        phase_ends=ends,
+        frost=_killing_frost(kind, up, weather, under_cover=under_cover),
+        bolts=_bolting(kind, at, weather),
+    )
+
+
+def _after_degree_days(
+    kind: Kind, begins: Days, amount: float, weather: GrowingWeather, *, under_cover: bool
+) -> Days:
+    sums = weather.degree_day_sums(
+        kind.warmth.base_c.value, kind.warmth.upper_c.value, under_cover=under_cover
+    )
+    return first_reaching(sums, begins, amount)
+
+
+def _after(phase: Phase, begins: Days, weather: GrowingWeather, *, under_cover: bool) -> Days:
+    amount = phase.amount.value
+    if phase.rule is PhaseRule.DAY_LENGTH:
+        return look_up(weather.next_long_day(amount), begins)
+    if phase.rule is PhaseRule.CHILL_DAYS:
+        return first_reaching(weather.chill_sums(under_cover=under_cover), begins, amount)
+    ends = begins + round(amount)
+    return np.where(ends > weather.seasons.days, NEVER, ends)
+
+
+def _killing_frost(kind: Kind, up: Days, weather: GrowingWeather, *, under_cover: bool) -> Days:
+    killing = kind.warmth.killing_frost_c
+    if killing is None:
+        return np.full_like(up, NEVER)
+    return look_up(weather.next_frost(killing.value, under_cover=under_cover), up)
+
+
+def _bolting(kind: Kind, begins: Days, weather: GrowingWeather) -> Days:
+    """Find the day of bolting: long lengthening days after the first midwinter in the ground."""
+    hours = kind.season.bolt_day_length_h
+    if hours is None:
+        return np.full_like(begins, NEVER)
+    return look_up(weather.next_long_day(hours.value), look_up(weather.next_midwinter(), begins))
+
+
+def ready_spread(ready: Days, weather: GrowingWeather) -> ReadyDates:
+    """Spread the day a food is ready, shape (runs,), into dates 1, 5 and 9 years in 10.
+
+    A date beyond the weather on hand is given as its last day.
+    """
+    early, middle, late = (
+        weather.day_of(int(day_in_share_of_runs(ready[:, None], share)[0]))
+        for share in (EARLY, MIDDLE, LATE)
+    )
+    return ReadyDates(early, middle, late)
+
+
+def ready_dates(
+    kind: Kind, method: Method, begins_on: date, weather: GrowingWeather, *, under_cover: bool
+) -> dict[str, ReadyDates]:
+    """Give when each food of a planting is ready, by food, for showing.
+
+    ``begins_on`` is the day it is in its ground: sown or set in place, or set out from the tray.
+    Foods that are not ready in half the runs are left out.
+    """
+    begins = np.array([weather.column_of(begins_on)], dtype=np.int64)
+    fared = course(kind, method, begins, weather, under_cover=under_cover)
+    spreads = {}
+    for giving in kind.givings:
+        ready = fared.phase_ends[giving.after]
+        if day_in_share_of_runs(ready, MIDDLE)[0] != NEVER:
+            spreads[giving.food] = ready_spread(ready[:, 0], weather)
+    return spreads

@@ -1,0 +1,272 @@
+"""Windows: the weeks in which a kind may be started at a site, and the rule that set each end."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from haulm.catalogue.records import Kind, Method, Picking
+from haulm.growing.days import Days, day_in_share_of_runs
+from haulm.growing.records import Window
+from haulm.growing.rules import GrowingRules, growing_rules
+from haulm.growing.timing import Course, course, main_giving, module_weeks, span_weeks
+from haulm.growing.weather import GrowingWeather
+from haulm.measure.weeks import DAYS_A_WEEK, Horizon
+
+Passes = NDArray[np.bool_]
+"""Whether each Monday passes, shape (mondays,)."""
+
+WEEKS_LOOKED_BACK = 60
+"""Windows are sought so long before the horizon, for what stands already [weeks]."""
+
+OPENS_WITH_WEEKS = "the weeks looked at begin here"
+CLOSES_WITH_WEEKS = "the horizon ends"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StartRule:
+    """One rule on starting: which Mondays pass it, and how an end that it sets is told."""
+
+    passes: Passes
+    opens: str
+    closes: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Starts:
+    """The Mondays looked at for starting a kind by a method, and how each would fare.
+
+    Attributes
+    ----------
+    kind, method, under_cover, weather
+        What is started, how and where.
+    weeks
+        Weeks of the horizon of each Monday on which it is sown or set, shape (mondays,).
+    sown
+        Its day columns, shape (mondays,).
+    fared
+        The course from the day it is in its ground.
+    """
+
+    kind: Kind
+    method: Method
+    under_cover: bool
+    weather: GrowingWeather
+    weeks: NDArray[np.int64]
+    sown: Days
+    fared: Course
+
+
+def starts(
+    kind: Kind, method: Method, *, under_cover: bool, weather: GrowingWeather, horizon: Horizon
+) -> Starts:
+    """Follow a start on every Monday of a horizon and of the 60 weeks before it."""
+    weeks = np.arange(-WEEKS_LOOKED_BACK, horizon.weeks)
+    sown = weather.column_of(horizon.first_day) + DAYS_A_WEEK * weeks
+    on_hand = (sown >= 0) & (sown < weather.seasons.days)
+    weeks, sown = weeks[on_hand], sown[on_hand]
+    begins = sown + DAYS_A_WEEK * module_weeks(method)
+    fared = course(kind, method, begins, weather, under_cover=under_cover)
+    return Starts(kind, method, under_cover, weather, weeks, sown, fared)
+
+
+def windows(
+    kind: Kind,
+    method: Method,
+    under_cover: bool,  # noqa: FBT001 - the caller gives the facts in this order
+    weather: GrowingWeather,
+    horizon: Horizon,
+) -> tuple[Window, ...]:
+    """Find every run of weeks in which a kind may be started.
+
+    Parameters
+    ----------
+    kind, method, under_cover
+        What is started and how.
+    weather
+        Many runs of weather, from before the horizon to as far past its end as is waited for.
+    horizon
+        The weeks planned; the 60 weeks before it are looked at as well.
+
+    Returns
+    -------
+    tuple of Window
+        In order of time; empty where no week of the year will do.
+
+    Notes
+    -----
+    A Monday passes if the light, the soil, the frosts, the wait and the time left for picking all
+    allow it, in as many runs of weather as ``data/rules.toml`` asks. An end is told by the first
+    rule, in that order, which the week just outside fails.
+    """
+    return windows_among(
+        starts(kind, method, under_cover=under_cover, weather=weather, horizon=horizon), horizon
+    )
+
+
+def windows_among(looked_at: Starts, horizon: Horizon) -> tuple[Window, ...]:
+    """Find the windows among starts already followed."""
+    rules = list(_start_rules(looked_at))
+    passes = np.logical_and.reduce([rule.passes for rule in rules])
+    return tuple(
+        Window(
+            kind=looked_at.kind.id,
+            method=looked_at.method.id,
+            under_cover=looked_at.under_cover,
+            first_day=horizon.monday(int(looked_at.weeks[first])),
+            last_day=horizon.monday(int(looked_at.weeks[last])),
+            first_rule=_told(rules, first - 1, opens=True),
+            last_rule=_told(rules, last + 1, opens=False),
+        )
+        for first, last in _stretches(passes)
+    )
+
+
+def _stretches(passes: Passes) -> list[tuple[int, int]]:
+    """Give the first and last place of every unbroken stretch that passes."""
+    steps = np.diff(np.concatenate([[0], passes.astype(np.int64), [0]]))
+    firsts, ends = np.flatnonzero(steps == 1), np.flatnonzero(steps == -1)
+    return [(int(first), int(end) - 1) for first, end in zip(firsts, ends, strict=True)]
+
+
+def _told(rules: Sequence[StartRule], outside: int, *, opens: bool) -> str:
+    """Tell why the week just outside a window will not do."""
+    if not 0 <= outside < rules[0].passes.size:
+        return OPENS_WITH_WEEKS if opens else CLOSES_WITH_WEEKS
+    failed = next(rule for rule in rules if not rule.passes[outside])
+    return failed.opens if opens else failed.closes
+
+
+def _start_rules(looked_at: Starts) -> Iterator[StartRule]:
+    rules = growing_rules()
+    yield from _light_rules(looked_at)
+    yield from _soil_rules(looked_at, rules)
+    yield from _frost_rules(looked_at, rules)
+    yield _ready_rule(looked_at, rules)
+    yield from _time_left_rules(looked_at, rules)
+
+
+def _light_rules(looked_at: Starts) -> Iterator[StartRule]:
+    season, weather = looked_at.kind.season, looked_at.weather
+    hours = weather.day_length_h[looked_at.sown]
+    lengthening = weather.lengthening[looked_at.sown]
+    midwinter, midsummer = ("21 Jun", "21 Dec") if weather.place.southern else ("21 Dec", "21 Jun")
+    if season.earliest_day_length_h is not None:
+        least = season.earliest_day_length_h.value
+        yield StartRule(
+            hours >= least,
+            f"days have reached {_figure(least)} h",
+            f"later, days are shorter than {_figure(least)} h",
+        )
+    if season.latest_day_length_h is not None:
+        most = season.latest_day_length_h.value
+        yield StartRule(
+            hours <= most,
+            f"days are no longer than {_figure(most)} h",
+            f"later, days are longer than {_figure(most)} h",
+        )
+    if season.lengthening is True:
+        yield StartRule(
+            lengthening,
+            f"days lengthen after {midwinter}",
+            f"days no longer lengthen after {midsummer}",
+        )
+    elif season.lengthening is False:
+        yield StartRule(
+            ~lengthening,
+            f"days shorten after {midsummer}",
+            f"days no longer shorten after {midwinter}",
+        )
+
+
+def _soil_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
+    kind, share = looked_at.kind, rules.certainty_warmth.value
+    soil = looked_at.weather.around(under_cover=looked_at.under_cover).soil_c
+    begins = looked_at.fared.begins
+    soil_then = soil[:, np.minimum(begins, soil.shape[1] - 1)]
+    in_place = looked_at.method.module_weeks is None
+    least = kind.warmth.germination_min_c.value if in_place else kind.warmth.base_c.value
+    yield StartRule(
+        _sure(soil_then >= least, share),
+        f"soil at 5 cm reaches {_figure(least)} °C by then in {_years(share)}"
+        + ("" if in_place else ", when it is set out"),
+        f"later, soil at 5 cm falls short of {_figure(least)} °C in more than {_years(1 - share)}",
+    )
+    if kind.season.soil_at_most_c is not None:
+        most = kind.season.soil_at_most_c.value
+        yield StartRule(
+            _sure(soil_then <= most, share),
+            f"soil at 5 cm has cooled to {_figure(most)} °C in {_years(share)}",
+            f"later, soil at 5 cm is over {_figure(most)} °C in more than {_years(1 - share)}",
+        )
+
+
+def _frost_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
+    killing = looked_at.kind.warmth.killing_frost_c
+    if killing is None:
+        return
+    fared, share = looked_at.fared, rules.certainty_frost.value
+    ready = fared.phase_ends[main_giving(looked_at.kind).after]
+    yield StartRule(
+        _sure(fared.frost >= ready, share),
+        f"the last killing frost ({_figure(killing.value)} °C) is past before it stands in the"
+        f" open, in {_years(share)}"
+        if not looked_at.under_cover
+        else f"the last killing frost ({_figure(killing.value)} °C) under cover is past, in"
+        f" {_years(share)}",
+        f"later, a killing frost ({_figure(killing.value)} °C) comes before the first picking in"
+        f" more than {_years(1 - share)}",
+    )
+
+
+def _ready_rule(looked_at: Starts, rules: GrowingRules) -> StartRule:
+    weeks, share = round(rules.longest_weeks.value), rules.certainty_ready.value
+    ready = looked_at.fared.phase_ends[main_giving(looked_at.kind).after]
+    waited = ready - looked_at.sown <= DAYS_A_WEEK * weeks
+    return StartRule(
+        _sure(waited, share),
+        f"it is ready within {weeks} weeks in {_years(share)}",
+        f"later, it is not ready within {weeks} weeks in more than {_years(1 - share)}",
+    )
+
+
+def _time_left_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
+    giving, fared = main_giving(looked_at.kind), looked_at.fared
+    share = rules.certainty_ready.value
+    weeks = 1
+    if giving.picking is Picking.SPREAD:
+        weeks = ceil(rules.least_spread_share.value * span_weeks(giving))
+    needed = fared.phase_ends[giving.after] + DAYS_A_WEEK * weeks
+    picking = "a week of picking" if weeks == 1 else f"{weeks} weeks of picking"
+    if looked_at.kind.season.bolt_day_length_h is not None:
+        yield StartRule(
+            _sure(fared.bolts >= needed, share),
+            f"it gives {picking} before it runs to seed, in {_years(share)}",
+            f"later, it runs to seed before {picking} in more than {_years(1 - share)}",
+        )
+    killing = looked_at.kind.warmth.killing_frost_c
+    if killing is not None:
+        yield StartRule(
+            _sure(np.minimum(fared.frost, fared.bolts) >= needed, share),
+            f"it gives {picking} before a killing frost ({_figure(killing.value)} °C), in"
+            f" {_years(share)}",
+            f"later, a killing frost ({_figure(killing.value)} °C) comes before {picking} in more"
+            f" than {_years(1 - share)}",
+        )
+
+
+def _sure(holds: Passes, share: float) -> Passes:
+    """Say for each Monday whether it holds in a share of the runs."""
+    sure: Passes = day_in_share_of_runs((~holds).astype(np.int64), share) == 0
+    return sure
+
+
+def _years(share: float) -> str:
+    count = round(10 * share)
+    return f"{count} year{'s' if count != 1 else ''} in 10"
+
+
+def _figure(value: float) -> str:
+    return f"{value:g}".replace("-", "−")
