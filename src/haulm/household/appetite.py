@@ -56,8 +56,8 @@ def appetites(
             weekly = line.kg_week * share_home
         else:
             weekly = (line.portions_week or 0.0) * portion_kg[line.foods[0]] * at_home
-        daily = weekly * _in_season(line, calendar) * line.share_to_grow / DAYS_A_WEEK
-        kg = daily.reshape(horizon.weeks, DAYS_A_WEEK).sum(axis=1)
+        daily = weekly * _in_season(line, calendar) * line.share_to_grow
+        kg = daily.reshape(horizon.weeks, DAYS_A_WEEK).mean(axis=1)
         wanted.append(
             Appetite(line.id, line.name, line.foods, line.wanted, line.priority, tuple(kg.tolist()))
         )
@@ -79,8 +79,8 @@ def hours_by_week(household: Household, horizon: Horizon) -> tuple[float, ...]:
         what = "twelve figures of nothing or more are wanted, January first."
         raise FaultsFoundError([Finding("hours a week", what, "Give one figure for each month.")])
     months = np.array([month for month, _ in _calendar(horizon)])
-    daily = hours[months - 1] * someone_at_home(household, horizon) / DAYS_A_WEEK
-    return tuple(daily.reshape(horizon.weeks, DAYS_A_WEEK).sum(axis=1).tolist())
+    daily = hours[months - 1] * someone_at_home(household, horizon)
+    return tuple(daily.reshape(horizon.weeks, DAYS_A_WEEK).mean(axis=1).tolist())
 
 
 def _share_home(

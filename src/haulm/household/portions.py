@@ -72,7 +72,8 @@ def someone_at_home(household: Household, horizon: Horizon) -> NDArray[np.bool_]
 def adult_portions(household: Household, horizon: Horizon) -> NDArray[np.float64]:
     """Count the adult portions at home in each week, the mean of its days, shape (weeks,) [1]."""
     daily = portions_at_home(household, horizon)
-    return daily.reshape(horizon.weeks, DAYS_A_WEEK).mean(axis=1)
+    weekly: NDArray[np.float64] = daily.reshape(horizon.weeks, DAYS_A_WEEK).mean(axis=1)
+    return weekly
 
 
 def _present(household: Household, horizon: Horizon) -> NDArray[np.bool_]:
