@@ -1,0 +1,85 @@
+"""Beds from garden.toml: outlines, cover, sun, what grew there, what was found there."""
+
+from collections.abc import Sequence
+
+from haulm.ground.outlines import circle, polygon, rectangle
+from haulm.ground.records import Bed, Cover, DiseaseFound, Outline, PastCrop, Sun
+from haulm.measure.units import parse_length_m
+from haulm.notebook.document import BedPart
+from haulm.notebook.faults import Gathered
+
+ONE_SHAPE = "Give width and length, or diameter, or corners."
+
+
+def beds_from(parts: Sequence[BedPart], gathered: Gathered) -> tuple[Bed, ...]:
+    """Make the beds; what is faulty is noted and left out. No beds at all is a warning."""
+    if not parts and "bed" not in gathered.numbers:
+        gathered.warn(
+            ("bed",),
+            "there are no beds, so nothing can be planted.",
+            "Add a part [[bed]] for each bed.",
+        )
+    gathered.once_each("bed", [part.id for part in parts])
+    beds = []
+    for number, part in enumerate(parts):
+        outline = _outline(part, number, gathered)
+        past, found = _past(part, number, gathered), _found(part, number, gathered)
+        if outline is not None:
+            cover, sun = part.cover or Cover.OPEN, part.sun or Sun.FULL
+            beds.append(Bed(part.id, part.name or part.id, outline, cover, sun, past, found))
+    return tuple(beds)
+
+
+def _outline(part: BedPart, number: int, gathered: Gathered) -> Outline | None:
+    """Make the outline from the one shape that was given; anything else is a fault."""
+    place = ("bed", number)
+    sides = {"width": part.width, "length": part.length}
+    given = [name for name, size in sides.items() if size is not None]
+    shapes = [bool(given), part.diameter is not None, bool(part.corners)]
+    if sum(shapes) != 1:
+        amount = "no shape" if not any(shapes) else "more than one shape"
+        gathered.fault(place, f"the bed has {amount}.", ONE_SHAPE)
+        return None
+    if part.corners:
+        return _cornered(part, number, gathered)
+    if part.diameter is not None:
+        where = gathered.where((*place, "diameter"))
+        typed = part.diameter
+        return gathered.take(lambda: circle(parse_length_m(typed, where), where))
+    if part.width is None or part.length is None:
+        gathered.fault(place, f"the bed has a {given[0]} only.", ONE_SHAPE)
+        return None
+    width = gathered.length((*place, "width"), part.width)
+    length = gathered.length((*place, "length"), part.length)
+    if width is None or length is None:
+        return None
+    return gathered.take(lambda: rectangle(width, length, gathered.where(place)))
+
+
+def _cornered(part: BedPart, number: int, gathered: Gathered) -> Outline | None:
+    corners = []
+    for at, (east, north) in enumerate(part.corners):
+        place = ("bed", number, "corners", at)
+        x, y = gathered.length(place, east), gathered.length(place, north)
+        if x is not None and y is not None:
+            corners.append((x, y))
+    if len(corners) < len(part.corners):
+        return None
+    return gathered.take(lambda: polygon(corners, gathered.where(("bed", number, "corners"))))
+
+
+def _past(part: BedPart, number: int, gathered: Gathered) -> tuple[PastCrop, ...]:
+    return tuple(
+        PastCrop(gathered.crop(("bed", number, "past", at, "crop"), grew.crop), grew.year)
+        for at, grew in enumerate(part.past)
+    )
+
+
+def _found(part: BedPart, number: int, gathered: Gathered) -> tuple[DiseaseFound, ...]:
+    return tuple(
+        DiseaseFound(
+            gathered.disease(("bed", number, "found", at, "disease"), seen.disease),
+            seen.year,
+        )
+        for at, seen in enumerate(part.found)
+    )

@@ -1,0 +1,177 @@
+"""From the document as typed to the Garden that everything else works with."""
+
+from collections.abc import Sequence
+
+from haulm.measure.units import parse_area_m2
+from haulm.notebook.beds import beds_from
+from haulm.notebook.document import (
+    MONTHS,
+    GardenDocument,
+    GardenPart,
+    NormalsPart,
+    PlacePart,
+    Units,
+)
+from haulm.notebook.faults import Gathered
+from haulm.notebook.garden import Garden
+from haulm.notebook.holdings import (
+    lots_from,
+    prices_from,
+    standing_from,
+    stock_from,
+    stores_from,
+)
+from haulm.notebook.table_lines import household_from
+from haulm.site.records import DailyRecord, MonthlyNormals, Place, Weather
+
+USUAL_LEAST_PATCH_M2 = 0.5
+HIGHEST_LATITUDE = 90
+HIGHEST_LONGITUDE = 180
+LOWEST_LAND_M = -430
+HIGHEST_LAND_M = 8850
+COLDEST_MEAN_C = -70
+WARMEST_MEAN_C = 55
+
+
+def garden_from(
+    document: GardenDocument,
+    record: DailyRecord | None,
+    gathered: Gathered,
+) -> Garden:
+    """Make the garden of a document; warnings are left in ``gathered``.
+
+    Parameters
+    ----------
+    document
+        The garden as typed.
+    record
+        The daily record that the document names, or None when it has normals.
+    gathered
+        Where findings go.
+
+    Raises
+    ------
+    FaultsFoundError
+        With every finding gathered, when a fault is among them.
+    """
+    part = document.garden
+    beds = beds_from(document.bed, gathered)
+    place = _place(document.place, part.name, gathered)
+    household = household_from(document, gathered)
+    stores = stores_from(document.store, gathered)
+    lots = lots_from(document, gathered)
+    standing = standing_from(document, beds, gathered)
+    stock = stock_from(document, gathered)
+    prices = prices_from(document.price, gathered)
+    weather = _weather(document, record, gathered)
+    kinds_wanted = _kinds_wanted(part, gathered)
+    least_patch_m2 = gathered.above_nothing(
+        ("garden", "least_patch"), part.least_patch, parse_area_m2
+    )
+    gathered.stop_at_faults()
+    return Garden(
+        name=part.name,
+        invented=bool(part.invented),
+        units=str(part.units or Units.METRIC),
+        place=place,
+        weather=weather,
+        household=household,
+        beds=beds,
+        stores=stores,
+        lots=lots,
+        standing=standing,
+        stock=stock,
+        prices=prices,
+        kinds_wanted=kinds_wanted,
+        tray_cells=part.tray_cells,
+        least_patch_m2=USUAL_LEAST_PATCH_M2 if least_patch_m2 is None else least_patch_m2,
+    )
+
+
+def _kinds_wanted(part: GardenPart, gathered: Gathered) -> tuple[str, ...]:
+    return tuple(
+        gathered.kind(("garden", "grow", number), kind) for number, kind in enumerate(part.grow)
+    )
+
+
+def _place(part: PlacePart, name: str, gathered: Gathered) -> Place:
+    if abs(part.latitude) > HIGHEST_LATITUDE:
+        gathered.fault(
+            ("place", "latitude"),
+            f"{part.latitude:g}° is no latitude.",
+            "Write degrees from -90 (south) to 90 (north).",
+        )
+    if abs(part.longitude) > HIGHEST_LONGITUDE:
+        gathered.fault(
+            ("place", "longitude"),
+            f"{part.longitude:g}° is no longitude.",
+            "Write degrees from -180 (west) to 180 (east).",
+        )
+    height_place = ("place", "height")
+    height_m = gathered.length(height_place, part.height)
+    if height_m is not None and not LOWEST_LAND_M <= height_m <= HIGHEST_LAND_M:
+        gathered.fault(
+            height_place,
+            f"no land lies at {height_m:g} m above the sea.",
+            "Write the height above the sea with its unit.",
+        )
+    return Place(name, float(part.latitude), float(part.longitude), height_m or 0.0, part.soil)
+
+
+def _weather(document: GardenDocument, record: DailyRecord | None, gathered: Gathered) -> Weather:
+    """Give the record or the normals, whichever was given; exactly one must be."""
+    part = document.weather
+    if part.normals is not None and part.record is not None:
+        gathered.fault(("weather",), "both a record and normals are given.", "Keep one of the two.")
+    if part.normals is None and part.record is None:
+        gathered.fault(
+            ("weather",),
+            "there is no weather.",
+            'Add record = "weather.csv", or a part [weather.normals] with tmin, tmax and rain.',
+        )
+    if part.columns is not None and part.record is None:
+        gathered.fault(("weather", "columns"), "columns are given, but no record.", "Add record.")
+    if part.normals is not None:
+        return _normals(part.normals, gathered)
+    return record or MonthlyNormals("", (), (), ())
+
+
+def _normals(part: NormalsPart, gathered: Gathered) -> MonthlyNormals:
+    tmin_c = _temperatures("tmin", part.tmin, gathered)
+    tmax_c = _temperatures("tmax", part.tmax, gathered)
+    for month in range(MONTHS):
+        low, high = tmin_c[month], tmax_c[month]
+        if low is not None and high is not None and low > high:
+            gathered.fault(
+                ("weather", "normals", "tmin", month),
+                f"the minimum {low:g} °C is above the maximum {high:g} °C of that month.",
+                "Swap them, or mend the one that is wrong.",
+            )
+    rain_mm = [
+        gathered.rain(("weather", "normals", "rain", month), typed)
+        for month, typed in enumerate(part.rain)
+    ]
+    return MonthlyNormals(
+        "monthly normals given in the garden's file",
+        tuple(value or 0.0 for value in tmin_c),
+        tuple(value or 0.0 for value in tmax_c),
+        tuple(value or 0.0 for value in rain_mm),
+    )
+
+
+def _temperatures(
+    key: str, typed: Sequence[int | float | str], gathered: Gathered
+) -> list[float | None]:
+    """Read twelve temperatures [°C]; one beyond any month on earth is a fault."""
+    temperatures = []
+    for month, value in enumerate(typed):
+        place = ("weather", "normals", key, month)
+        read = gathered.temperature(place, value)
+        if read is not None and not COLDEST_MEAN_C <= read <= WARMEST_MEAN_C:
+            gathered.fault(
+                place,
+                f"no month on earth has a mean of {read:g} °C.",
+                'Write °C, or °F with its unit, as in "55 F".',
+            )
+        temperatures.append(read)
+    return temperatures

@@ -1,0 +1,343 @@
+"""The garden as typed: pydantic models that mirror ``garden.toml`` part by part.
+
+Nothing is converted here, so whatever was typed can be given back: ``"12 ft"`` stays ``"12 ft"``.
+What was not typed stays None; the defaults are applied when the document becomes a Garden.
+"""
+
+from datetime import date, datetime
+from enum import StrEnum
+from typing import Annotated, Any
+
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PlainSerializer
+from pydantic_core import PydanticCustomError
+
+from haulm.catalogue.records import Form, StoreKind
+from haulm.ground.records import Cover, Sun
+from haulm.household.records import Wanted
+from haulm.site.records import Soil
+
+MONTHS = 12
+EARLIEST_YEAR = 1900
+LATEST_YEAR = 2200
+
+
+def _fault(what: str) -> PydanticCustomError:
+    return PydanticCustomError("typed_wrongly", "{what}", {"what": what})
+
+
+def _quantity(value: object) -> object:
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        message = "this must be a number, or a number with its unit in quotes."
+        raise _fault(message)
+    if isinstance(value, float) and not abs(value) < float("inf"):
+        message = f"{value} is no amount."
+        raise _fault(message)
+    return value
+
+
+def _number(value: object) -> object:
+    if isinstance(value, str):
+        message = f"“{value}” stands in quotes where a plain number is needed."
+        raise _fault(message)
+    return _quantity(value)
+
+
+def _day(value: object) -> object:
+    if isinstance(value, str):
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            message = f"“{value}” is no day of the calendar."
+            raise _fault(message) from None
+    if isinstance(value, datetime) or not isinstance(value, date):
+        message = f"{value} is no day of the calendar."
+        raise _fault(message)
+    return value
+
+
+def _text(value: str) -> str:
+    if not value.strip():
+        message = "the text is empty."
+        raise _fault(message)
+    return value
+
+
+def _listed(value: object) -> object:
+    return (value,) if isinstance(value, str) else value
+
+
+def _one_or_several(values: tuple[str, ...]) -> str | list[str]:
+    return values[0] if len(values) == 1 else list(values)
+
+
+Quantity = Annotated[int | float | str, BeforeValidator(_quantity)]
+Number = Annotated[int | float, BeforeValidator(_number)]
+Day = Annotated[date, BeforeValidator(_day)]
+Text = Annotated[str, AfterValidator(_text)]
+Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed), PlainSerializer(_one_or_several)]
+Year = Annotated[int, Field(strict=True, ge=EARLIEST_YEAR, le=LATEST_YEAR)]
+Count = Annotated[int, Field(strict=True, ge=0)]
+TwelveQuantities = Annotated[tuple[Quantity, ...], Field(min_length=MONTHS, max_length=MONTHS)]
+TwelveNumbers = Annotated[tuple[Number, ...], Field(min_length=MONTHS, max_length=MONTHS)]
+Corner = Annotated[tuple[Quantity, ...], Field(min_length=2, max_length=2)]
+
+
+def key(description: str, example: str, **more: Any) -> Any:  # noqa: ANN401 (as pydantic's Field)
+    """Declare a key of garden.toml with its description and an example as it would be typed."""
+    more.setdefault("default", ...)
+    return Field(description=description, examples=[example], **more)
+
+
+class Units(StrEnum):
+    """How quantities are shown."""
+
+    METRIC = "metric"
+    US = "us"
+
+
+class Part(BaseModel):
+    """A part of garden.toml: unknown keys are refused, and nothing changes after reading."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
+
+
+class GardenPart(Part):
+    """[garden]: what the garden is called and how it is run."""
+
+    name: Text = key("What the garden is called.", '"The old schoolhouse"')
+    invented: bool | None = key(
+        "True for an example that is no real garden; said on every sheet. Default false.",
+        "true",
+        default=None,
+        strict=True,
+    )
+    units: Units | None = key(
+        'How sheets show quantities: "metric" (default) or "us".', '"us"', default=None
+    )
+    least_patch: Quantity | None = key(
+        "The smallest patch worth having, an area. Default 0.5 m².", '"0.5 m2"', default=None
+    )
+    tray_cells: Count | None = key(
+        "How many tray cells there is room for at one time. Not limited when left out.",
+        "400",
+        default=None,
+    )
+    grow: Texts = key(
+        "Kinds to choose from. Any kind that the table can use when left out.",
+        '["garlic/hard-necked", "leek/winter"]',
+        default=(),
+    )
+
+
+class PlacePart(Part):
+    """[place]: where the garden lies."""
+
+    latitude: Number = key("Degrees north of the equator; south is negative.", "46.4")
+    longitude: Number = key("Degrees east of Greenwich; west is negative.", "8.9")
+    height: Quantity = key("Height above the sea, a length.", '"410 m"')
+    soil: Soil = key("The soil's class.", '"loam"')
+
+
+class ColumnsPart(Part):
+    """[weather.columns]: what the daily record's columns are called."""
+
+    date: Text = key("The column of days, written 2026-01-31.", '"date"')
+    tmin: Text = key("The column of daily minimum temperatures [°C].", '"tmin"')
+    tmax: Text = key("The column of daily maximum temperatures [°C].", '"tmax"')
+    rain: Text | None = key("The column of daily rain [mm].", '"rain"', default=None)
+
+
+class NormalsPart(Part):
+    """[weather.normals]: twelve monthly means each, January first."""
+
+    tmin: TwelveQuantities = key("Mean daily minimum of each month, a temperature.", "[-4, -3, …]")
+    tmax: TwelveQuantities = key("Mean daily maximum of each month, a temperature.", "[3, 5, …]")
+    rain: TwelveQuantities = key("Rain of each month, a depth.", '["60 mm", "55 mm", …]')
+
+
+class WeatherPart(Part):
+    """[weather]: a daily record, or twelve monthly normals."""
+
+    record: Text | None = key(
+        "The daily record's file, from the folder of garden.toml.", '"weather.csv"', default=None
+    )
+    columns: ColumnsPart | None = key(
+        "What the record's columns are called; needed only if not date, tmin, tmax, rain.",
+        '{ date = "day", tmin = "low", tmax = "high", rain = "rain" }',
+        default=None,
+    )
+    normals: NormalsPart | None = key(
+        "Monthly normals, where there is no record.",
+        "{ tmin = [12 figures], tmax = [12 figures], rain = [12 figures] }",
+        default=None,
+    )
+
+
+class EaterPart(Part):
+    """[[eater]]: one who eats."""
+
+    name: Text = key("The eater's name.", '"Ada"')
+    age: Count | None = key("Age in years.", "9", default=None)
+    portions: Number | None = key(
+        "Portions counted against an adult's; from age when left out.", "0.7", default=None
+    )
+
+
+class AwayPart(Part):
+    """[[away]]: days on which some or all are away."""
+
+    first: Day = key("The first day away.", "2027-07-31", alias="from")
+    last: Day = key("The last day away.", "2027-08-14", alias="to")
+    who: Texts = key("Who is away; everybody when left out.", '["Ada"]', default=())
+
+
+class HoursPart(Part):
+    """[hours]: the hours of work the household can give in a week."""
+
+    every_week: Number | None = key("Hours a week, all year.", "8", default=None)
+    by_month: TwelveNumbers | None = key(
+        "Hours a week in each month, January first.",
+        "[2, 3, 6, 10, 12, 12, 10, 10, 10, 8, 4, 2]",
+        default=None,
+    )
+
+
+class TablePart(Part):
+    """[[table]]: a food, or foods that stand in for one another, and how much of it is eaten."""
+
+    eat: Texts = key("The food, or a list of foods that may serve.", '"garlic bulb"', min_length=1)
+    name: Text | None = key(
+        "What to call the line; the foods' names when left out.", '"potatoes"', default=None
+    )
+    amount: Quantity | None = key(
+        "What the whole household at home eats in a week, as lifted or bought; a weight.",
+        '"0.3 kg"',
+        default=None,
+    )
+    portions: Number | None = key("Or portions a week for each adult portion.", "2", default=None)
+    first: Text | None = key(
+        "The first day of the year it is wanted, month and day; all year when left out.",
+        '"09-15"',
+        alias="from",
+        default=None,
+    )
+    last: Text | None = key(
+        "The last day of the year it is wanted, month and day.",
+        '"06-30"',
+        alias="to",
+        default=None,
+    )
+    wanted: Wanted | None = key("fresh, kept or either. Default either.", '"fresh"', default=None)
+    priority: Annotated[int, Field(strict=True)] | None = key(
+        "1 (nice to have) to 5 (must not run short). Default 3.", "3", default=None
+    )
+    grow_share: Quantity | None = key(
+        "The share of it the household wants to grow itself. Default all of it.",
+        '"80 %"',
+        default=None,
+    )
+
+
+class PastPart(Part):
+    """An entry of a bed's past: what grew there."""
+
+    crop: Text = key("The crop.", '"potato"')
+    year: Year = key("The calendar year it was lifted in.", "2026")
+
+
+class FoundPart(Part):
+    """An entry of a bed's found: a soil-borne disease seen there."""
+
+    disease: Text = key("The disease.", '"clubroot"')
+    year: Year = key("The calendar year it was last seen.", "2025")
+
+
+class BedPart(Part):
+    """[[bed]]: one bed, by its sides, its diameter or its corners."""
+
+    id: Text = key("A short word for the bed, used by the other parts.", '"slate"')
+    name: Text | None = key("What it is called; the id when left out.", '"Slate"', default=None)
+    width: Quantity | None = key("The shorter side of a rectangle.", '"1.2 m"', default=None)
+    length: Quantity | None = key("The longer side of a rectangle.", '"12 m"', default=None)
+    diameter: Quantity | None = key("The width across a round bed.", '"3.2 m"', default=None)
+    corners: tuple[Corner, ...] = key(
+        "Corners in order round the bed, each as [east, north].",
+        "[[0, 0], [6, 0], [6, 2], [0, 2]]",
+        default=(),
+    )
+    cover: Cover | None = key("open, tunnel or glass. Default open.", '"tunnel"', default=None)
+    sun: Sun | None = key("full, part or shade. Default full.", '"full"', default=None)
+    past: tuple[PastPart, ...] = key(
+        "What grew there in past years.", '[{ crop = "potato", year = 2026 }]', default=()
+    )
+    found: tuple[FoundPart, ...] = key(
+        "Soil-borne diseases seen there.", '[{ disease = "clubroot", year = 2025 }]', default=()
+    )
+
+
+class StorePart(Part):
+    """[[store]]: a place to keep food in."""
+
+    id: Text = key("A short word for the store, used by the other parts.", '"cellar"')
+    name: Text | None = key("What it is called; the id when left out.", '"Cellar"', default=None)
+    kind: StoreKind = key("cellar, shed, freezer or shelf.", '"cellar"')
+    room: Quantity | None = key(
+        "Its room, a volume. Not limited when left out.", '"400 l"', default=None
+    )
+    jars: Count | None = key("Or how many jars there are.", "60", default=None)
+    jar: Quantity | None = key("What one jar holds. Default 1 litre.", '"1 l"', default=None)
+
+
+class InStorePart(Part):
+    """[[in_store]]: food that lies in store already."""
+
+    food: Text = key("The food.", '"garlic bulb"')
+    kind: Text | None = key("Its kind, where known.", '"garlic/soft-necked"', default=None)
+    form: Form = key("How it is kept.", '"cured"')
+    place: Text = key("The id of the store it lies in.", '"cellar"')
+    amount: Quantity = key("What was weighed, a weight.", '"4 kg"')
+    put_by: Day = key("The day it was put by.", "2026-08-20")
+
+
+class StandingPart(Part):
+    """[[standing]]: what stands in a bed now."""
+
+    bed: Text = key("The bed's id.", '"slate"')
+    kind: Text = key("The kind.", '"garlic/hard-necked"')
+    method: Text = key("How it was started.", '"cloves"')
+    started: Day = key("The day it was sown or set.", "2026-11-02")
+    area: Quantity = key("The ground it holds, an area.", '"6 m2"')
+
+
+class StockPart(Part):
+    """[[stock]]: seed, sets, cloves or tubers in hand."""
+
+    kind: Text = key("The kind.", '"leek/winter"')
+    units: Number = key("How many seeds, sets, cloves or tubers.", "400")
+    year: Year = key("The calendar year they are from.", "2026")
+
+
+class PricePart(Part):
+    """[[price]]: a price the grower knows."""
+
+    what: Text = key("A food (a price by the kilogram) or a kind (by the unit of stock).", '"leek"')
+    each: Number = key("The price of one kilogram or unit.", "3.2")
+    currency: Text = key("The currency.", '"EUR"')
+
+
+class GardenDocument(Part):
+    """All of garden.toml, as typed."""
+
+    garden: GardenPart = key("The garden.", "[garden]")
+    place: PlacePart = key("Its place.", "[place]")
+    weather: WeatherPart = key("Its weather.", "[weather]")
+    hours: HoursPart | None = key("Hours of work a week.", "[hours]", default=None)
+    eater: tuple[EaterPart, ...] = key("Who eats.", "[[eater]]", default=())
+    away: tuple[AwayPart, ...] = key("Days away.", "[[away]]", default=())
+    table: tuple[TablePart, ...] = key("What is eaten.", "[[table]]", default=())
+    bed: tuple[BedPart, ...] = key("The beds.", "[[bed]]", default=())
+    store: tuple[StorePart, ...] = key("Where food is kept.", "[[store]]", default=())
+    in_store: tuple[InStorePart, ...] = key("Food in store.", "[[in_store]]", default=())
+    standing: tuple[StandingPart, ...] = key("What stands.", "[[standing]]", default=())
+    stock: tuple[StockPart, ...] = key("Planting stock in hand.", "[[stock]]", default=())
+    price: tuple[PricePart, ...] = key("Prices known.", "[[price]]", default=())

@@ -1,0 +1,178 @@
+"""The raw tables of garden.toml made into a document, every misfit told in the grower's words.
+
+A part that cannot be read is set aside, so that everything else is still checked in one go.
+"""
+
+from collections.abc import Mapping
+from types import UnionType
+from typing import Any, Union, get_args, get_origin
+
+from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
+from pydantic_core import ErrorDetails
+
+from haulm.notebook.document import EARLIEST_YEAR, LATEST_YEAR, GardenDocument
+from haulm.notebook.faults import Gathered, Place
+from haulm.notebook.names import one_of, suggest
+
+Raw = dict[str, Any]
+
+SEE_KEYS = "See docs/garden.md for every key."
+STAND_INS: Mapping[str, Raw] = {
+    "garden": {"name": "garden"},
+    "place": {"latitude": 45, "longitude": 0, "height": 0, "soil": "loam"},
+    "weather": {"normals": {"tmin": [0] * 12, "tmax": [9] * 12, "rain": [0] * 12}},
+    "hours": {"every_week": 1},
+}
+"""What takes the place of a part that could not be read while the rest is checked."""
+
+INDEPENDENT_KEYS = frozenset({"garden", "place"})
+
+
+def document_from(raw: Raw, gathered: Gathered) -> GardenDocument:
+    """Make a document of raw tables; misfits are noted and their parts set aside.
+
+    The document is whole exactly when no fault was noted. Otherwise parts that could not be read
+    are missing from it, or have stand-ins, and ``gathered`` keeps count of them.
+    """
+    try:
+        return GardenDocument.model_validate(raw)
+    except ValidationError as error:
+        misfits = error.errors()
+    for misfit in misfits:
+        _tell(misfit, gathered)
+    return GardenDocument.model_validate(_set_aside(raw, misfits, gathered))
+
+
+def _set_aside(raw: Raw, misfits: list[ErrorDetails], gathered: Gathered) -> Raw:
+    """Leave out each part with a misfit, counting which numbers are left."""
+    left = {key: value for key, value in raw.items() if key in GardenDocument.model_fields}
+    numbers: dict[str, tuple[int, ...]] = {}
+    lost_ids: set[str] = set()
+    for part in {str(misfit["loc"][0]) for misfit in misfits} & GardenDocument.model_fields.keys():
+        if part in STAND_INS:
+            left[part] = STAND_INS[part] | _sound_keys(part, left.get(part), misfits)
+            continue
+        parts = left[part] if isinstance(left[part], list) else []
+        wrong = {misfit["loc"][1] for misfit in misfits if misfit["loc"][0] == part and parts}
+        numbers[part] = tuple(number for number in range(len(parts)) if number not in wrong)
+        left[part] = [parts[number] for number in numbers[part]]
+        lost = [parts[number] for number in range(len(parts)) if number in wrong]
+        lost_ids |= {str(one.get("id", one.get("name"))) for one in lost if isinstance(one, dict)}
+    gathered.numbers, gathered.lost_ids = numbers, frozenset(lost_ids)
+    return left
+
+
+def _sound_keys(part: str, typed: object, misfits: list[ErrorDetails]) -> Raw:
+    """Keep what can be read of a part whose keys stand each for themselves."""
+    wrong = {misfit["loc"][1:2] for misfit in misfits if misfit["loc"][0] == part}
+    if part not in INDEPENDENT_KEYS or not isinstance(typed, dict):
+        return {}
+    return {key: value for key, value in typed.items() if (key,) not in wrong}
+
+
+def _tell(misfit: ErrorDetails, gathered: Gathered) -> None:
+    """Say one misfit in the grower's words, with the key's own example as the remedy."""
+    place, kind, value = misfit["loc"], misfit["type"], misfit["input"]
+    key = str(place[-1])
+    field = _field(place)
+    if kind == "extra_forbidden":
+        keys = _keys_beside(place)
+        if len(place) == 1:
+            where: Place = place
+            what = f"haulm knows no part “{key}”."
+        else:
+            where = place[:-1]
+            what = f"haulm knows no key “{key}” here."
+        gathered.fault(where, what, suggest(key, keys, f"Take it out. {SEE_KEYS}"))
+        return
+    if kind == "missing" and len(place) == 1:
+        gathered.fault(place, "this part is missing.", f"Add it. {SEE_KEYS}")
+        return
+    example = _example(key, field)
+    if kind == "missing":
+        gathered.fault(place[:-1], f"{key} is missing.", f"Add {example}.")
+    elif kind == "enum":
+        choices = [choice.strip("'") for choice in _choices(misfit)]
+        gathered.fault(
+            place,
+            f"“{value}” is not one that haulm knows.",
+            suggest(str(value), choices, one_of(choices)),
+        )
+    else:
+        gathered.fault(place, _what(misfit), f"Write {example}.")
+
+
+def _what(misfit: ErrorDetails) -> str:
+    """Say what is wrong with a value of the wrong sort or size."""
+    kind, context = misfit["type"], misfit.get("ctx", {})
+    if kind == "typed_wrongly":
+        return misfit["msg"]
+    if kind in {"too_short", "too_long"}:
+        wanted = context.get("min_length", context.get("max_length"))
+        return f"it has {context['actual_length']} entries and needs {wanted}."
+    if kind in {"greater_than_equal", "less_than_equal"}:
+        if "year" in misfit["loc"]:
+            return f"{misfit['input']} is no year from {EARLIEST_YEAR} to {LATEST_YEAR}."
+        return f"{misfit['input']} is less than nothing."
+    wanted = {
+        "string_type": "text in quotes",
+        "int_type": "a whole number",
+        "bool_type": "true or false",
+        "tuple_type": "a list",
+        "model_type": "a part of its own, with keys",
+    }.get(kind)
+    return f"this must be {wanted}." if wanted else f"this does not fit: {misfit['msg']}."
+
+
+def _choices(misfit: ErrorDetails) -> list[str]:
+    expected = str(misfit["ctx"]["expected"])
+    return expected.replace(" or ", ", ").split(", ")
+
+
+def _keys_beside(place: Place) -> list[str]:
+    model = _model(place[:-1])
+    return [field.alias or name for name, field in model.model_fields.items()] if model else []
+
+
+def _example(key: str, field: FieldInfo | None) -> str:
+    """Write a key's example as it would be typed."""
+    if field is None or not field.examples:
+        return f"{key} as docs/garden.md shows it"
+    name, example = field.alias or key, str(field.examples[0])
+    return example if example.strip("[]") == name else f"{name} = {example}"
+
+
+def _field(place: Place) -> FieldInfo | None:
+    """Find the field of the document that a place lies in: the last step that is a key."""
+    names = [step for step in place if isinstance(step, str)]
+    model = _model(place[: place.index(names[-1])]) if names else None
+    if model is None:
+        return None
+    return next(
+        (field for name, field in model.model_fields.items() if (field.alias or name) == names[-1]),
+        None,
+    )
+
+
+def _model(place: Place) -> type[BaseModel] | None:
+    """Find the model that the keys at a place belong to."""
+    model: type[BaseModel] = GardenDocument
+    for step in place:
+        if isinstance(step, int):
+            continue
+        fields = {field.alias or name: field for name, field in model.model_fields.items()}
+        inner = _model_in(fields[step].annotation) if step in fields else None
+        if inner is None:
+            return None
+        model = inner
+    return model
+
+
+def _model_in(annotation: object) -> type[BaseModel] | None:
+    """Find the model inside ``X``, ``X | None`` or ``tuple[X, ...]``."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    if get_origin(annotation) in {tuple, Union, UnionType}:
+        return next(filter(None, map(_model_in, get_args(annotation))), None)
+    return None

@@ -1,0 +1,167 @@
+"""Faults in garden.toml, gathered one by one and placed in the grower's own file."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TypeVar
+
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding, Grade, faults
+from haulm.measure.units import parse_length_m, parse_rain_mm, parse_temperature_c
+from haulm.notebook.names import KnownNames, suggest
+
+Place = tuple[str | int, ...]
+"""A place in garden.toml: part, number in a list of parts (from 0), key, number in a list."""
+
+Typed = int | float | str
+"""A quantity as typed."""
+
+T = TypeVar("T")
+
+
+@dataclass(slots=True)
+class Gathered:
+    """What was noticed so far in one garden.toml.
+
+    Attributes
+    ----------
+    file
+        The file's name, the first word of every place.
+    known
+        The catalogue's names; None to take every name on trust.
+    numbers
+        For parts of which some could not be read: the original number (from 0) of each one left.
+    lost_ids
+        Ids and names of parts that could not be read, so that naming them is no second fault.
+    findings
+        Everything noticed.
+    """
+
+    file: str
+    known: KnownNames | None = None
+    numbers: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    lost_ids: frozenset[str] = frozenset()
+    findings: list[Finding] = field(default_factory=list)
+
+    def where(self, place: Place) -> str:
+        """Say a place in words, counting from 1: ``garden.toml, [[bed]] 3, width``."""
+        part, rest = str(place[0]), place[1:]
+        if rest and isinstance(rest[0], int):
+            number = self.numbers[part][rest[0]] if part in self.numbers else rest[0]
+            words, rest = [f"[[{part}]] {number + 1}"], rest[1:]
+        else:
+            words = [f"[{part}]"]
+        for step in rest:
+            if isinstance(step, int):
+                words[-1] += f" {step + 1}"
+            else:
+                words.append(step)
+        return ", ".join((self.file, *words))
+
+    def fault(self, place: Place, what: str, remedy: str) -> None:
+        """Note a fault."""
+        self.findings.append(Finding(self.where(place), what, remedy))
+
+    def warn(self, place: Place, what: str, remedy: str) -> None:
+        """Note a warning."""
+        self.findings.append(Finding(self.where(place), what, remedy, Grade.WARNING))
+
+    def take(self, read: Callable[[], T]) -> T | None:
+        """Read a value; its faults are noted, and then there is None."""
+        try:
+            return read()
+        except FaultsFoundError as error:
+            self.findings.extend(error.findings)
+            return None
+
+    def length(self, place: Place, typed: Typed) -> float | None:
+        """Read a length [m], which may be nothing or less."""
+        return self.take(lambda: parse_length_m(typed, self.where(place)))
+
+    def temperature(self, place: Place, typed: Typed) -> float | None:
+        """Read a temperature [°C]."""
+        return self.take(lambda: parse_temperature_c(typed, self.where(place)))
+
+    def rain(self, place: Place, typed: Typed) -> float | None:
+        """Read a depth of rain [mm]."""
+        return self.take(lambda: parse_rain_mm(typed, self.where(place)))
+
+    def above_nothing(
+        self, place: Place, typed: Typed | None, parse: Callable[[Typed, str], float]
+    ) -> float | None:
+        """Read an amount that must be above nothing; where none was typed there is None."""
+        if typed is None:
+            return None
+        amount = self.take(lambda: parse(typed, self.where(place)))
+        if amount == 0:
+            self.fault(place, f"“{typed}” is nothing.", "Write more than 0, or take the key out.")
+        return amount
+
+    def once_each(
+        self, part: str, ids: Sequence[str], key: str = "id", remedy: str = "Change one of them."
+    ) -> None:
+        """Note every id that was given before."""
+        first_at: dict[str, int] = {}
+        for number, id_ in enumerate(ids):
+            if id_ in first_at:
+                earlier = self.where((part, first_at[id_])).removeprefix(f"{self.file}, ")
+                self.fault((part, number, key), f"“{id_}” is taken by {earlier}.", remedy)
+            elif id_ in self.lost_ids:
+                self.fault((part, number, key), f"“{id_}” is used twice.", remedy)
+            first_at.setdefault(id_, number)
+
+    def food(self, place: Place, word: str) -> str:
+        """Give the id of the food that a word stands for; an unknown one is a fault."""
+        return self._id_of(place, word, "food", self.known.foods if self.known else None)
+
+    def kind(self, place: Place, word: str) -> str:
+        """Give the id of the kind that a word stands for; an unknown one is a fault."""
+        return self._id_of(place, word, "kind", self.known.kinds if self.known else None)
+
+    def crop(self, place: Place, word: str) -> str:
+        """Give the id of the crop that a word stands for; an unknown one is a fault."""
+        return self._id_of(place, word, "crop", self.known.crops if self.known else None)
+
+    def disease(self, place: Place, word: str) -> str:
+        """Give the id of the disease that a word stands for; an unknown one is a fault."""
+        return self._id_of(place, word, "disease", self.known.diseases if self.known else None)
+
+    def food_or_kind(self, place: Place, word: str) -> str:
+        """Give the id of the food or, failing that, the kind that a word stands for."""
+        both = {**self.known.kinds, **self.known.foods} if self.known else None
+        return self._id_of(place, word, "food or kind", both)
+
+    def methods(self, kind: str) -> frozenset[str] | None:
+        """Give the methods of a kind; None where they are not known."""
+        return self.known.methods.get(kind) if self.known else None
+
+    def _id_of(self, place: Place, word: str, noun: str, known: Mapping[str, str] | None) -> str:
+        if known is None or word.casefold() in known:
+            return word if known is None else known[word.casefold()]
+        remedy = suggest(word, known, "List what it knows with haulm crops.")
+        self.fault(place, f"haulm knows no {noun} “{word}”.", remedy)
+        return word
+
+    def one_of_ours(self, place: Place, word: str, ids: Sequence[str], noun: str) -> None:
+        """Note a bed or store named that this garden does not have."""
+        if word not in ids and word not in self.lost_ids:
+            self.fault(
+                place,
+                f"this garden has no {noun} “{word}”.",
+                suggest(word, ids, f"Use the id of a part [[{noun}]]."),
+            )
+
+    def not_below_nothing(self, place: Place, number: float) -> None:
+        """Note a number under 0."""
+        if number < 0:
+            self.fault(place, f"{number:g} is less than nothing.", "Write 0 or more.")
+
+    def stop_at_faults(self) -> None:
+        """Raise everything noticed if a fault is among it.
+
+        Raises
+        ------
+        FaultsFoundError
+            With every finding so far.
+        """
+        if faults(self.findings):
+            raise FaultsFoundError(self.findings)

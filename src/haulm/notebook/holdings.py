@@ -1,0 +1,118 @@
+"""What is held, from garden.toml: stores, food in them, standing crops, stock, prices."""
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+
+from haulm.ground.records import Bed
+from haulm.larder.records import LotInHand, StorePlace
+from haulm.measure.units import parse_area_m2, parse_mass_kg, parse_volume_l
+from haulm.notebook.document import GardenDocument, PricePart, StandingPart, StorePart
+from haulm.notebook.faults import Gathered
+from haulm.notebook.garden import PlantingStock, Price, StandingCrop
+from haulm.notebook.names import one_of
+
+_ROUNDING_M2 = 1e-6
+
+
+def stores_from(parts: Sequence[StorePart], gathered: Gathered) -> tuple[StorePlace, ...]:
+    """Make the stores; jars count by what one holds."""
+    gathered.once_each("store", [part.id for part in parts])
+    return tuple(
+        StorePlace(part.id, part.name or part.id, part.kind, _capacity_l(part, number, gathered))
+        for number, part in enumerate(parts)
+    )
+
+
+def _capacity_l(part: StorePart, number: int, gathered: Gathered) -> float | None:
+    place = ("store", number)
+    if part.room is not None and part.jars is not None:
+        gathered.fault(place, "both room and jars are given.", "Keep one of the two.")
+    if part.jar is not None and part.jars is None:
+        gathered.fault(
+            (*place, "jar"), "the size of a jar is given, but not how many.", "Add jars = 60, say."
+        )
+    room_l = gathered.above_nothing((*place, "room"), part.room, parse_volume_l)
+    jar_l = gathered.above_nothing((*place, "jar"), part.jar, parse_volume_l)
+    return room_l if part.jars is None else part.jars * (1.0 if jar_l is None else jar_l)
+
+
+def lots_from(document: GardenDocument, gathered: Gathered) -> tuple[LotInHand, ...]:
+    """Make the lots in hand."""
+    stores = [store.id for store in document.store]
+    lots = []
+    for number, part in enumerate(document.in_store):
+        place = ("in_store", number)
+        food = gathered.food((*place, "food"), part.food)
+        kind = part.kind and gathered.kind((*place, "kind"), part.kind)
+        gathered.one_of_ours((*place, "place"), part.place, stores, "store")
+        kg = gathered.above_nothing((*place, "amount"), part.amount, parse_mass_kg)
+        lots.append(LotInHand(food, kind, part.form, part.place, kg or 0.0, part.put_by))
+    return tuple(lots)
+
+
+def standing_from(
+    document: GardenDocument,
+    beds: Sequence[Bed],
+    gathered: Gathered,
+) -> tuple[StandingCrop, ...]:
+    """Make what stands now; together it must fit its bed."""
+    ids = [bed.id for bed in document.bed]
+    standing = []
+    for number, part in enumerate(document.standing):
+        place = ("standing", number)
+        gathered.one_of_ours((*place, "bed"), part.bed, ids, "bed")
+        kind = gathered.kind((*place, "kind"), part.kind)
+        _check_method(part, number, gathered.methods(kind), gathered)
+        area = gathered.above_nothing((*place, "area"), part.area, parse_area_m2)
+        standing.append(StandingCrop(part.bed, kind, part.method, part.started, area or 0.0))
+    _check_room(standing, {bed.id: bed.outline.area_m2 for bed in beds}, gathered)
+    return tuple(standing)
+
+
+def _check_method(
+    part: StandingPart, number: int, methods: frozenset[str] | None, gathered: Gathered
+) -> None:
+    if methods is not None and part.method not in methods:
+        gathered.fault(
+            ("standing", number, "method"),
+            f"{part.kind} is not started by “{part.method}”.",
+            one_of(sorted(methods)),
+        )
+
+
+def _check_room(
+    standing: Sequence[StandingCrop], area_of_bed: Mapping[str, float], gathered: Gathered
+) -> None:
+    """Note each standing crop with which its bed holds more than it has ground for."""
+    held: dict[str, float] = defaultdict(float)
+    for number, crop in enumerate(standing):
+        held[crop.bed] += crop.area_m2
+        area_m2 = area_of_bed.get(crop.bed)
+        if area_m2 is not None and held[crop.bed] > area_m2 + _ROUNDING_M2:
+            gathered.fault(
+                ("standing", number, "area"),
+                f"{held[crop.bed]:.1f} m² would stand on {crop.bed}, which has {area_m2:.1f} m².",
+                "Mend the areas standing there, or the bed's size.",
+            )
+
+
+def stock_from(document: GardenDocument, gathered: Gathered) -> tuple[PlantingStock, ...]:
+    """Make the planting stock in hand."""
+    stock = []
+    for number, part in enumerate(document.stock):
+        place = ("stock", number)
+        kind = gathered.kind((*place, "kind"), part.kind)
+        gathered.not_below_nothing((*place, "units"), part.units)
+        stock.append(PlantingStock(kind, float(part.units), part.year))
+    return tuple(stock)
+
+
+def prices_from(parts: Sequence[PricePart], gathered: Gathered) -> tuple[Price, ...]:
+    """Make the prices known."""
+    prices = []
+    for number, part in enumerate(parts):
+        place = ("price", number)
+        what = gathered.food_or_kind((*place, "what"), part.what)
+        gathered.not_below_nothing((*place, "each"), part.each)
+        prices.append(Price(what, float(part.each), part.currency))
+    return tuple(prices)

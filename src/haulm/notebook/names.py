@@ -1,0 +1,62 @@
+"""The names a garden may use: every id of the catalogue and every way of writing it."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from haulm.catalogue.records import Catalogue
+from haulm.measure.near import near_names
+
+
+@dataclass(frozen=True, slots=True)
+class KnownNames:
+    """The ids a garden may name, each table from a spelling in small letters to the id.
+
+    ``methods`` gives the methods of each kind by the kind's id.
+    """
+
+    crops: Mapping[str, str]
+    kinds: Mapping[str, str]
+    foods: Mapping[str, str]
+    diseases: Mapping[str, str]
+    methods: Mapping[str, frozenset[str]]
+
+
+def known_names(catalogue: Catalogue) -> KnownNames:
+    """Gather the names of a catalogue: ids, and names that mean one thing only."""
+    return KnownNames(
+        crops=spellings((crop.id, crop.name) for crop in catalogue.crops.values()),
+        kinds=spellings((kind.id, kind.name) for kind in catalogue.kinds.values()),
+        foods=spellings((food.id, food.name) for food in catalogue.foods.values()),
+        diseases=spellings((found.id, found.name) for found in catalogue.diseases.values()),
+        methods={
+            kind.id: frozenset(method.id for method in kind.methods)
+            for kind in catalogue.kinds.values()
+        },
+    )
+
+
+def spellings(ids_and_names: Iterable[tuple[str, str]]) -> dict[str, str]:
+    """Map each id and each name that belongs to one id alone, in small letters, to the id."""
+    ids_of_name: dict[str, set[str]] = defaultdict(set)
+    ids: dict[str, str] = {}
+    for id_, name in ids_and_names:
+        ids[id_.casefold()] = id_
+        ids_of_name[name.casefold()].add(id_)
+    unmistakable = {name: min(owners) for name, owners in ids_of_name.items() if len(owners) == 1}
+    return unmistakable | ids
+
+
+def suggest(word: str, known: Iterable[str], otherwise: str) -> str:
+    """Ask whether a near name was meant; where none is near, say what to do otherwise."""
+    near = near_names(word, known)
+    if not near:
+        return otherwise
+    quoted = [f'"{name}"' for name in near]
+    return f"Did you mean {' or '.join(quoted)}?"
+
+
+def one_of(choices: Iterable[str]) -> str:
+    """List choices as a remedy: ``Write "open", "tunnel" or "glass".``."""
+    quoted = [f'"{choice}"' for choice in choices]
+    return f"Write {', '.join(quoted[:-1])} or {quoted[-1]}."

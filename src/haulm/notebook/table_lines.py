@@ -1,0 +1,216 @@
+"""The household from garden.toml: eaters, days away, hours, and the table."""
+
+import re
+from collections.abc import Sequence
+from datetime import date
+
+from haulm.household.records import Away, Eater, Household, MonthDay, TableLine, Wanted
+from haulm.measure.units import parse_mass_kg
+from haulm.notebook.document import (
+    MONTHS,
+    AwayPart,
+    EaterPart,
+    GardenDocument,
+    HoursPart,
+    TablePart,
+)
+from haulm.notebook.faults import Gathered
+from haulm.notebook.names import suggest
+
+HOURS_OF_A_WEEK = 168.0
+USUAL_PRIORITY = 3
+HIGHEST_PRIORITY = 5
+_LEAP_YEAR = 2000
+_SHARE = re.compile(r"(\d+(?:[.,]\d+)?)\s*%")
+
+
+def household_from(document: GardenDocument, gathered: Gathered) -> Household:
+    """Make the household; what is faulty is noted and left out."""
+    return Household(
+        eaters=_eaters(document.eater, gathered),
+        away=_away(document.away, [eater.name for eater in document.eater], gathered),
+        table=table_from(document.table, gathered),
+        hours_week=_hours(document.hours, gathered),
+    )
+
+
+def _eaters(parts: Sequence[EaterPart], gathered: Gathered) -> tuple[Eater, ...]:
+    if not parts and "eater" not in gathered.numbers:
+        gathered.warn(
+            ("eater",), "nobody eats here, so nothing is wanted.", "Add a part [[eater]] for each."
+        )
+    gathered.once_each("eater", [part.name for part in parts], key="name")
+    for number, part in enumerate(parts):
+        if part.age is None and part.portions is None:
+            gathered.fault(
+                ("eater", number),
+                f"{part.name} has neither age nor portions.",
+                "Add age = 40, or portions = 1.",
+            )
+        if part.portions is not None and part.portions < 0:
+            gathered.fault(
+                ("eater", number, "portions"),
+                f"{part.portions:g} portions is less than nothing.",
+                "Write 1 for an adult's portion, 0 for one who eats none.",
+            )
+    return tuple(Eater(part.name, part.age, part.portions) for part in parts)
+
+
+def _away(parts: Sequence[AwayPart], eaters: Sequence[str], gathered: Gathered) -> tuple[Away, ...]:
+    for number, part in enumerate(parts):
+        if part.last < part.first:
+            gathered.fault(
+                ("away", number),
+                f"it ends on {part.last} before it begins on {part.first}.",
+                "Put the earlier day in from and the later in to.",
+            )
+        for at, name in enumerate(part.who):
+            if name not in eaters and name not in gathered.lost_ids:
+                gathered.fault(
+                    ("away", number, "who", at),
+                    f"nobody here is called “{name}”.",
+                    suggest(name, eaters, "Use a name from a part [[eater]]."),
+                )
+    return tuple(Away(part.first, part.last, part.who) for part in parts)
+
+
+def _hours(part: HoursPart | None, gathered: Gathered) -> tuple[float, ...]:
+    """Give twelve figures [h/week]; where none were told, every hour there is, with a warning."""
+    every, by_month = (part.every_week, part.by_month) if part else (None, None)
+    if every is not None and by_month is not None:
+        gathered.fault(
+            ("hours",), "both every_week and by_month are given.", "Keep one of the two."
+        )
+    if every is None and by_month is None:
+        gathered.warn(
+            ("hours",),
+            "no hours are given, so plans are made as if time had no end.",
+            "Add every_week = 8, say.",
+        )
+        return (HOURS_OF_A_WEEK,) * MONTHS
+    hours = by_month if by_month is not None else (every or 0,) * MONTHS
+    key = "by_month" if by_month is not None else "every_week"
+    for wrong in sorted({h for h in hours if not 0 <= h <= HOURS_OF_A_WEEK}):
+        gathered.fault(
+            ("hours", key),
+            f"{wrong:g} hours are not hours of a week.",
+            "Write hours from 0 to 168.",
+        )
+    return tuple(float(hour) for hour in hours)
+
+
+def table_from(parts: Sequence[TablePart], gathered: Gathered) -> tuple[TableLine, ...]:
+    """Make the table's lines; no lines at all is a warning."""
+    if not parts and "table" not in gathered.numbers:
+        gathered.warn(
+            ("table",),
+            "nothing is on the table, so there is nothing to plan for.",
+            "Add a part [[table]] for each food.",
+        )
+    lines = tuple(_line(part, number, gathered) for number, part in enumerate(parts))
+    gathered.once_each(
+        "table", [line.name for line in lines], key="name", remedy="Give one of them a name."
+    )
+    return lines
+
+
+def _line(part: TablePart, number: int, gathered: Gathered) -> TableLine:
+    place = ("table", number)
+    foods = tuple(
+        gathered.food((*place, "eat") if len(part.eat) == 1 else (*place, "eat", at), food)
+        for at, food in enumerate(part.eat)
+    )
+    name = part.name or " or ".join(part.eat)
+    kg_week, portions_week = _how_much(part, number, gathered)
+    first, last = _season(part, number, gathered)
+    priority = USUAL_PRIORITY if part.priority is None else part.priority
+    if not 1 <= priority <= HIGHEST_PRIORITY:
+        gathered.fault(
+            (*place, "priority"),
+            f"{priority} is no priority.",
+            "Write 1 (nice to have) to 5 (must not run short).",
+        )
+    return TableLine(
+        id=slug(name) if part.name or len(foods) > 1 else foods[0],
+        name=name,
+        foods=foods,
+        kg_week=kg_week,
+        portions_week=portions_week,
+        first=first,
+        last=last,
+        wanted=part.wanted or Wanted.EITHER,
+        priority=priority,
+        share_to_grow=_share(part, number, gathered),
+    )
+
+
+def slug(name: str) -> str:
+    """Make a short id of a name: small letters and figures, joined by hyphens."""
+    return re.sub(r"[^\w]+", "-", name.casefold()).strip("-")
+
+
+def _how_much(
+    part: TablePart, number: int, gathered: Gathered
+) -> tuple[float | None, float | None]:
+    place = ("table", number)
+    if (part.amount is None) == (part.portions is None):
+        both = "both amount and portions are" if part.amount is not None else "no amount is"
+        gathered.fault(
+            place,
+            f"{both} given.",
+            "Write amount = \"0.3 kg\" for the household's week, or portions = 2 for each adult's.",
+        )
+    if part.portions is not None and part.portions <= 0:
+        gathered.fault(
+            (*place, "portions"),
+            f"{part.portions:g} portions are nothing.",
+            "Write more than 0, or take the line out.",
+        )
+    kg_week = gathered.above_nothing((*place, "amount"), part.amount, parse_mass_kg)
+    return kg_week, None if part.portions is None else float(part.portions)
+
+
+def _season(
+    part: TablePart, number: int, gathered: Gathered
+) -> tuple[MonthDay | None, MonthDay | None]:
+    ends = {"from": part.first, "to": part.last}
+    if (part.first is None) != (part.last is None):
+        given, lacking = ("from", "to") if part.last is None else ("to", "from")
+        gathered.fault(
+            ("table", number),
+            f"there is {given} but no {lacking}.",
+            f"Add {lacking}, or take {given} out to want it all year.",
+        )
+    first, last = (
+        None if typed is None else _month_day(typed, ("table", number, key), gathered)
+        for key, typed in ends.items()
+    )
+    return first, last
+
+
+def _month_day(typed: str, place: tuple[str | int, ...], gathered: Gathered) -> MonthDay | None:
+    try:
+        day = date.fromisoformat(f"{_LEAP_YEAR}-{typed}")
+    except ValueError:
+        gathered.fault(
+            place,
+            f"“{typed}” is no day of the year.",
+            'Write the month and the day, as in "09-15" for 15 September.',
+        )
+        return None
+    return MonthDay(day.month, day.day)
+
+
+def _share(part: TablePart, number: int, gathered: Gathered) -> float:
+    place = ("table", number, "grow_share")
+    typed = 1 if part.grow_share is None else part.grow_share
+    percent = _SHARE.fullmatch(typed.strip()) if isinstance(typed, str) else None
+    if isinstance(typed, str):
+        share = float(percent[1].replace(",", ".")) / 100 if percent else -1.0
+    else:
+        share = float(typed)
+    if not 0 <= share <= 1:
+        gathered.fault(
+            place, f"“{typed}” is no share.", 'Write a share from 0 to 1, or as in "80 %".'
+        )
+    return share
