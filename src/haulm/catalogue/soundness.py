@@ -1,0 +1,151 @@
+"""What must hold across the catalogue's tables once each of them has been read."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import fields, is_dataclass
+
+from haulm.catalogue.near import near_names
+from haulm.catalogue.records import Catalogue, Crop, Figure, Food, Giving, Keeping, Kind, Role
+from haulm.measure.findings import Finding
+
+#: Fields that are a share of something: above 0 and at most 1.
+SHARES = frozenset({"germination", "survival", "kitchen_share", "depletion_fraction"})
+
+#: Fields that may be 0 or below.
+MAY_BE_NOTHING = frozenset(
+    {"cure_weeks", "work_min_kg", "base_c", "killing_frost_c", "germination_min_c", "compost_m"}
+)
+
+FEEDS = ("light", "middle", "heavy")
+
+
+def crossings(catalogue: Catalogue) -> tuple[Finding, ...]:
+    """Find every place where the catalogue's tables do not agree with one another."""
+    return (
+        *_figures_at_fault(catalogue),
+        *_crops_at_fault(catalogue),
+        *_diseases_at_fault(catalogue),
+        *(finding for kind in catalogue.kinds.values() for finding in _kind_at_fault(kind)),
+        *_foods_at_fault(catalogue),
+    )
+
+
+def figures_of(record: object, where: str = "") -> Iterator[tuple[str, str, Figure]]:
+    """Walk the figures of a record: where each stands, its field's name, and the figure itself."""
+    if isinstance(record, tuple):
+        for part in record:
+            yield from figures_of(part, where)
+        return
+    if not is_dataclass(record):
+        return
+    name = next(
+        (getattr(record, key) for key in ("id", "food", "form") if hasattr(record, key)), ""
+    )
+    here = f"{where}, {name}" if where and name else where or str(name)
+    for field in fields(record):
+        value = getattr(record, field.name)
+        if isinstance(value, Figure):
+            yield here, field.name, value
+        else:
+            yield from figures_of(value, here)
+
+
+def _figures_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
+    for table in (catalogue.kinds, catalogue.foods, catalogue.families, catalogue.diseases):
+        for record in table.values():
+            for where, name, figure in figures_of(record):
+                yield from _figure_at_fault(catalogue, f"{where}, {name}", name, figure)
+
+
+def _figure_at_fault(
+    catalogue: Catalogue, where: str, name: str, figure: Figure
+) -> Iterator[Finding]:
+    if figure.source is not None and figure.source not in catalogue.sources:
+        yield _unknown(where, "source", figure.source, catalogue.sources)
+    if name in SHARES and not 0 < figure.value <= 1:
+        yield Finding(where, f"{figure.value:g} is no share.", "Give it between 0 and 1.")
+    elif name not in MAY_BE_NOTHING and figure.value <= 0:
+        yield Finding(where, f"{figure.value:g} cannot be.", "Give it above 0.")
+
+
+def _crops_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
+    for crop in catalogue.crops.values():
+        if crop.family not in catalogue.families:
+            yield _unknown(f"{crop.id}, crop", "family", crop.family, catalogue.families)
+        if not any(kind.crop == crop.id for kind in catalogue.kinds.values()):
+            yield Finding(f"{crop.id}, kinds", "the crop has no kind.", "Add one.")
+    things: tuple[Crop | Food, ...] = (*catalogue.crops.values(), *catalogue.foods.values())
+    for thing in things:
+        for caution in thing.cautions:
+            if caution not in catalogue.cautions:
+                yield _unknown(f"{thing.id}, cautions", "caution", caution, catalogue.cautions)
+    for caution_ in catalogue.cautions.values():
+        if caution_.source is not None and caution_.source not in catalogue.sources:
+            yield _unknown(caution_.id, "source", caution_.source, catalogue.sources)
+
+
+def _diseases_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
+    for disease in catalogue.diseases.values():
+        for family in disease.closes:
+            if family not in catalogue.families:
+                yield _unknown(f"{disease.id}, closes", "family", family, catalogue.families)
+
+
+def _foods_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
+    given: set[str] = set()
+    for kind in catalogue.kinds.values():
+        for giving in kind.givings:
+            given.add(giving.food)
+            food = catalogue.foods.get(giving.food)
+            if food is None:
+                yield _unknown(f"{kind.id}, givings", "food", giving.food, catalogue.foods)
+            elif food.crop != kind.crop:
+                yield Finding(
+                    f"{kind.id}, givings, {giving.food}",
+                    f"that is a food of {food.crop}.",
+                    "Give the crop's own.",
+                )
+    for food_id in sorted(set(catalogue.foods) - given):
+        yield Finding(f"{food_id}, foods", "no kind gives this food.", "Add a giving.")
+
+
+def _kind_at_fault(kind: Kind) -> Iterator[Finding]:
+    phases = {phase.id for phase in kind.phases}
+    if not kind.methods:
+        yield Finding(f"{kind.id}, methods", "there is no way to start it.", "Add one.")
+    if sum(giving.role is Role.MAIN for giving in kind.givings) != 1:
+        yield Finding(f"{kind.id}, givings", "exactly one must be the main food.", "Mark one.")
+    for giving in kind.givings:
+        if giving.after not in phases:
+            yield _unknown(f"{kind.id}, {giving.food}, after", "phase", giving.after, phases)
+        yield from _keeping_at_fault(kind, giving)
+    if kind.feed not in FEEDS:
+        yield _unknown(f"{kind.id}, feed", "feed", kind.feed, FEEDS)
+    for low, high in (("base_c", "upper_c"), ("germination_min_c", "germination_best_c")):
+        if getattr(kind.warmth, low).value >= getattr(kind.warmth, high).value:
+            yield Finding(f"{kind.id}, warmth", f"{low} is not below {high}.", "Correct them.")
+    earliest, latest = kind.season.earliest_day_length_h, kind.season.latest_day_length_h
+    if earliest is not None and latest is not None and earliest.value >= latest.value:
+        yield Finding(
+            f"{kind.id}, season", "the day lengths are out of order.", "Put the shorter first."
+        )
+
+
+def _keeping_at_fault(kind: Kind, giving: Giving) -> Iterator[Finding]:
+    for keeping in giving.keeping:
+        where = f"{kind.id}, {giving.food}, {keeping.form}"
+        if not keeping.stores:
+            yield Finding(where, "it is kept nowhere.", "Name a store.")
+        if _grows(keeping):
+            yield Finding(
+                where, "as much is sound later as sooner.", "The 50 % age must be the longer."
+            )
+
+
+def _grows(keeping: Keeping) -> bool:
+    return keeping.sound_90_weeks.value >= keeping.sound_50_weeks.value
+
+
+def _unknown(where: str, what: str, name: str, known: Iterable[str]) -> Finding:
+    near = near_names(name, known)
+    remedy = f"Did you mean {', '.join(near)}?" if near else "Add it, or use a known one."
+    return Finding(where, f"no {what} “{name}” is known.", remedy)
