@@ -83,7 +83,8 @@ class Seasons:
     first_day
         The day of every run's first value.
     tmin_c, tmax_c, rain_mm
-        One row a run, one column a day, shape (runs, days) [°C, °C, mm]; no NaN.
+        One row a run, one column a day, shape (runs, days) [°C, °C, mm]; no NaN, but that the
+        rain is NaN throughout when the record has none.
     """
 
     origin: str

@@ -1,0 +1,103 @@
+"""The sun's path: declination, day length and radiation at the top of the air, by FAO-56.
+
+Source: Allen, Pereira, Raes, Smith, *Crop evapotranspiration*, FAO Irrigation and Drainage
+Paper 56, Rome 1998, chapter 3 (equations 21 to 25 and 34).
+"""
+
+from datetime import date, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from haulm.site.calendar import DAYS_A_YEAR, days_from
+
+SOLAR_CONSTANT_MJ_M2_MIN = 0.0820
+TEN_HOURS_H = 10.0
+_MINUTES_A_DAY = 1440.0
+
+
+def inverse_relative_distance(day_of_year: NDArray[np.int64]) -> NDArray[np.float64]:
+    """Give the inverse relative distance from earth to sun [1], FAO-56 equation 23."""
+    return np.asarray(1.0 + 0.033 * np.cos(2.0 * np.pi * day_of_year / 365.0))
+
+
+def solar_declination_rad(day_of_year: NDArray[np.int64]) -> NDArray[np.float64]:
+    """Give the sun's declination [rad] on days of the year (1 to 366), FAO-56 equation 24."""
+    return np.asarray(0.409 * np.sin(2.0 * np.pi * day_of_year / 365.0 - 1.39))
+
+
+def sunset_hour_angle_rad(
+    latitude_deg: float, day_of_year: NDArray[np.int64]
+) -> NDArray[np.float64]:
+    """Give the hour angle of sunset [rad], FAO-56 equation 25; 0 in polar night, π in polar day."""
+    declination = solar_declination_rad(day_of_year)
+    cosine = -np.tan(np.radians(latitude_deg)) * np.tan(declination)
+    return np.asarray(np.arccos(np.clip(cosine, -1.0, 1.0)))
+
+
+def day_length_h(latitude_deg: float, day_of_year: NDArray[np.int64]) -> NDArray[np.float64]:
+    """Give the hours between sunrise and sunset.
+
+    Parameters
+    ----------
+    latitude_deg
+        Latitude, north positive [°].
+    day_of_year
+        Days of the year, 1 to 366, any shape.
+
+    Returns
+    -------
+    Day length, same shape [h]; 24 in polar day and 0 in polar night. The sun is a point and the
+    air bends no light, so that a sun library (upper rim, refraction) gives some 8 minutes more at
+    middle latitudes. FAO-56 equation 34.
+    """
+    return np.asarray(24.0 / np.pi * sunset_hour_angle_rad(latitude_deg, day_of_year))
+
+
+def extraterrestrial_radiation_mj_m2(
+    latitude_deg: float, day_of_year: NDArray[np.int64]
+) -> NDArray[np.float64]:
+    """Give the radiation at the top of the air [MJ/m² a day], FAO-56 equation 21.
+
+    Parameters
+    ----------
+    latitude_deg
+        Latitude, north positive [°].
+    day_of_year
+        Days of the year, 1 to 366, any shape.
+    """
+    latitude = np.radians(latitude_deg)
+    declination = solar_declination_rad(day_of_year)
+    sunset = sunset_hour_angle_rad(latitude_deg, day_of_year)
+    height = sunset * np.sin(latitude) * np.sin(declination)
+    swing = np.cos(latitude) * np.cos(declination) * np.sin(sunset)
+    scale = _MINUTES_A_DAY / np.pi * SOLAR_CONSTANT_MJ_M2_MIN
+    return np.asarray(scale * inverse_relative_distance(day_of_year) * (height + swing))
+
+
+def ten_hour_days(latitude_deg: float, year: int) -> tuple[date, date] | None:
+    """Find when days fall under ten hours in a year's winter and when they are back.
+
+    Growth of leafy crops all but stops in between (common practice).
+
+    Parameters
+    ----------
+    latitude_deg
+        Latitude, north positive [°].
+    year
+        The year in which the winter begins: north of the equator that of the autumn before it.
+
+    Returns
+    -------
+    The last day of ten hours or more before the winter and the first after it, or None where no
+    day is shorter than ten hours.
+    """
+    first_day = date(year, 1, 1) if latitude_deg < 0 else date(year, 7, 1)
+    lengths = day_length_h(latitude_deg, days_from(first_day, DAYS_A_YEAR).day_of_year)
+    short = np.flatnonzero(lengths < TEN_HOURS_H)
+    if short.size == 0:
+        return None
+    return (
+        first_day + timedelta(days=int(short[0]) - 1),
+        first_day + timedelta(days=int(short[-1]) + 1),
+    )

@@ -1,0 +1,1 @@
+"""Readers of weather records: plain daily files and the public station formats."""

@@ -1,0 +1,152 @@
+"""A daily table's layout: delimiter, decimal mark, and which column holds what."""
+
+import csv
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from haulm.measure.findings import Finding
+
+DELIMITERS = (",", ";", "\t", "|")
+COLUMNS = ("date", "tmin_c", "tmax_c", "rain_mm", "tmin_f", "tmax_f", "rain_in")
+_UNITLESS = {
+    "date": ("date", "day", "time", "datum", "fecha", "data"),
+    "tmin": (
+        "tmin", "t_min", "min", "mintemp", "min_temp", "tempmin", "temp_min", "minimum",
+        "minimum_temperature", "temperature_min", "temp_low", "low", "tn",
+    ),
+    "tmax": (
+        "tmax", "t_max", "max", "maxtemp", "max_temp", "tempmax", "temp_max", "maximum",
+        "maximum_temperature", "temperature_max", "temp_high", "high", "tx",
+    ),
+    "rain": ("rain", "rainfall", "prcp", "precip", "precipitation", "rr", "regen"),
+}  # fmt: skip
+_UNITS = {
+    "c": "c", "degc": "c", "deg_c": "c", "celsius": "c",
+    "f": "f", "degf": "f", "deg_f": "f", "fahrenheit": "f",
+    "mm": "mm", "in": "in", "inch": "in", "inches": "in",
+}  # fmt: skip
+_METRIC = {"tmin": "c", "tmax": "c", "rain": "mm"}
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A file's cells: the header, and its rows with their line numbers, counted from 1."""
+
+    header: tuple[str, ...]
+    rows: tuple[tuple[int, tuple[str, ...]], ...]
+    delimiter: str
+
+
+def table_of(text: str) -> Table:
+    """Cut text into cells by the delimiter that its first line holds most often."""
+    first_line = next(line for line in text.splitlines() if line.strip())
+    delimiter = max(DELIMITERS, key=first_line.count)
+    reader = csv.reader(text.splitlines(), delimiter=delimiter)
+    rows = [
+        (reader.line_num, tuple(cell.strip() for cell in cells))
+        for cells in reader
+        if any(cell.strip() for cell in cells)
+    ]
+    return Table(header=rows[0][1], rows=tuple(rows[1:]), delimiter=delimiter)
+
+
+def places_of(
+    header: Sequence[str], columns: Mapping[str, str] | None, origin: str
+) -> tuple[dict[str, int], list[Finding]]:
+    """Find which column holds what.
+
+    Parameters
+    ----------
+    header
+        The file's own column names.
+    columns
+        Our names (date, tmin_c, tmax_c, rain_mm, or tmin_f, tmax_f, rain_in) to the file's; None
+        to recognise usual ones.
+    origin
+        The file's name, for the findings.
+
+    Returns
+    -------
+    Our names to positions, and the faults found.
+    """
+    places, findings = (
+        _recognised(header, origin) if columns is None else _mapped(header, columns, origin)
+    )
+    if findings:
+        return places, findings
+    told = ", ".join(name for name in header if name)
+    for quantity in ("date", "tmin", "tmax"):
+        known = [name for name in places if name.split("_")[0] == quantity]
+        if not known:
+            findings.append(
+                Finding(
+                    f"{origin}, line 1",
+                    f"no column for {_WORDS[quantity]} was found among: {told}.",
+                    "Say which column it is in the column map.",
+                )
+            )
+    return places, findings
+
+
+_WORDS = {"date": "the date", "tmin": "the daily minimum", "tmax": "the daily maximum"}
+
+
+def _mapped(
+    header: Sequence[str], columns: Mapping[str, str], origin: str
+) -> tuple[dict[str, int], list[Finding]]:
+    places: dict[str, int] = {}
+    findings = []
+    told = ", ".join(name for name in header if name)
+    for ours, theirs in columns.items():
+        if ours not in COLUMNS:
+            what = f"“{ours}” is no quantity that is read; known are {', '.join(COLUMNS)}."
+            findings.append(Finding("column map", what, "Use one of these names."))
+        elif header.count(theirs) != 1:
+            count = "no column" if theirs not in header else "more than one column"
+            what = f"{count} is named “{theirs}”; the file has: {told}."
+            findings.append(Finding(f"{origin}, line 1", what, "Mend the column map."))
+        else:
+            places[ours] = header.index(theirs)
+    return places, findings + _twice(places, origin)
+
+
+def _recognised(header: Sequence[str], origin: str) -> tuple[dict[str, int], list[Finding]]:
+    places: dict[str, int] = {}
+    findings = []
+    for position, name in enumerate(header):
+        ours = _our_name(name)
+        if ours in places:
+            what = f"two columns could be {ours}: “{header[places[ours]]}” and “{name}”."
+            remedy = "Say which it is in the column map."
+            findings.append(Finding(f"{origin}, line 1", what, remedy))
+        elif ours is not None:
+            places[ours] = position
+    return places, findings + _twice(places, origin)
+
+
+def _twice(places: Mapping[str, int], origin: str) -> list[Finding]:
+    """Refuse one quantity in two units."""
+    pairs = (("tmin_c", "tmin_f"), ("tmax_c", "tmax_f"), ("rain_mm", "rain_in"))
+    return [
+        Finding(
+            f"{origin}, line 1",
+            f"both {metric} and {other} are there.",
+            "Say in the column map which to use.",
+        )
+        for metric, other in pairs
+        if metric in places and other in places
+    ]
+
+
+def _our_name(name: str) -> str | None:
+    """Recognise a header such as ``Tmin (°F)``; a unit not told is taken as metric."""
+    plain = re.sub(r"[^a-z]+", "_", name.lower().replace("°", "")).strip("_")
+    for quantity, names in _UNITLESS.items():
+        if plain in names:
+            return f"{quantity}_{_METRIC[quantity]}" if quantity in _METRIC else quantity
+        for usual in names:
+            unit = _UNITS.get(plain.removeprefix(f"{usual}_")) if plain != usual else None
+            if unit is not None and quantity in _METRIC:
+                return f"{quantity}_{unit}"
+    return None

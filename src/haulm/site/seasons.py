@@ -1,0 +1,120 @@
+"""Many possible runs of weather over the plan's time, from real years or from the generator."""
+
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from haulm.site.calendar import DAYS_A_YEAR, days_from
+from haulm.site.generator import WeatherModel, draw, fit_normals, fit_record
+from haulm.site.records import DailyRecord, MonthlyNormals, Place, Seasons, Weather
+
+YEARS_TO_STAND_ALONE = 10
+FEBRUARY, LEAP_DAY = 2, 29
+_READ_SHARE = 0.9
+
+
+def model_for(weather: Weather, place: Place) -> WeatherModel:
+    """Fit the generator to whichever kind of weather is known."""
+    if isinstance(weather, MonthlyNormals):
+        return fit_normals(weather, place)
+    return fit_record(weather, place)
+
+
+def seasons_from(
+    weather: Weather, place: Place, first_day: date, days: int, runs: int = 30, seed: int = 1
+) -> Seasons:
+    """Give many runs of weather from a first day on.
+
+    With ten or more whole years of record the runs are real weather: each starts in one year of
+    the record at the same time of year and goes on into the years that followed, from the end of
+    the record back to its beginning. Days nobody read are filled from the generator, and each
+    29 February repeats the day before. With less, or with normals, all is drawn by the generator.
+
+    Parameters
+    ----------
+    weather, place
+        What is known, and where.
+    first_day, days, runs, seed
+        Day of the first value, length of a run [d], number of runs, seed of the generator. More
+        runs than years of record use the years as evenly as they go.
+
+    Returns
+    -------
+    Seasons of shape (runs, days); rain is NaN throughout where the record has none.
+
+    Raises
+    ------
+    FaultsFoundError
+        If the weather known is too little to fit the generator to.
+    """
+    rng = np.random.default_rng(seed)
+    model = model_for(weather, place)
+    if isinstance(weather, MonthlyNormals) or whole_years(weather) < YEARS_TO_STAND_ALONE:
+        return draw(model, first_day, days, runs, rng)
+    return _real_years(weather, model, first_day, (runs, days), rng)
+
+
+def whole_years(record: DailyRecord) -> int:
+    """Count the years of 365 days from the record's first on, of which 9 days in 10 were read."""
+    read = np.isfinite(record.tmin_c) & np.isfinite(record.tmax_c)
+    years = read.size // DAYS_A_YEAR
+    by_year = read[: years * DAYS_A_YEAR].reshape(years, DAYS_A_YEAR)
+    return int(np.sum(by_year.mean(axis=1) >= _READ_SHARE))
+
+
+def _real_years(
+    record: DailyRecord,
+    model: WeatherModel,
+    first_day: date,
+    shape: tuple[int, int],
+    rng: np.random.Generator,
+) -> Seasons:
+    runs, days = shape
+    filled = _filled(record, model, rng)
+    leap_free = np.flatnonzero(_is_leap_day(record.first_day, record.tmin_c.size) == 0)
+    years = leap_free.size // DAYS_A_YEAR
+    ring = leap_free[: years * DAYS_A_YEAR]
+
+    calendar = days_from(first_day, days)
+    # Days counted without any 29 February: on one, the count stands still for a day.
+    steps = np.cumsum(1 - _is_leap_day(first_day, days))
+    first_slot = int(days_from(record.first_day, 1).slot[0])
+    offset = (int(calendar.slot[0]) - first_slot) % DAYS_A_YEAR - steps[0]
+    starts = np.arange(runs) * years // runs * DAYS_A_YEAR + offset
+    rows = ring[(starts[:, None] + steps[None, :]) % ring.size]
+    return Seasons(
+        origin=_real_origin(record, years, runs),
+        first_day=first_day,
+        tmin_c=filled.tmin_c[0, rows],
+        tmax_c=filled.tmax_c[0, rows],
+        rain_mm=filled.rain_mm[0, rows],
+    )
+
+
+def _filled(record: DailyRecord, model: WeatherModel, rng: np.random.Generator) -> Seasons:
+    """Fill what nobody read with days drawn for the same dates, shape (1, days)."""
+    drawn = draw(model, record.first_day, record.tmin_c.size, 1, rng)
+    unread = np.isnan(record.tmin_c) | np.isnan(record.tmax_c)
+    return Seasons(
+        origin=record.origin,
+        first_day=record.first_day,
+        # Both at once, lest a drawn maximum fall under a minimum that was read.
+        tmin_c=np.where(unread, drawn.tmin_c, record.tmin_c),
+        tmax_c=np.where(unread, drawn.tmax_c, record.tmax_c),
+        rain_mm=np.where(np.isnan(record.rain_mm), drawn.rain_mm, record.rain_mm)
+        if model.rain is not None
+        else drawn.rain_mm,
+    )
+
+
+def _is_leap_day(first_day: date, days: int) -> NDArray[np.int64]:
+    calendar = days_from(first_day, days)
+    return np.asarray((calendar.month == FEBRUARY) & (calendar.day == LEAP_DAY), dtype=np.int64)
+
+
+def _real_origin(record: DailyRecord, years: int, runs: int) -> str:
+    rain = "" if np.isfinite(record.rain_mm).any() else "; no rain on record, so none is told"
+    unread = int(np.sum(np.isnan(record.tmin_c) | np.isnan(record.tmax_c)))
+    gaps = f"; {unread} days nobody read are drawn by chance" if unread else ""
+    return f"{runs} runs of real weather over {years} years ({record.origin}){gaps}{rain}"

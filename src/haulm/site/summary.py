@@ -1,0 +1,146 @@
+"""A place's climate on one page: what its weather promises a grower, with the spread."""
+
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from haulm.site.calendar import DAYS_A_YEAR, days_from
+from haulm.site.day_length import day_length_h, ten_hour_days
+from haulm.site.degree_days import single_sine
+from haulm.site.frost import frost_odds
+from haulm.site.halves import season_start
+from haulm.site.hardiness import hardiness_zone, mean_annual_extreme_minimum_c
+from haulm.site.records import DailyRecord, FrostOdds, Place, Seasons, Weather
+from haulm.site.seasons import seasons_from, whole_years
+
+FROST_C = 0.0
+HARD_FROST_C = -2.2
+WARMTH_BASES_C = (5.0, 10.0)
+_RUNS = 60
+_YEAR_WITHOUT_LEAP_DAY = 2027
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """A figure's spread over years: 1, 5 and 9 years in 10 lie below."""
+
+    low: float
+    middle: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class MonthSummary:
+    """One month: number, mean daily minimum and maximum [°C] and month's rain [mm].
+
+    The spread is over years of the month's mean or sum; rain is None where none is known.
+    """
+
+    month: int
+    tmin_c: Spread
+    tmax_c: Spread
+    rain_mm: Spread | None
+
+
+@dataclass(frozen=True, slots=True)
+class SiteSummary:
+    """A place's climate.
+
+    Attributes
+    ----------
+    origin
+        What the months, warmth and rain rest on, in words.
+    years
+        Whole years of record; 0 for normals.
+    months
+        January to December.
+    frost, hard_frost
+        Odds at 0 °C and at -2.2 °C.
+    extreme_minimum_c, zone
+        Mean of each winter's lowest temperature [°C], and its hardiness zone.
+    warmth
+        Degree-days a year, by base [°C: °C d].
+    rain_mm
+        Rain a year [mm]; None where none is known.
+    ten_hours
+        The last day of ten hours before a winter and the first after it; None where none is
+        shorter.
+    longest_day, shortest_day
+        The day and its length [h].
+    """
+
+    origin: str
+    years: int
+    months: tuple[MonthSummary, ...]
+    frost: FrostOdds
+    hard_frost: FrostOdds
+    extreme_minimum_c: float
+    zone: str
+    warmth: dict[float, Spread]
+    rain_mm: Spread | None
+    ten_hours: tuple[date, date] | None
+    longest_day: tuple[date, float]
+    shortest_day: tuple[date, float]
+
+
+def summarise(weather: Weather, place: Place, seed: int = 1) -> SiteSummary:
+    """Sum up a place's climate.
+
+    Raises
+    ------
+    FaultsFoundError
+        If the weather known is too little to fit the generator to.
+    """
+    first_day = date(_YEAR_WITHOUT_LEAP_DAY, 1, 1)
+    years = seasons_from(weather, place, first_day, DAYS_A_YEAR, _RUNS, seed)
+    month = days_from(first_day, DAYS_A_YEAR).month
+    coldest = mean_annual_extreme_minimum_c(weather, place, seed)
+    day_of_year = np.arange(1, DAYS_A_YEAR + 1)
+    lengths = day_length_h(place.latitude_deg, day_of_year)
+    return SiteSummary(
+        origin=years.origin,
+        years=whole_years(weather) if isinstance(weather, DailyRecord) else 0,
+        months=tuple(_month(years, month == number, number) for number in range(1, 13)),
+        frost=frost_odds(weather, place, FROST_C, seed=seed),
+        hard_frost=frost_odds(weather, place, HARD_FROST_C, seed=seed),
+        extreme_minimum_c=coldest,
+        zone=hardiness_zone(coldest),
+        warmth={base: _warmth(weather, place, base, seed) for base in WARMTH_BASES_C},
+        rain_mm=_rain(years.rain_mm),
+        ten_hours=ten_hour_days(place.latitude_deg, _YEAR_WITHOUT_LEAP_DAY),
+        longest_day=_day_and_length(lengths, int(np.argmax(lengths))),
+        shortest_day=_day_and_length(lengths, int(np.argmin(lengths))),
+    )
+
+
+def _month(years: Seasons, here: NDArray[np.bool_], number: int) -> MonthSummary:
+    return MonthSummary(
+        month=number,
+        tmin_c=_spread(years.tmin_c[:, here].mean(axis=1)),
+        tmax_c=_spread(years.tmax_c[:, here].mean(axis=1)),
+        rain_mm=_rain(years.rain_mm[:, here]),
+    )
+
+
+def _warmth(weather: Weather, place: Place, base_c: float, seed: int) -> Spread:
+    """Sum degree-days over years that start at midwinter, so that no summer is cut."""
+    first_day = season_start(place, _YEAR_WITHOUT_LEAP_DAY - int(place.southern) * 2)
+    years = seasons_from(weather, place, first_day, DAYS_A_YEAR, _RUNS, seed)
+    return _spread(single_sine(years.tmin_c, years.tmax_c, base_c, np.inf).sum(axis=1))
+
+
+def _rain(rain_mm: NDArray[np.float64]) -> Spread | None:
+    return None if np.isnan(rain_mm).any() else _spread(rain_mm.sum(axis=1))
+
+
+def _spread(by_year: NDArray[np.float64]) -> Spread:
+    low, middle, high = np.quantile(by_year, (0.1, 0.5, 0.9))
+    return Spread(float(low), float(middle), float(high))
+
+
+def _day_and_length(lengths: NDArray[np.float64], index: int) -> tuple[date, float]:
+    return date.fromordinal(date(_YEAR_WITHOUT_LEAP_DAY, 1, 1).toordinal() + index), float(
+        lengths[index]
+    )
