@@ -80,15 +80,18 @@ def gatherings(start: OneStart) -> tuple[Gathering, ...]:
     -----
     A food counts from the week by whose end it is ready in 8 runs of 10, for its span, but no
     longer than to the week in which frost or bolting has ended the stand in more than 2 runs of
-    10. Food taken instead of the main food ends with the lifting of the main food. What stands on
-    the first day and is lifted once is lifted in week 0 at the earliest: it is still there.
+    10. Food taken instead of the main food ends with the lifting of the main food; a start that
+    cannot count on its main food gives nothing. What stands on the first day gives whatever it
+    still can; what of it is lifted once is lifted in week 0 at the earliest: it is still there.
     """
     main = main_giving(start.kind)
     weeks = {
         giving.food: counted
         for giving in start.kind.givings
-        if (counted := _weeks_counted(start, giving)) is not None
+        if (counted := _weeks_counted(start, giving)) is not None and counted[0] < counted[1]
     }
+    if main.food not in weeks and not start.stands:
+        return ()
     if main.food in weeks:
         for giving in start.kind.givings:
             if giving.role is Role.INSTEAD and giving.food in weeks:

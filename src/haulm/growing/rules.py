@@ -20,6 +20,7 @@ class GrowingRules:
     certainty_ready: Figure
     soil_mean_days: Figure
     soil_depth_m: Figure
+    longest_up_weeks: Figure
     longest_weeks: Figure
     least_spread_share: Figure
     raising_warmth_c: Figure

@@ -21,6 +21,9 @@ Passes = NDArray[np.bool_]
 WEEKS_LOOKED_BACK = 60
 """Windows are sought so long before the horizon, for what stands already [weeks]."""
 
+BULB_METHODS = frozenset({"sets", "cloves"})
+"""Methods that set living bulbs, which may lie all winter before they come up."""
+
 OPENS_WITH_WEEKS = "the weeks looked at begin here"
 CLOSES_WITH_WEEKS = "the horizon ends"
 
@@ -143,6 +146,7 @@ def _start_rules(looked_at: Starts) -> Iterator[StartRule]:
     rules = growing_rules()
     yield from _light_rules(looked_at)
     yield from _soil_rules(looked_at, rules)
+    yield _coming_up_rule(looked_at, rules)
     yield from _frost_rules(looked_at, rules)
     yield _ready_rule(looked_at, rules)
     yield from _time_left_rules(looked_at, rules)
@@ -184,23 +188,34 @@ def _light_rules(looked_at: Starts) -> Iterator[StartRule]:
 def _soil_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
     kind, share = looked_at.kind, rules.certainty_warmth.value
     soil = looked_at.weather.around(under_cover=looked_at.under_cover).soil_c
-    begins = looked_at.fared.begins
-    soil_then = soil[:, np.minimum(begins, soil.shape[1] - 1)]
-    in_place = looked_at.method.module_weeks is None
-    least = kind.warmth.germination_min_c.value if in_place else kind.warmth.base_c.value
+    soil_then = soil[:, np.minimum(looked_at.fared.begins, soil.shape[1] - 1)]
+    least, when = kind.warmth.germination_min_c.value, "by then"
+    if looked_at.method.module_weeks is not None:
+        least, when = kind.warmth.base_c.value, "when it is set out"
     yield StartRule(
         _sure(soil_then >= least, share),
-        f"soil at 5 cm reaches {_figure(least)} °C by then in {_years(share)}"
-        + ("" if in_place else ", when it is set out"),
-        f"later, soil at 5 cm falls short of {_figure(least)} °C in more than {_years(1 - share)}",
+        f"soil at 5 cm reaches {_figure(least)} °C {when}, {_years(share)}",
+        f"later, soil at 5 cm falls short of {_figure(least)} °C {_oftener(share)}",
     )
     if kind.season.soil_at_most_c is not None:
         most = kind.season.soil_at_most_c.value
         yield StartRule(
             _sure(soil_then <= most, share),
-            f"soil at 5 cm has cooled to {_figure(most)} °C in {_years(share)}",
-            f"later, soil at 5 cm is over {_figure(most)} °C in more than {_years(1 - share)}",
+            f"soil at 5 cm has cooled to {_figure(most)} °C, {_years(share)}",
+            f"later, soil at 5 cm is over {_figure(most)} °C {_oftener(share)}",
         )
+
+
+def _coming_up_rule(looked_at: Starts, rules: GrowingRules) -> StartRule:
+    """Keep seed and tubers out of ground where they would lie till spring; bulbs may lie."""
+    weeks, share = round(rules.longest_up_weeks.value), rules.certainty_warmth.value
+    fared = looked_at.fared
+    lies = looked_at.method.id in BULB_METHODS
+    return StartRule(
+        _sure(lies | (fared.up - fared.begins <= DAYS_A_WEEK * weeks), share),
+        f"it comes up within {weeks} weeks, {_years(share)}",
+        f"later, it does not come up within {weeks} weeks {_oftener(share)}",
+    )
 
 
 def _frost_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
@@ -209,26 +224,22 @@ def _frost_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
         return
     fared, share = looked_at.fared, rules.certainty_frost.value
     ready = fared.phase_ends[main_giving(looked_at.kind).after]
+    frost = f"killing frost ({_figure(killing.value)} °C)"
+    where = " under cover" if looked_at.under_cover else ""
     yield StartRule(
         _sure(fared.frost >= ready, share),
-        f"the last killing frost ({_figure(killing.value)} °C) is past before it stands in the"
-        f" open, in {_years(share)}"
-        if not looked_at.under_cover
-        else f"the last killing frost ({_figure(killing.value)} °C) under cover is past, in"
-        f" {_years(share)}",
-        f"later, a killing frost ({_figure(killing.value)} °C) comes before the first picking in"
-        f" more than {_years(1 - share)}",
+        f"the last {frost}{where} is past when it stands above ground, {_years(share)}",
+        f"later, a {frost}{where} comes before the first picking {_oftener(share)}",
     )
 
 
 def _ready_rule(looked_at: Starts, rules: GrowingRules) -> StartRule:
     weeks, share = round(rules.longest_weeks.value), rules.certainty_ready.value
     ready = looked_at.fared.phase_ends[main_giving(looked_at.kind).after]
-    waited = ready - looked_at.sown <= DAYS_A_WEEK * weeks
     return StartRule(
-        _sure(waited, share),
-        f"it is ready within {weeks} weeks in {_years(share)}",
-        f"later, it is not ready within {weeks} weeks in more than {_years(1 - share)}",
+        _sure(ready - looked_at.sown <= DAYS_A_WEEK * weeks, share),
+        f"it is ready within {weeks} weeks, {_years(share)}",
+        f"later, it is not ready within {weeks} weeks {_oftener(share)}",
     )
 
 
@@ -243,17 +254,16 @@ def _time_left_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRu
     if looked_at.kind.season.bolt_day_length_h is not None:
         yield StartRule(
             _sure(fared.bolts >= needed, share),
-            f"it gives {picking} before it runs to seed, in {_years(share)}",
-            f"later, it runs to seed before {picking} in more than {_years(1 - share)}",
+            f"it gives {picking} before it runs to seed, {_years(share)}",
+            f"later, it runs to seed before {picking} {_oftener(share)}",
         )
     killing = looked_at.kind.warmth.killing_frost_c
     if killing is not None:
+        frost = f"a killing frost ({_figure(killing.value)} °C)"
         yield StartRule(
             _sure(np.minimum(fared.frost, fared.bolts) >= needed, share),
-            f"it gives {picking} before a killing frost ({_figure(killing.value)} °C), in"
-            f" {_years(share)}",
-            f"later, a killing frost ({_figure(killing.value)} °C) comes before {picking} in more"
-            f" than {_years(1 - share)}",
+            f"it gives {picking} before {frost}, {_years(share)}",
+            f"later, {frost} comes before {picking} {_oftener(share)}",
         )
 
 
@@ -266,6 +276,10 @@ def _sure(holds: Passes, share: float) -> Passes:
 def _years(share: float) -> str:
     count = round(10 * share)
     return f"{count} year{'s' if count != 1 else ''} in 10"
+
+
+def _oftener(share: float) -> str:
+    return f"more often than {_years(1 - share)}"
 
 
 def _figure(value: float) -> str:
