@@ -23,8 +23,8 @@ from haulm.planting.patterns import (
 from haulm.planting.records import Layout, Pattern, Row
 from haulm.planting.spans import Ground, Numbers, angles_to_try, frame_at, ground_in, spans_at
 
-SAME_M = 1e-6
-"""Lengths this near are the same to a grower [m]."""
+HALF_CM_M = 0.005 + 1e-6
+"""Lengths this near read the same on a tape [m]."""
 
 
 def lay_out(
@@ -89,7 +89,7 @@ def lay_out(
     pattern, best = (
         (Pattern.SQUARE, square) if square.count > offset.count else (Pattern.OFFSET, offset)
     )
-    rows = _rows(_spread(best), most)
+    rows = named_rows(_spread(best), most)
     if len(rows) < 2:  # noqa: PLR2004 - one row is no offset to anything
         pattern = Pattern.SQUARE
     gap = _usual_gap(rows) or best.lanes.change_gap_m
@@ -136,7 +136,7 @@ def _row_counts(stand: Stand, heights: Numbers) -> Numbers:
     return row_sums(spans, counts, heights.size)
 
 
-def _rows(stand: Stand, most: int | None) -> tuple[Row, ...]:
+def named_rows(stand: Stand, most: int | None) -> tuple[Row, ...]:
     """Name the rows from the base up and place their stations on the bed."""
     spans = spans_at(stand.ground, stand.heights_m)
     lanes = stand.lanes
@@ -176,7 +176,7 @@ def _places(west: Numbers, east: Numbers, start: float, step: float) -> Numbers:
 
 
 def _is_half(lanes: Lanes) -> bool:
-    return abs(lanes.shift_m - lanes.step_m / 2) < SAME_M
+    return abs(lanes.shift_m - lanes.step_m / 2) < HALF_CM_M
 
 
 def _usual_gap(rows: Sequence[Row]) -> float | None:

@@ -201,7 +201,10 @@ def _forbidden(ground: Ground, heights_m: Numbers) -> tuple[Numbers, Numbers]:
 
 
 def angles_to_try(corners_m: Numbers, most_odd: int = 4) -> Sequence[float]:
-    """List the angles rows may run at: along both axes, and along the longest odd sides [°]."""
+    """List the angles rows may run at: along both axes, and along long odd sides [°].
+
+    A side is long that makes a tenth of the way round the outline.
+    """
     along = np.roll(corners_m, -1, axis=0) - corners_m
     lengths = np.hypot(along[:, 0], along[:, 1])
     angles = np.degrees(np.arctan2(along[:, 1], along[:, 0])) % 180.0
@@ -209,6 +212,8 @@ def angles_to_try(corners_m: Numbers, most_odd: int = 4) -> Sequence[float]:
     for index in np.argsort(-lengths, kind="stable"):
         angle = float(angles[index])
         apart = [min(abs(angle - other), 180.0 - abs(angle - other)) for other in chosen]
+        if lengths[index] < lengths.sum() / 10:
+            break
         if min(apart) > 0.5:  # noqa: PLR2004 - half a degree looks the same on a bed
             chosen.append(angle)
         if len(chosen) == 2 + most_odd:
