@@ -19,6 +19,8 @@ from haulm.site.records import Soil
 MONTHS = 12
 EARLIEST_YEAR = 1900
 LATEST_YEAR = 2200
+MOST = 1e12
+"""No amount in a garden is larger; it also keeps out what is not a number."""
 
 
 def _fault(what: str) -> PydanticCustomError:
@@ -29,7 +31,7 @@ def _quantity(value: object) -> object:
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         message = "this must be a number, or a number with its unit in quotes."
         raise _fault(message)
-    if isinstance(value, float) and not abs(value) < float("inf"):
+    if not isinstance(value, str) and not abs(value) <= MOST:
         message = f"{value} is no amount."
         raise _fault(message)
     return value
@@ -76,7 +78,7 @@ Day = Annotated[date, BeforeValidator(_day)]
 Text = Annotated[str, AfterValidator(_text)]
 Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed), PlainSerializer(_one_or_several)]
 Year = Annotated[int, Field(strict=True, ge=EARLIEST_YEAR, le=LATEST_YEAR)]
-Count = Annotated[int, Field(strict=True, ge=0)]
+Count = Annotated[int, Field(strict=True, ge=0, le=1_000_000)]
 TwelveQuantities = Annotated[tuple[Quantity, ...], Field(min_length=MONTHS, max_length=MONTHS)]
 TwelveNumbers = Annotated[tuple[Number, ...], Field(min_length=MONTHS, max_length=MONTHS)]
 Corner = Annotated[tuple[Quantity, ...], Field(min_length=2, max_length=2)]
@@ -141,10 +143,13 @@ class PlacePart(Part):
 class ColumnsPart(Part):
     """[weather.columns]: what the daily record's columns are called."""
 
-    date: Text = key("The column of days, written 2026-01-31.", '"date"')
-    tmin: Text = key("The column of daily minimum temperatures [°C].", '"tmin"')
-    tmax: Text = key("The column of daily maximum temperatures [°C].", '"tmax"')
-    rain: Text | None = key("The column of daily rain [mm].", '"rain"', default=None)
+    date: Text = key("The column of days, written 2027-01-31.", '"date"')
+    tmin_c: Text | None = key("Daily minimum [°C].", '"low"', default=None)
+    tmax_c: Text | None = key("Daily maximum [°C].", '"high"', default=None)
+    rain_mm: Text | None = key("Daily rain [mm].", '"rain"', default=None)
+    tmin_f: Text | None = key("Or the daily minimum [°F].", '"low"', default=None)
+    tmax_f: Text | None = key("Or the daily maximum [°F].", '"high"', default=None)
+    rain_in: Text | None = key("Or daily rain [inches].", '"rain"', default=None)
 
 
 class NormalsPart(Part):
@@ -162,8 +167,8 @@ class WeatherPart(Part):
         "The daily record's file, from the folder of garden.toml.", '"weather.csv"', default=None
     )
     columns: ColumnsPart | None = key(
-        "What the record's columns are called; needed only if not date, tmin, tmax, rain.",
-        '{ date = "day", tmin = "low", tmax = "high", rain = "rain" }',
+        "What the record's columns are called, where haulm does not recognise them.",
+        '{ date = "day", tmin_c = "low", tmax_c = "high", rain_mm = "rain" }',
         default=None,
     )
     normals: NormalsPart | None = key(

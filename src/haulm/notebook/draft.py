@@ -114,7 +114,8 @@ def _what(misfit: ErrorDetails) -> str:
     if kind in {"greater_than_equal", "less_than_equal"}:
         if "year" in misfit["loc"]:
             return f"{misfit['input']} is no year from {EARLIEST_YEAR} to {LATEST_YEAR}."
-        return f"{misfit['input']} is less than nothing."
+        size = "less than nothing" if kind == "greater_than_equal" else "too many"
+        return f"{misfit['input']} is {size}."
     wanted = {
         "string_type": "text in quotes",
         "int_type": "a whole number",

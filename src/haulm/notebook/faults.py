@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import TypeVar
 
 from haulm.measure.errors import FaultsFoundError
@@ -16,6 +17,11 @@ Typed = int | float | str
 """A quantity as typed."""
 
 T = TypeVar("T")
+
+
+def refusal(path: Path, what: str, remedy: str) -> FaultsFoundError:
+    """Make the error that refuses a whole file."""
+    return FaultsFoundError([Finding(path.name, what, remedy)])
 
 
 @dataclass(slots=True)

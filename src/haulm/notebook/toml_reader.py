@@ -10,7 +10,7 @@ from haulm.measure.findings import Finding
 from haulm.notebook.checked import garden_from
 from haulm.notebook.document import GardenDocument
 from haulm.notebook.draft import Raw, document_from
-from haulm.notebook.faults import Gathered
+from haulm.notebook.faults import Gathered, refusal
 from haulm.notebook.garden import Garden
 from haulm.notebook.names import KnownNames
 from haulm.notebook.weather_file import record_of
@@ -81,22 +81,18 @@ def _text(path: Path) -> str:
     try:
         content = path.read_bytes()
     except FileNotFoundError:
-        raise _unreadable(path, "there is no such file.", "Mend the path, or make it.") from None
+        raise refusal(path, "there is no such file.", "Mend the path, or make it.") from None
     except OSError as error:
         what = f"it cannot be read: {error.strerror}."
-        raise _unreadable(path, what, "Name a file you may read.") from None
+        raise refusal(path, what, "Name a file you may read.") from None
     if not content.strip():
-        raise _unreadable(path, "the file is empty.", "docs/garden.md shows what goes in.")
+        raise refusal(path, "the file is empty.", "docs/garden.md shows what goes in.")
     try:
         return content.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError as error:
         line = content[: error.start].count(b"\n") + 1
         what = f"line {line} is not written in UTF-8."
-        raise _unreadable(path, what, "Save the file again as UTF-8.") from None
-
-
-def _unreadable(path: Path, what: str, remedy: str) -> FaultsFoundError:
-    return FaultsFoundError([Finding(path.name, what, remedy)])
+        raise refusal(path, what, "Save the file again as UTF-8.") from None
 
 
 def _syntax_fault(path: Path, text: str, message: str) -> Finding:

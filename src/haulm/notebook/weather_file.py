@@ -1,15 +1,53 @@
 """The daily weather record beside garden.toml."""
 
-from pathlib import Path
+import csv
+from datetime import timedelta
+from pathlib import Path, PurePosixPath
 
+import numpy as np
+
+from haulm.measure.errors import FaultsFoundError
 from haulm.notebook.document import WeatherPart
 from haulm.notebook.faults import Gathered
+from haulm.site.readers.choose import read_record
 from haulm.site.records import DailyRecord
+
+HEADER = ("date", "tmin_c", "tmax_c", "rain_mm")
 
 
 def record_of(part: WeatherPart, folder: Path, gathered: Gathered) -> DailyRecord | None:
-    """Read the record that a document names; its faults are noted."""
+    """Read the record that a document names; its findings are noted.
+
+    A file outside the folder is a fault: the record has to have a place beside garden.toml when
+    the garden is written out again.
+    """
     if part.record is None:
         return None
-    gathered.fault(("weather", "record"), f"{folder / part.record} cannot be read.", "Mend it.")
-    return None
+    inside = PurePosixPath(part.record)
+    if inside.is_absolute() or ".." in inside.parts:
+        gathered.fault(
+            ("weather", "record"),
+            f"“{part.record}” lies outside the folder of {gathered.file}.",
+            "Put the record beside it and write the file's name.",
+        )
+        return None
+    columns = part.columns.model_dump(exclude_none=True) if part.columns else None
+    try:
+        record, findings = read_record(folder / inside, columns)
+    except FaultsFoundError as error:
+        gathered.findings.extend(error.findings)
+        return None
+    gathered.findings.extend(findings)
+    return record
+
+
+def write_record(record: DailyRecord, path: Path) -> None:
+    """Write a record as CSV, one line a day; a cell nobody read stays empty."""
+    with path.open("w", encoding="utf-8", newline="") as file:
+        lines = csv.writer(file, lineterminator="\n")
+        lines.writerow(HEADER)
+        columns = (record.tmin_c, record.tmax_c, record.rain_mm)
+        for number, values in enumerate(zip(*columns, strict=True)):
+            day = record.first_day + timedelta(days=number)
+            cells = ["" if np.isnan(value) else repr(float(value)) for value in values]
+            lines.writerow([day.isoformat(), *cells])

@@ -1,0 +1,141 @@
+"""The notebook: one SQLite file that holds a garden, its weather and its plans.
+
+A notebook is open for the length of one transaction. Whatever stops the work inside leaves the
+file as it was.
+"""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from alembic import command
+from alembic.config import Config
+from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
+from sqlalchemy import Connection, Engine, create_engine, event, text
+from sqlalchemy.engine.interfaces import DBAPIConnection
+from sqlalchemy.exc import DatabaseError
+from sqlalchemy.pool import ConnectionPoolEntry
+
+from haulm.notebook.faults import refusal
+from haulm.notebook.notebook import Notebook
+
+APPLICATION_ID = 0x6861756C
+"""Marks an SQLite file as a haulm notebook: the letters h, a, u, l."""
+
+_SQLITE_MARK = b"SQLite format 3\x00"
+_MAKE_AGAIN = "Name a notebook, or make one with haulm import garden.toml."
+_RESTORE = "Take a copy from before, or import its garden.toml again."
+
+
+@contextmanager
+def create_notebook(path: Path) -> Iterator[Notebook]:
+    """Make a notebook, open while the block runs; there is no file unless the block ends well.
+
+    Raises
+    ------
+    FaultsFoundError
+        When there is a file of that name, or none can be made.
+    """
+    if path.exists():
+        raise refusal(path, "there is a file of this name already.", "Choose another name.")
+    if not path.parent.is_dir():
+        raise refusal(path, "its folder does not exist.", "Make the folder first.")
+    unfinished = path.with_name(path.name + ".unfinished")
+    unfinished.unlink(missing_ok=True)
+    try:
+        with _transaction(unfinished) as connection:
+            connection.execute(text(f"PRAGMA application_id = {APPLICATION_ID}"))
+            _bring_up_to_date(connection, path)
+            yield Notebook(connection, path)
+        unfinished.replace(path)
+    finally:
+        unfinished.unlink(missing_ok=True)
+
+
+@contextmanager
+def open_notebook(path: Path) -> Iterator[Notebook]:
+    """Open a notebook while the block runs; what the block wrote is kept only if it ends well.
+
+    A notebook of an older haulm is brought up to date in the same transaction.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the file is missing, is no notebook, is damaged, or is from a newer haulm.
+    """
+    _check_mark(path)
+    with _transaction(path) as connection:
+        try:
+            _check_sound(connection, path)
+        except DatabaseError as error:
+            raise refusal(path, f"the file is damaged: {error.orig}.", _RESTORE) from None
+        _bring_up_to_date(connection, path)
+        yield Notebook(connection, path)
+
+
+def _check_mark(path: Path) -> None:
+    """Refuse what is not there or not an SQLite file, before SQLite makes an empty one of it."""
+    try:
+        with path.open("rb") as file:
+            mark = file.read(len(_SQLITE_MARK))
+    except FileNotFoundError:
+        raise refusal(path, "there is no such notebook.", _MAKE_AGAIN) from None
+    except OSError as error:
+        what = f"it cannot be opened: {error.strerror}."
+        raise refusal(path, what, "Name a file you may read.") from None
+    if not mark:
+        raise refusal(path, "the file is empty.", _MAKE_AGAIN)
+    if mark != _SQLITE_MARK:
+        raise refusal(path, "this is not a haulm notebook.", _MAKE_AGAIN)
+
+
+def _check_sound(connection: Connection, path: Path) -> None:
+    if connection.execute(text("PRAGMA application_id")).scalar() != APPLICATION_ID:
+        raise refusal(path, "this is not a haulm notebook.", _MAKE_AGAIN)
+    trouble = connection.execute(text("PRAGMA quick_check(1)")).scalar()
+    if trouble != "ok":
+        raise refusal(path, f"the file is damaged: {trouble}.", _RESTORE)
+
+
+def _bring_up_to_date(connection: Connection, path: Path) -> None:
+    """Run the steps between the file's revision and the newest one."""
+    config = Config()
+    config.set_main_option("script_location", str(Path(__file__).with_name("migrations")))
+    config.attributes["connection"] = connection
+    steps = ScriptDirectory.from_config(config)
+    revision = MigrationContext.configure(connection).get_current_revision()
+    if revision is not None and revision not in {step.revision for step in steps.walk_revisions()}:
+        raise refusal(
+            path,
+            "this notebook was written by a newer haulm.",
+            "Install that version, or import its garden.toml here.",
+        )
+    if revision != steps.get_current_head():
+        command.upgrade(config, "head")
+
+
+@contextmanager
+def _transaction(path: Path) -> Iterator[Connection]:
+    """Open a file for one transaction; whatever is raised inside undoes it all."""
+    engine = create_engine(f"sqlite:///{path}")
+    _begin_for_real(engine)
+    try:
+        with engine.begin() as connection:
+            yield connection
+    finally:
+        engine.dispose()
+
+
+def _begin_for_real(engine: Engine) -> None:
+    """Make SQLite's driver begin where SQLAlchemy does, so that changes of tables roll back too."""
+
+    @event.listens_for(engine, "connect")
+    def _leave_beginning_to_us(driver: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
+        if isinstance(driver, sqlite3.Connection):
+            driver.isolation_level = None
+
+    @event.listens_for(engine, "begin")
+    def _begin(connection: Connection) -> None:
+        connection.exec_driver_sql("BEGIN")

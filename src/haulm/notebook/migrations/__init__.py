@@ -1,0 +1,1 @@
+"""Steps that bring an older notebook up to date, run by haulm itself when it opens one."""

@@ -1,0 +1,200 @@
+"""The notebook's tables: one for each part of garden.toml, one of weather days, one of plans.
+
+A column is named as its key in the document. Quantities keep the form they were typed in, number
+or text, and so do lists: both stand as JSON. Rows keep the order of the document by ``position``.
+"""
+
+from collections.abc import Mapping
+
+from sqlalchemy import (
+    JSON,
+    Boolean,
+    Column,
+    Date,
+    Float,
+    ForeignKey,
+    Integer,
+    MetaData,
+    String,
+    Table,
+)
+
+METADATA = MetaData()
+
+
+def _position() -> Column[int]:
+    return Column("position", Integer, primary_key=True, autoincrement=False)
+
+
+def _text(name: str, *, needed: bool = False) -> Column[str]:
+    return Column(name, String, nullable=not needed)
+
+
+def _typed(name: str, *, needed: bool = False) -> Column[object]:
+    return Column(name, JSON(none_as_null=True), nullable=not needed)
+
+
+PARTS: Mapping[str, Table] = {
+    "garden": Table(
+        "garden",
+        METADATA,
+        _position(),
+        _text("name", needed=True),
+        Column("invented", Boolean),
+        _text("units"),
+        _typed("least_patch"),
+        Column("tray_cells", Integer),
+        _typed("grow"),
+    ),
+    "place": Table(
+        "place",
+        METADATA,
+        _position(),
+        _typed("latitude", needed=True),
+        _typed("longitude", needed=True),
+        _typed("height", needed=True),
+        _text("soil", needed=True),
+    ),
+    "weather": Table(
+        "weather",
+        METADATA,
+        _position(),
+        _text("record"),
+        _typed("columns"),
+        _typed("normals"),
+    ),
+    "hours": Table("hours", METADATA, _position(), _typed("every_week"), _typed("by_month")),
+    "eater": Table(
+        "eaters",
+        METADATA,
+        _position(),
+        _text("name", needed=True),
+        Column("age", Integer),
+        _typed("portions"),
+    ),
+    "away": Table(
+        "days_away",
+        METADATA,
+        _position(),
+        Column("first", Date, nullable=False),
+        Column("last", Date, nullable=False),
+        _typed("who"),
+    ),
+    "table": Table(
+        "table_lines",
+        METADATA,
+        _position(),
+        _typed("eat", needed=True),
+        _text("name"),
+        _typed("amount"),
+        _typed("portions"),
+        _text("first"),
+        _text("last"),
+        _text("wanted"),
+        Column("priority", Integer),
+        _typed("grow_share"),
+    ),
+    "bed": Table(
+        "beds",
+        METADATA,
+        _position(),
+        _text("id", needed=True),
+        _text("name"),
+        _typed("width"),
+        _typed("length"),
+        _typed("diameter"),
+        _typed("corners"),
+        _text("cover"),
+        _text("sun"),
+    ),
+    "store": Table(
+        "stores",
+        METADATA,
+        _position(),
+        _text("id", needed=True),
+        _text("name"),
+        _text("kind", needed=True),
+        _typed("room"),
+        Column("jars", Integer),
+        _typed("jar"),
+    ),
+    "in_store": Table(
+        "food_in_store",
+        METADATA,
+        _position(),
+        _text("food", needed=True),
+        _text("kind"),
+        _text("form", needed=True),
+        _text("place", needed=True),
+        _typed("amount", needed=True),
+        Column("put_by", Date, nullable=False),
+    ),
+    "standing": Table(
+        "standing",
+        METADATA,
+        _position(),
+        _text("bed", needed=True),
+        _text("kind", needed=True),
+        _text("method", needed=True),
+        Column("started", Date, nullable=False),
+        _typed("area", needed=True),
+    ),
+    "stock": Table(
+        "planting_stock",
+        METADATA,
+        _position(),
+        _text("kind", needed=True),
+        _typed("units", needed=True),
+        Column("year", Integer, nullable=False),
+    ),
+    "price": Table(
+        "prices",
+        METADATA,
+        _position(),
+        _text("what", needed=True),
+        _typed("each", needed=True),
+        _text("currency", needed=True),
+    ),
+}
+"""The table of each part of garden.toml."""
+
+SINGLE_PARTS = frozenset({"garden", "place", "weather", "hours"})
+
+
+def _of_bed(name: str, what: str) -> Table:
+    bed: Column[int] = Column("bed", ForeignKey("beds.position"), primary_key=True)
+    return Table(
+        name, METADATA, bed, _position(), _text(what, needed=True), Column("year", Integer)
+    )
+
+
+BED_LISTS: Mapping[str, Table] = {
+    "past": _of_bed("bed_past", "crop"),
+    "found": _of_bed("bed_found", "disease"),
+}
+"""The tables of the lists that a bed has, by key."""
+
+RECORD = Table("weather_record", METADATA, _position(), _text("origin", needed=True))
+
+DAYS = Table(
+    "weather_days",
+    METADATA,
+    Column("day", Date, primary_key=True),
+    Column("tmin_c", Float),
+    Column("tmax_c", Float),
+    Column("rain_mm", Float),
+)
+"""The daily record; a value nobody read is null."""
+
+PLANS = Table(
+    "plans",
+    METADATA,
+    Column("number", Integer, primary_key=True),
+    Column("made_on", Date, nullable=False),
+    _text("question_hash", needed=True),
+    Column("seed", Integer, nullable=False),
+    _text("effort", needed=True),
+    _text("version", needed=True),
+    _text("plan", needed=True),
+)
+"""Plans as made, with what is needed to make each again: inputs' hash, seed, effort, version."""
