@@ -20,6 +20,9 @@ class GrowingRules:
     certainty_ready: Figure
     soil_mean_days: Figure
     soil_depth_m: Figure
+    setting_out_over_base_c: Figure
+    setting_out_under_germination_c: Figure
+    coming_up_degree_days: Figure
     longest_up_weeks: Figure
     longest_weeks: Figure
     least_spread_share: Figure

@@ -32,8 +32,8 @@ class Course:
     begins
         The day each is in its ground, shape (starts,).
     up
-        The day it stands above ground, shape (runs, starts): the end of the first phase for what
-        is started in place with more than one phase, otherwise the day it begins.
+        The day it stands above ground, shape (runs, starts): when set out, the day it begins;
+        when started in place, after the degree-days of coming up in ``data/rules.toml``.
     phase_ends
         By phase id, the day the phase ends, shape (runs, starts).
     frost
@@ -76,7 +76,8 @@ def head_start(kind: Kind, method: Method) -> float:
     """Give the degree-days a plant brings along when set out [°C d].
 
     Days in the tray × (raising warmth − the kind's base), never under 0. They count against the
-    first degree-day phases.
+    degree-day phases that growth begins with, up to the first phase of another rule: no warmth in
+    the tray stands in for a winter or a long day.
     """
     warmth = growing_rules().raising_warmth_c.value - kind.warmth.base_c.value
     return DAYS_A_WEEK * module_weeks(method) * max(0.0, warmth)
@@ -109,10 +110,12 @@ def course(
             now = _after_degree_days(kind, now, amount, weather, under_cover=under_cover)
         else:
             now = _after(phase, now, weather, under_cover=under_cover)
+            credit = 0.0
         ends[phase.id] = now
     up = at
-    if method.module_weeks is None and len(kind.phases) > 1:
-        up = ends[kind.phases[0].id]
+    if method.module_weeks is None:
+        coming_up = growing_rules().coming_up_degree_days.value
+        up = _after_degree_days(kind, at, coming_up, weather, under_cover=under_cover)
     return Course(
         begins=begins,
         up=up,

@@ -191,7 +191,11 @@ def _soil_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
     soil_then = soil[:, np.minimum(looked_at.fared.begins, soil.shape[1] - 1)]
     least, when = kind.warmth.germination_min_c.value, "by then"
     if looked_at.method.module_weeks is not None:
-        least, when = kind.warmth.base_c.value, "when it is set out"
+        least = max(
+            kind.warmth.base_c.value + rules.setting_out_over_base_c.value,
+            least - rules.setting_out_under_germination_c.value,
+        )
+        when = "when it is set out"
     yield StartRule(
         _sure(soil_then >= least, share),
         f"soil at 5 cm reaches {_figure(least)} °C {when}, {_years(share)}",
