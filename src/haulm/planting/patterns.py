@@ -3,10 +3,8 @@
 Rows stand in two lanes, the second shifted along the row by ``shift_m``. From one row to the next
 the lane either changes, with the gap √(spacing² − shift²), or stays, with a gap of a whole spacing.
 Equilateral offset rows change at every row with half a step of shift; square rows never change;
-rows stretched along (step above the spacing) may stand closer together. Mixing both moves is how
-the best known packings of equal circles in a square at 39, 68 and 86 circles are built (Graham and
-Lubachevsky 1996, "Repeated patterns of dense packings of equal disks in a square", Electronic
-Journal of Combinatorics 3, R16; from memory).
+rows stretched along (step above the spacing) may stand closer together. Mixing both moves fits more
+where either alone would leave a strip of ground bare.
 """
 
 from collections.abc import Iterator

@@ -12,6 +12,8 @@ EDGE_SLACK_M = 1e-10
 """Edge distances are kept to this, so that a row exactly at the edge distance is not lost [m]."""
 SCAN_SLACK_M = 2e-10
 """Rows are swept with this, so that one placed on the ground's last height is not lost [m]."""
+LEVEL_M = 1e-12
+"""A side that rises less than this lies along its row [m]."""
 HAIR_M = 1e-5
 """A hundredth of a millimetre [m]."""
 
@@ -187,13 +189,13 @@ def _forbidden(ground: Ground, heights_m: Numbers) -> tuple[Numbers, Numbers]:
     west = np.minimum(west, np.roll(west, -1, axis=1))
     east = np.maximum(east, np.roll(east, -1, axis=1))
     along = end - start
-    outward = np.column_stack((along[:, 1], -along[:, 0])) * (
-        edge / np.hypot(along[:, 0], along[:, 1])
-    ).reshape(-1, 1)
-    rise = np.where(along[:, 1] == 0, 1.0, along[:, 1])
+    length = np.maximum(np.hypot(along[:, 0], along[:, 1]), LEVEL_M)
+    outward = np.column_stack((along[:, 1], -along[:, 0])) * (edge / length)[:, None]
+    level = np.abs(along[:, 1]) < LEVEL_M
+    rise = np.where(level, 1.0, along[:, 1])
     for side in (outward, -outward):
         share = (height - start[:, 1] - side[:, 1]) / rise
-        meets = (share >= 0) & (share <= 1) & (along[:, 1] != 0)
+        meets = (share >= 0) & (share <= 1) & ~level
         x = start[:, 0] + side[:, 0] + share * along[:, 0]
         west = np.where(meets, np.minimum(west, x), west)
         east = np.where(meets, np.maximum(east, x), east)
