@@ -198,7 +198,7 @@ def _table_steps(weeks: _Weeks, horizon: Horizon) -> list[SumStep]:
         steps.append(
             SumStep(
                 "left out: neither fresh nor sound in store then",
-                f"{_n(weeks.wanted_kg)} − {_n(weeks.eaten_kg)} = {_n(unserved)}",
+                f"{_kg(weeks.wanted_kg)} − {_kg(weeks.eaten_kg)} = {_kg(unserved)}",
                 unserved,
                 "kg",
             )
@@ -206,7 +206,7 @@ def _table_steps(weeks: _Weeks, horizon: Horizon) -> list[SumStep]:
     steps.append(
         SumStep(
             "eaten fresh and from store",
-            f"{_n(weeks.fresh_kg)} + {_n(weeks.stored_kg)} = {_n(weeks.eaten_kg)}",
+            f"{_kg(weeks.fresh_kg)} + {_kg(weeks.stored_kg)} = {_kg(weeks.eaten_kg)}",
             weeks.eaten_kg,
             "kg",
         )
@@ -231,13 +231,13 @@ def _lifted(weeks: _Weeks, case: NeedCase) -> tuple[float, list[SumStep]]:
         steps.append(
             SumStep(
                 f"put by for store weeks {first} to {last}: eaten / sound share",
-                f"{_n(eaten)} / {_n(eaten / put_by)} = {_n(put_by)}",
+                f"{_kg(eaten)} / {_n(eaten / put_by)} = {_kg(put_by)}",
                 put_by,
                 "kg",
             )
         )
     addends = [weeks.fresh_kg, *(step.value for step in steps)]
-    arithmetic = f"{' + '.join(_n(addend) for addend in addends)} = {_n(total)}"
+    arithmetic = f"{' + '.join(_kg(addend) for addend in addends)} = {_kg(total)}"
     return total, [*steps, SumStep("to lift: fresh and put by", arithmetic, total, "kg")]
 
 
@@ -245,7 +245,7 @@ def _ground(lifted: float, giving: Giving, case: NeedCase) -> tuple[float, list[
     """Divide by the yield; add the ground whose crop goes back into the ground."""
     yield_kg_m2 = giving.yield_kg_m2.value
     area = lifted / yield_kg_m2
-    arithmetic = f"{_n(lifted)} / {_n(yield_kg_m2)} = {_n(area)}"
+    arithmetic = f"{_kg(lifted)} / {_n(yield_kg_m2)} = {_n(area)}"
     steps = [SumStep("ground: kilograms / yield", arithmetic, area, "m²")]
     if case.seed_weeks is None:
         return area, steps
@@ -311,7 +311,7 @@ def _start(area: float, case: NeedCase) -> tuple[int, float, list[SumStep]]:
 
 def _plate_step(eaten: float, food: Food) -> SumStep:
     plate = eaten * food.kitchen_share.value
-    arithmetic = f"{_n(eaten)} × {_n(food.kitchen_share.value)} = {_n(plate)}"
+    arithmetic = f"{_kg(eaten)} × {_n(food.kitchen_share.value)} = {_kg(plate)}"
     return SumStep("of which on the plate", arithmetic, plate, "kg")
 
 
@@ -345,6 +345,13 @@ def _kg_in(appetite: Appetite, week: int) -> float:
 def _up(count: float) -> int:
     """Round up to a whole count, passing over the dust of binary arithmetic."""
     return ceil(count - 1e-9 * max(count, 1.0))
+
+
+def _kg(kilograms: float) -> str:
+    """Write kilograms to 10 g, small amounts to three figures, so that sums of them add up."""
+    if kilograms < 1:
+        return _n(kilograms)
+    return f"{kilograms:.2f}".rstrip("0").rstrip(".")
 
 
 def _n(number: float) -> str:
