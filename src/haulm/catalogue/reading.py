@@ -7,12 +7,31 @@ them. A figure's unit is implied by its field (`UNITS`), so no file repeats it.
 from collections.abc import Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from enum import StrEnum
-from functools import cache
 from types import UnionType
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from haulm.catalogue.near import near_names
-from haulm.catalogue.records import Basis, Figure, Giving, Keeping, Method, Phase, PhaseRule
+from haulm.catalogue.records import (
+    Basis,
+    Caution,
+    Crop,
+    Disease,
+    Family,
+    Figure,
+    Food,
+    Giving,
+    Keeping,
+    Kind,
+    Labour,
+    Method,
+    Phase,
+    PhaseRule,
+    Source,
+    SowingSeason,
+    Stand,
+    Warmth,
+    Water,
+)
 from haulm.measure.findings import Finding
 
 Table = Mapping[str, Any]
@@ -75,16 +94,17 @@ PHASE_UNITS: Mapping[PhaseRule, str] = {
 #: Records kept in a table of tables, and the field that the inner table's name fills.
 NAMED_BY: Mapping[type, str] = {Phase: "id", Method: "id", Giving: "food", Keeping: "form"}
 
+_SHELVED = (Crop, Food, Kind, Family, Disease, Caution, Source)
+_WITHIN = (Stand, Method, Warmth, SowingSeason, Phase, Giving, Keeping, Labour, Water)
+_HINTS: Mapping[type, Mapping[str, Any]] = {
+    record: get_type_hints(record) for record in (*_SHELVED, *_WITHIN)
+}
+
 _FIGURE_FIELDS = ("value", "low", "high", "basis", "source", "note")
 
 
 class _UnreadableError(Exception):
     """A value could not be read; its finding is already collected."""
-
-
-@cache
-def _hints(record: Any) -> Mapping[str, Any]:  # noqa: ANN401 -- a record's class, as a cache key
-    return get_type_hints(record)
 
 
 def read_record(record: type[R], table: Table, where: str, findings: list[Finding]) -> R | None:
@@ -128,11 +148,11 @@ def _record(record: type[R], table: Table, where: str, findings: list[Finding]) 
             unit = _unit(record, name, table)
             try:
                 values[name] = _value(
-                    _hints(record)[name], table[name], f"{where}, {name}", unit, findings
+                    _HINTS[record][name], table[name], f"{where}, {name}", unit, findings
                 )
             except _UnreadableError:
                 sound = False
-        elif _may_be_none(_hints(record)[name]):
+        elif _may_be_none(_HINTS[record][name]):
             values[name] = None
         elif field.default is MISSING and field.default_factory is MISSING:
             _fault(findings, f"{where}, {name}", "is missing.", "Add it.")
