@@ -16,6 +16,7 @@ class GrowingRules:
     """
 
     certainty_warmth: Figure
+    certainty_cooled: Figure
     certainty_frost: Figure
     certainty_ready: Figure
     soil_mean_days: Figure

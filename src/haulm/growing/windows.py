@@ -202,11 +202,11 @@ def _soil_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
         f"later, soil at 5 cm falls short of {_figure(least)} °C {_oftener(share)}",
     )
     if kind.season.soil_at_most_c is not None:
-        most = kind.season.soil_at_most_c.value
+        most, cooled = kind.season.soil_at_most_c.value, rules.certainty_cooled.value
         yield StartRule(
-            _sure(soil_then <= most, share),
-            f"soil at 5 cm has cooled to {_figure(most)} °C, {_years(share)}",
-            f"later, soil at 5 cm is over {_figure(most)} °C {_oftener(share)}",
+            _sure(soil_then <= most, cooled),
+            f"soil at 5 cm has cooled to {_figure(most)} °C, {_years(cooled)}",
+            f"later, soil at 5 cm is over {_figure(most)} °C {_oftener(cooled)}",
         )
 
 
