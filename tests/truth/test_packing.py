@@ -2,8 +2,8 @@
 
 Sources: E. Specht, "The best known packings of equal circles in a square", packomania.com, table of
 radii (read second-hand), proven best up to n = 30 and at 36; OEIS A337020, unit-area circles in a
-square of area n; "Circle packing in a circle", Wikipedia, table of enclosing radii; a worked problem
-on cans in a box, algebra.com question 1197925.
+square of area n; "Circle packing in a circle", Wikipedia, table of enclosing radii; a worked
+problem on cans in a box, algebra.com question 1197925.
 """
 
 from math import cos, pi, sin, sqrt
