@@ -1,4 +1,4 @@
-"""Give every planting of a plan its place in its bed, and say where fewer plants fit than planned."""
+"""Give every planting its place in its bed, and say where fewer plants fit than planned."""
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence

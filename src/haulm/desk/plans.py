@@ -9,8 +9,8 @@ from pathlib import Path
 from haulm import __version__
 from haulm.catalogue.records import Catalogue
 from haulm.desk.layouts import crowded, lay_out_plan
-from haulm.desk.opening import Opened, open_garden
-from haulm.desk.question import ask
+from haulm.desk.opening import open_garden
+from haulm.desk.question import ask, display_names
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
@@ -31,7 +31,6 @@ class Made:
     catalogue: Catalogue
     layouts: Mapping[str, tuple[PatchLayout, ...]]
     names: Mapping[str, str]
-    question: PlanQuestion
 
 
 def plan_garden(
@@ -49,25 +48,15 @@ def plan_garden(
         When it was stopped before there was a plan; nothing is written.
     """
     opened = open_garden(path)
-    made = plan_opened(opened, day, effort, seed, watch)
+    question = ask(opened.garden, opened.catalogue, day, seed).question
+    plan = make_plan(question, effort, watch)
+    layouts = lay_out_plan(plan, opened.garden.beds, opened.catalogue)
+    noticed = opened.findings + crowded(plan, layouts, question.names)
+    plan = replace(plan, findings=plan.findings + noticed)
     if opened.notebook is not None:
         with open_notebook(opened.notebook) as notebook:
-            notebook.write_plan(made.plan, question_hash(made.question), __version__)
-    return made
-
-
-def plan_opened(
-    opened: Opened, day: date, effort: Effort, seed: int, watch: Watcher | None = None
-) -> Made:
-    """Plan a garden that is open, writing nothing."""
-    asked = ask(opened.garden, opened.catalogue, day, seed)
-    plan = make_plan(asked.question, effort, watch)
-    layouts = lay_out_plan(plan, opened.garden.beds, opened.catalogue)
-    noticed = opened.findings + crowded(plan, layouts, asked.question.names)
-    plan = replace(plan, findings=plan.findings + noticed)
-    return Made(
-        plan, opened.garden, opened.catalogue, layouts, asked.question.names, asked.question
-    )
+            notebook.write_plan(plan, question_hash(question), __version__)
+    return Made(plan, opened.garden, opened.catalogue, layouts, question.names)
 
 
 def question_hash(question: PlanQuestion) -> str:
@@ -81,7 +70,7 @@ def kept_plan(path: Path) -> Made:
     Raises
     ------
     FaultsFoundError
-        When there is no notebook or no plan in it.
+        When the path is no notebook, or there is no plan in it.
     """
     opened = open_garden(path)
     if opened.notebook is None:
@@ -96,10 +85,12 @@ def kept_plan(path: Path) -> Made:
         )
     with open_notebook(opened.notebook) as notebook:
         plan = notebook.plan()
-    asked = ask(opened.garden, opened.catalogue, plan.made_on, plan.solver.seed)
-    layouts = lay_out_plan(plan, opened.garden.beds, opened.catalogue)
     return Made(
-        plan, opened.garden, opened.catalogue, layouts, asked.question.names, asked.question
+        plan,
+        opened.garden,
+        opened.catalogue,
+        lay_out_plan(plan, opened.garden.beds, opened.catalogue),
+        display_names(opened.garden, opened.catalogue),
     )
 
 

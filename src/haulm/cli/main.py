@@ -1,0 +1,167 @@
+"""The command line's door: every verb parses, calls the desk once, and shows what came back."""
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.console import Console
+
+from haulm.cli import show, show_crops, show_plan, show_site
+from haulm.cli.options import EffortName, PaperName, efforts, papers
+from haulm.cli.progress import watching
+from haulm.desk import answers, exchange, needs, plans, sheets
+from haulm.measure.errors import HaulmError
+
+app = typer.Typer(
+    name="haulm",
+    help="Plan a food garden round the year: from what a household eats to the printed bed sheet.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+)
+crops_help = "A crop, kind or food; leave it out to list them all."
+
+Garden = Annotated[Path, typer.Argument(help="A notebook (.haulm) or garden.toml.")]
+Notebook = Annotated[
+    Path | None, typer.Argument(help="The notebook; by default the only one in this folder.")
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print data for other programs.")]
+On = Annotated[
+    str | None, typer.Option("--on", metavar="DATE", help="Plan as of this day, as in 2027-02-01.")
+]
+Seed = Annotated[int, typer.Option("--seed", help="The seed of every random draw.")]
+
+
+@app.command("import")
+def import_(
+    toml: Annotated[Path, typer.Argument(help="The garden.toml to read.")],
+    notebook: Annotated[
+        Path | None, typer.Argument(help="The notebook to make; by default beside garden.toml.")
+    ] = None,
+) -> None:
+    """Turn garden.toml into a notebook, or bring a notebook up to date with it."""
+    made, findings = exchange.import_garden(toml, notebook)
+    show.findings(findings)
+    show.line(f"Imported into {made}")
+
+
+@app.command()
+def export(
+    notebook: Annotated[Path, typer.Argument(help="The notebook to read.")],
+    toml: Annotated[Path, typer.Argument(help="The garden.toml to write.")],
+) -> None:
+    """Write a notebook's garden as garden.toml, every value kept."""
+    for path in exchange.export_garden(notebook, toml):
+        show.line(f"Wrote {path}")
+
+
+@app.command()
+def check(garden: Garden, as_json: AsJson = False) -> None:
+    """Read a garden and tell everything that should be mended or known."""
+    findings = answers.check_garden(garden)
+    show.data(findings) if as_json else show.checked(findings)
+
+
+@app.command()
+def climate(garden: Garden, seed: Seed = 1, as_json: AsJson = False) -> None:
+    """Sum up the climate of the garden's place: frost odds, warmth, day length, rain."""
+    summary, described = answers.climate_of(garden, seed)
+    show.data(summary) if as_json else show_site.climate(summary, described)
+
+
+@app.command()
+def need(
+    garden: Garden,
+    line: Annotated[
+        str | None, typer.Option("--line", help="Show the whole sum for this line of the table.")
+    ] = None,
+    on: On = None,
+    seed: Seed = 1,
+    as_json: AsJson = False,
+) -> None:
+    """Work out, food by food, what the table needs in plants, ground and planting stock."""
+    found = needs.needs_of(garden, show.day_of(on), seed)
+    show.data(found.sums) if as_json else show_site.needs(found, line)
+
+
+@app.command()
+def plan(
+    garden: Garden,
+    on: On = None,
+    effort: Annotated[
+        EffortName, typer.Option("--effort", help="How hard to look for a better plan.")
+    ] = EffortName.USUAL,
+    seed: Seed = 1,
+    as_json: AsJson = False,
+) -> None:
+    """Plan the garden over two seasons; a notebook keeps the plan."""
+    day = show.day_of(on)
+    with watching(quiet=as_json) as watch:
+        made = plans.plan_garden(garden, day, efforts[effort], seed, watch)
+    show.data(sheets.plan_as_json(made, day)) if as_json else show_plan.plan(made)
+
+
+@app.command()
+def why(
+    planting: Annotated[str, typer.Argument(help="A planting's id, as in garlic-1.")],
+    notebook: Notebook = None,
+    as_json: AsJson = False,
+) -> None:
+    """Say what a planting serves, the sum that sized it, and what bound it."""
+    made = plans.kept_plan(exchange.notebook_here(notebook))
+    found = plans.find_planting(made.plan, planting)
+    show.data(found) if as_json else show_plan.why(found, made)
+
+
+@app.command()
+def rows(
+    size: Annotated[str, typer.Argument(help='A bed: "1.2 x 4.8 m", or "2.4 m round".')],
+    spacing: Annotated[str, typer.Option("--spacing", help="Least distance between plants.")],
+    edge: Annotated[
+        str | None, typer.Option("--edge", help="Distance to the edge; by default half of it.")
+    ] = None,
+    row_gap: Annotated[
+        str | None, typer.Option("--row-gap", help="Distance between rows, where wider.")
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Set plants into one bed and give the measure, row by row."""
+    layout = answers.rows_in(size, spacing, edge, row_gap)
+    show.data(answers.rows_data(layout)) if as_json else show_plan.rows(layout)
+
+
+@app.command(name="sheets")
+def sheets_(
+    notebook: Notebook = None,
+    out: Annotated[Path, typer.Option("--out", help="The folder to write into.")] = Path("sheets"),
+    paper: Annotated[PaperName, typer.Option("--paper", help="The paper's size.")] = PaperName.A4,
+    on: On = None,
+) -> None:
+    """Print the newest plan: bed sheets, strips, larder tide, shopping list, calendar, tables."""
+    path = exchange.notebook_here(notebook)
+    with show.working("Drawing the sheets"):
+        written = sheets.print_kept_plan(path, out, papers[paper], show.day_of(on))
+    for file in written:
+        show.line(f"Wrote {file}")
+
+
+@app.command()
+def crops(
+    name: Annotated[str | None, typer.Argument(help=crops_help)] = None, as_json: AsJson = False
+) -> None:
+    """Show the catalogue: every figure with its source and basis."""
+    catalogue, found = answers.crops_named(name)
+    show.data(found) if as_json else show_crops.crops(catalogue, found, whole=name is not None)
+
+
+def run() -> None:
+    """Run the command line; what haulm refuses is told as findings and leaves exit code 1."""
+    try:
+        app(standalone_mode=True)
+    except HaulmError as error:
+        show.refusal(error, as_json="--json" in sys.argv)
+        sys.exit(1)
+    except KeyboardInterrupt:
+        Console(stderr=True).print("Stopped. Nothing was changed.")
+        sys.exit(130)

@@ -1,0 +1,95 @@
+"""Show what the desk answered, on a terminal."""
+
+import sys
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from datetime import date
+
+from rich.console import Console
+from rich.table import Table
+
+from haulm.cli.data import as_json
+from haulm.measure.errors import AuditFailedError, FaultsFoundError, HaulmError
+from haulm.measure.findings import Finding, Grade
+
+GRADE_WORDS = {Grade.FAULT: "To mend", Grade.WARNING: "Take care", Grade.NOTE: "Note"}
+
+
+def out() -> Console:
+    """Give the console that answers go to; as wide as the words need when it is no terminal."""
+    return Console(soft_wrap=False, highlight=False, width=None if sys.stdout.isatty() else 120)
+
+
+def line(text: str) -> None:
+    """Print one line."""
+    out().print(text, markup=False)
+
+
+def data(value: object) -> None:
+    """Print records as JSON."""
+    sys.stdout.write(as_json(value) + "\n")
+
+
+def table(heads: Sequence[str], rows: Iterable[Sequence[str]], title: str = "") -> None:
+    """Print a ruled table; heads that start with ``>`` are ranged right."""
+    ruled = Table(title=title or None, title_justify="left", box=None, pad_edge=False)
+    for head in heads:
+        ruled.add_column(head.lstrip(">"), justify="right" if head.startswith(">") else "left")
+    for row in rows:
+        ruled.add_row(*row)
+    out().print(ruled, markup=False)
+
+
+def findings(found: Sequence[Finding], console: Console | None = None) -> None:
+    """Print findings: the grade, where, what, and how to mend it."""
+    for finding in found:
+        text = f"{GRADE_WORDS[finding.grade]}: {finding.where}: {finding.what} {finding.remedy}"
+        (console or out()).print(text.rstrip(), markup=False, soft_wrap=True)
+
+
+def checked(found: Sequence[Finding]) -> None:
+    """Print what a check found, or that there is nothing to mend."""
+    findings(found)
+    line("Nothing to mend." if found else "Nothing to mend, nothing to note.")
+
+
+def refusal(error: HaulmError, *, as_json: bool) -> None:
+    """Tell why haulm refuses: every finding at once, on standard error or as data."""
+    found: Sequence[Finding] = ()
+    if isinstance(error, FaultsFoundError | AuditFailedError):
+        found = error.findings
+    if as_json:
+        data({"findings": found or [Finding("haulm", str(error))]})
+        return
+    console = Console(stderr=True, highlight=False)
+    if isinstance(error, AuditFailedError):
+        console.print("The plan does not add up when re-added, so it is not shown:", markup=False)
+    if found:
+        findings(found, console)
+    else:
+        console.print(str(error), markup=False, soft_wrap=True)
+
+
+def day_of(text: str | None) -> date:
+    """Read a day as typed, or take today.
+
+    Raises
+    ------
+    FaultsFoundError
+        When it is no day.
+    """
+    if text is None:
+        return date.today()  # noqa: DTZ011  # a garden's today is the grower's own
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise FaultsFoundError(
+            [Finding("--on", f"{text} is no day.", "Write it as in 2027-02-01.")]
+        ) from None
+
+
+@contextmanager
+def working(what: str) -> Iterator[None]:
+    """Say on standard error that something is being done that takes a moment."""
+    with Console(stderr=True).status(what):
+        yield

@@ -1,0 +1,132 @@
+"""Show a plan on a terminal: what is planted where, what stays short, and why."""
+
+from collections.abc import Iterable
+from datetime import date
+
+from haulm.cli.show import findings, line, table
+from haulm.desk.plans import Made
+from haulm.measure.units import Units, show_area, show_length, show_mass
+from haulm.plan.records import Plan, Planting, TableWeek
+from haulm.planting.records import Layout
+
+
+def day(when: date) -> str:
+    """Write a day as in ``12 Jul 2027``."""
+    return f"{when.day} {when:%b %Y}"
+
+
+def plan(made: Made) -> None:
+    """Print a plan: every planting by bed and date, then shortages, broken rules and proof."""
+    units: Units = made.garden.units
+    told = made.plan
+    table(
+        ("bed", "planting", "kind", "sow or set", "clear by", ">ground", ">plants", ">gives"),
+        (planting_row(planting, made, units) for planting in in_order(told)),
+        title=f"{told.garden}: {len(told.plantings)} plantings",
+    )
+    line("")
+    table(
+        ("food", ">wanted", ">fresh", ">from store", ">short"),
+        table_rows(told, made, units),
+        title=f"At table, {day(told.horizon.first_day)} to {day(told.horizon.last_day)}",
+    )
+    line("")
+    for shortage in told.shortages:
+        line(shortage.sentence)
+    for broken in told.broken:
+        line(broken.sentence)
+    findings(told.findings)
+    solver = told.solver
+    line(
+        f"Proven within {solver.gap:.1%} of the best plan there can be "
+        f"(net of what nothing could meet: {solver.net_gap:.1%}), in {solver.seconds:.1f} s."
+    )
+
+
+def in_order(told: Plan) -> Iterable[Planting]:
+    """Give the plantings bed by bed, in order of date."""
+    place = {bed.id: number for number, bed in enumerate(told.beds)}
+    return sorted(told.plantings, key=lambda p: (place[p.bed], p.in_ground_from, p.id))
+
+
+def planting_row(planting: Planting, made: Made, units: Units) -> tuple[str, ...]:
+    """Give the cells of one planting's line."""
+    start = "stands" if planting.standing else day(planting.sow_on)
+    gives = ", ".join(
+        f"{show_mass(expects.kg, units)} {made.names[expects.food]}" for expects in planting.expects
+    )
+    return (
+        made.names[planting.bed],
+        planting.id,
+        made.names[planting.kind],
+        start,
+        day(planting.clear_by),
+        show_area(planting.area_m2, units),
+        str(planting.plants),
+        gives,
+    )
+
+
+def table_rows(told: Plan, made: Made, units: Units) -> Iterable[tuple[str, ...]]:
+    """Add up each line of the table over the plan's weeks."""
+    weeks_of: dict[str, list[TableWeek]] = {}
+    for week in told.table:
+        weeks_of.setdefault(week.line, []).append(week)
+    for name, weeks in weeks_of.items():
+        yield (
+            made.names[name],
+            show_mass(sum(week.wanted_kg for week in weeks), units),
+            show_mass(sum(week.fresh_kg for week in weeks), units),
+            show_mass(sum(week.stored_kg for week in weeks), units),
+            show_mass(sum(week.short_kg for week in weeks), units),
+        )
+
+
+def why(planting: Planting, made: Made) -> None:
+    """Print what a planting serves, its dates, the sum that sized it, and what bound it."""
+    units: Units = made.garden.units
+    horizon = made.plan.horizon
+    line(
+        f"{planting.id}: {made.names[planting.kind]}, {show_area(planting.area_m2, units)} in "
+        f"{made.names[planting.bed]}, {planting.plants} plants"
+    )
+    line("\nServes")
+    for serves in planting.serves:
+        line(
+            f"  {show_mass(serves.kg, units)} of {made.names[serves.food]} for "
+            f"{made.names[serves.line]}, {day(horizon.monday(serves.first_week))} to "
+            f"{day(horizon.monday(serves.last_week))}"
+        )
+    line("\nDates")
+    if not planting.standing:
+        line(f"  not before {day(planting.earliest_sowing)}: {planting.earliest_rule}")
+        line(f"  not after {day(planting.latest_sowing)}: {planting.latest_rule}")
+    for ready in planting.ready:
+        line(
+            f"  {made.names[ready.food]} ready {day(ready.early)} (1 year in 10) to "
+            f"{day(ready.late)} (9 in 10), half of years by {day(ready.middle)}"
+        )
+    line("\nThe sum")
+    for step in planting.sum:
+        line(f"  {step}")
+    line("\nWhat bound it")
+    for bound in planting.bounds:
+        line(f"  {bound.sentence}")
+
+
+def rows(layout: Layout) -> None:
+    """Print the measure of one bed, row by row."""
+    table(
+        (">row", ">from base", ">first hole", ">step", ">holes"),
+        (
+            (
+                row.name,
+                show_length(row.from_base_m, "metric"),
+                show_length(row.first_m, "metric"),
+                show_length(row.step_m, "metric"),
+                str(len(row.stations_m)),
+            )
+            for row in layout.rows
+        ),
+        title=f"{layout.count} plants in {layout.pattern} ({layout.square_count} in square rows)",
+    )

@@ -1,0 +1,156 @@
+"""Show a place's climate and the needs of its table on a terminal."""
+
+from calendar import month_abbr
+from datetime import date, timedelta
+
+from haulm.cli.show import findings, line, table
+from haulm.desk.needs import Needs
+from haulm.larder.records import NeedSum
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.measure.near import near_names
+from haulm.measure.units import Units, show_area, show_mass, show_temperature
+from haulm.notebook.garden import Garden
+from haulm.site.records import FrostOdds, Place
+from haulm.site.summary import SiteSummary, Spread
+
+
+def climate(summary: SiteSummary, garden: Garden) -> None:
+    """Print a place's climate, with the years it rests on."""
+    units: Units = garden.units
+    line(f"Rests on: {summary.origin}")
+    table(
+        ("month", ">lowest", ">highest", ">rain, mm (8 years in 10)"),
+        (
+            (
+                month_abbr[month.month],
+                show_temperature(month.tmin_c.middle, units),
+                show_temperature(month.tmax_c.middle, units),
+                spread(month.rain_mm),
+            )
+            for month in summary.months
+        ),
+    )
+    for odds in (summary.frost, summary.hard_frost):
+        line("")
+        frost(odds, garden.place, units)
+    line("")
+    line(
+        f"Hardiness zone {summary.zone}: each winter's lowest is "
+        f"{show_temperature(summary.extreme_minimum_c, units)} on average."
+    )
+    for base_c, warmth in summary.warmth.items():
+        line(f"Degree-days a year above {base_c:g} °C: {spread(warmth)}")
+    line(f"Rain a year, mm: {spread(summary.rain_mm)}")
+    if summary.ten_hours is not None:
+        last, first = summary.ten_hours
+        line(f"Days are shorter than ten hours from {day_month(last)} to {day_month(first)}.")
+    (longest, longest_h), (shortest, shortest_h) = summary.longest_day, summary.shortest_day
+    line(
+        f"Longest day {day_month(longest)}, {longest_h:.1f} h; "
+        f"shortest {day_month(shortest)}, {shortest_h:.1f} h."
+    )
+
+
+def frost(odds: FrostOdds, place: Place, units: Units) -> None:
+    """Print when frosts of one threshold end and begin, at each of the odds."""
+    line(
+        f"Frost of {show_temperature(odds.threshold_c, units)} or colder: "
+        f"{odds.share_of_years_with_frost:.0%} of years. {odds.how}"
+    )
+    table(
+        ("odds", ">a later last frost in spring", ">an earlier first frost in autumn"),
+        (
+            (f"{share * 10:g} years in 10", season_day(place, last), season_day(place, first))
+            for share, last, first in zip(
+                odds.odds, odds.last_spring, odds.first_autumn, strict=True
+            )
+        ),
+    )
+
+
+def season_day(place: Place, days: float | None) -> str:
+    """Write a day counted from midwinter as a day of the calendar."""
+    if days is None:
+        return "not known"
+    start = date(2027, 7, 1) if place.southern else date(2027, 1, 1)
+    return day_month(start + timedelta(days=round(days)))
+
+
+def day_month(when: date) -> str:
+    """Write a day of any year."""
+    return f"{when.day} {when:%b}"
+
+
+def spread(figure: Spread | None) -> str:
+    """Write a middle figure and what 8 years in 10 lie between."""
+    if figure is None:
+        return "not known"
+    return f"{figure.middle:.0f} ({figure.low:.0f} to {figure.high:.0f})"
+
+
+def needs(found: Needs, wanted: str | None) -> None:
+    """Print what each line needs by each kind, or one line's whole sums."""
+    units: Units = found.units
+    if wanted is not None:
+        for total in sums_of(found, wanted):
+            whole_sum(total, found, units)
+        return
+    table(
+        ("line", "kind", ">to lift", ">ground", ">plants", ">to start"),
+        (
+            (
+                found.names[total.line],
+                found.names[total.kind],
+                show_mass(total.lifted_kg, units),
+                show_area(total.area_m2, units),
+                str(total.plants),
+                f"{total.stock:.0f} {total.stock_unit}s",
+            )
+            for total in found.sums
+        ),
+        title="Each line served for a year by one kind alone, as far as that kind can",
+    )
+    findings(found.findings)
+    line("haulm need --line NAME shows the whole sum, step by step.")
+
+
+def sums_of(found: Needs, wanted: str) -> list[NeedSum]:
+    """Choose a line's sums by its id or name.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the table has no such line.
+    """
+    names = {total.line: found.names[total.line] for total in found.sums}
+    chosen = [
+        total
+        for total in found.sums
+        if wanted.lower() in {total.line.lower(), names[total.line].lower()}
+    ]
+    if chosen:
+        return chosen
+    near = near_names(wanted, names.values())
+    remedy = f"Did you mean {', '.join(near)}?" if near else f"It has: {', '.join(names.values())}."
+    raise FaultsFoundError([Finding("--line", f"the table has no line called {wanted}.", remedy)])
+
+
+def whole_sum(total: NeedSum, found: Needs, units: Units) -> None:
+    """Print one sum, step by step."""
+    line(
+        f"{found.names[total.line]}: {found.names[total.kind]}, "
+        f"{show_area(total.area_m2, units)}, {total.plants} plants"
+    )
+    table(
+        ("step", "arithmetic", ">result"),
+        (
+            (
+                step.what,
+                step.arithmetic,
+                f"{step.value:.3g} {step.unit if step.unit != '1' else ''}",
+            )
+            for step in total.steps
+        ),
+    )
+    line("")

@@ -1,0 +1,97 @@
+"""The smaller questions: is my garden sound, what is its climate, how do rows fall."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from haulm.catalogue.loader import load_catalogue
+from haulm.catalogue.near import find_crop, find_food, find_kind, near_names
+from haulm.catalogue.records import Catalogue, Crop, Kind
+from haulm.desk.opening import open_garden
+from haulm.ground.outlines import circle, rectangle
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.measure.units import parse_dimensions_m, parse_length_m
+from haulm.notebook.garden import Garden
+from haulm.planting.records import Layout
+from haulm.planting.rows import rows_as_dict, rows_of
+from haulm.site.summary import SiteSummary, summarise
+
+ROUND = "round"
+
+
+def check_garden(path: Path) -> tuple[Finding, ...]:
+    """Read a garden and give everything worth knowing about its data.
+
+    Raises
+    ------
+    FaultsFoundError
+        With every fault at once.
+    """
+    return open_garden(path).findings
+
+
+def climate_of(path: Path, seed: int) -> tuple[SiteSummary, Garden]:
+    """Sum up the climate of a garden's place; the garden says in which units it is read."""
+    garden = open_garden(path).garden
+    return summarise(garden.weather, garden.place, seed), garden
+
+
+def rows_in(size: str, spacing: str, edge: str | None, row_gap: str | None) -> Layout:
+    """Lay rows into a bed given as typed: ``1.2 x 4.8 m`` or ``2.4 m round``.
+
+    Raises
+    ------
+    FaultsFoundError
+        When a size cannot be read or makes no bed.
+    """
+    typed = size.strip()
+    if typed.lower().endswith(ROUND):
+        outline = circle(parse_length_m(typed[: -len(ROUND)].strip(), "bed"), "bed")
+    else:
+        outline = rectangle(*parse_dimensions_m(typed, "bed"), "bed")
+    return rows_of(
+        outline,
+        parse_length_m(spacing, "--spacing"),
+        None if edge is None else parse_length_m(edge, "--edge"),
+        None if row_gap is None else parse_length_m(row_gap, "--row-gap"),
+    )
+
+
+def rows_data(layout: Layout) -> Mapping[str, Any]:
+    """Give a layout as plain values."""
+    return rows_as_dict(layout)
+
+
+def crops_named(name: str | None) -> tuple[Catalogue, tuple[tuple[Crop, tuple[Kind, ...]], ...]]:
+    """Find crops with their kinds by the name of a crop, kind or food; all when no name is given.
+
+    Raises
+    ------
+    FaultsFoundError
+        When nothing has that name; near names are suggested.
+    """
+    catalogue = load_catalogue()
+    if name is None:
+        return catalogue, tuple(
+            (crop, kinds_of(catalogue, crop)) for crop in catalogue.crops.values()
+        )
+    kind = find_kind(catalogue, name)
+    if kind is not None:
+        return catalogue, ((catalogue.crops[kind.crop], (kind,)),)
+    crop = find_crop(catalogue, name)
+    food = find_food(catalogue, name)
+    if crop is None and food is not None:
+        crop = catalogue.crops[food.crop]
+    if crop is None:
+        near = near_names(name, [*catalogue.crops, *catalogue.kinds, *catalogue.foods])
+        remedy = f"Did you mean {', '.join(near)}?" if near else "haulm crops lists them all."
+        raise FaultsFoundError(
+            [Finding("catalogue", f"no crop, kind or food is called {name}.", remedy)]
+        )
+    return catalogue, ((crop, kinds_of(catalogue, crop)),)
+
+
+def kinds_of(catalogue: Catalogue, crop: Crop) -> tuple[Kind, ...]:
+    """Give the kinds of a crop."""
+    return tuple(kind for kind in catalogue.kinds.values() if kind.crop == crop.id)

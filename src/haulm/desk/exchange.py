@@ -1,0 +1,75 @@
+"""Carry a garden between garden.toml and its notebook, and find the notebook that is meant."""
+
+from pathlib import Path
+
+from haulm.catalogue.loader import load_catalogue
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.notebook.file import create_notebook, open_notebook
+from haulm.notebook.names import known_names
+from haulm.notebook.toml_reader import read_toml
+from haulm.notebook.toml_writer import write_garden_toml
+
+NOTEBOOK = ".haulm"
+
+
+def notebook_here(given: Path | None, folder: Path = Path()) -> Path:
+    """Give the notebook named, or else the only one in a folder.
+
+    Raises
+    ------
+    FaultsFoundError
+        When none was named and there is not exactly one.
+    """
+    if given is not None:
+        return given
+    found = sorted(folder.glob(f"*{NOTEBOOK}"))
+    if len(found) == 1:
+        return found[0]
+    what = (
+        "there are several notebooks here: " + ", ".join(path.name for path in found) + "."
+        if found
+        else "there is no notebook here."
+    )
+    remedy = "Name the one you mean." if found else "Make one with haulm import garden.toml."
+    raise FaultsFoundError([Finding(where="this folder", what=what, remedy=remedy)])
+
+
+def import_garden(toml: Path, notebook: Path | None) -> tuple[Path, tuple[Finding, ...]]:
+    """Read garden.toml into a notebook, new or there already; its plans are kept.
+
+    Parameters
+    ----------
+    toml
+        The garden to read.
+    notebook
+        The notebook to write; beside the garden, named after its folder's file, when None.
+
+    Raises
+    ------
+    FaultsFoundError
+        With every fault at once; nothing is written then.
+    """
+    read = read_toml(toml, known_names(load_catalogue()))
+    target = notebook or toml.with_suffix(NOTEBOOK)
+    opening = open_notebook if target.exists() else create_notebook
+    with opening(target) as opened:
+        opened.write_garden(read.document, read.record)
+    return target, read.findings
+
+
+def export_garden(notebook: Path, toml: Path) -> tuple[Path, ...]:
+    """Write a notebook's garden as garden.toml, with its daily record beside it.
+
+    Raises
+    ------
+    FaultsFoundError
+        When there is no such notebook, or the folder to write into is not there.
+    """
+    if not toml.parent.is_dir():
+        raise FaultsFoundError(
+            [Finding(str(toml), "its folder does not exist.", "Make the folder first.")]
+        )
+    with open_notebook(notebook) as opened:
+        document, record = opened.document(), opened.record()
+    return write_garden_toml(document, record, toml)

@@ -1,0 +1,55 @@
+"""Print a plan: gather what its sheets show, and write them all."""
+
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from haulm.desk.ground import closed_ground
+from haulm.desk.plans import Made, kept_plan
+from haulm.desk.question import stock_in_hand
+from haulm.sheets.bundle import Paper, SheetBundle
+from haulm.sheets.plan_json import plan_json
+from haulm.sheets.write import write_sheets
+from haulm.site.frost import frost_odds
+
+FROST_THRESHOLDS_C = (0.0, -2.2)
+"""Air frost, and the hard frost that half-hardy plants do not outlive [°C]."""
+
+
+def bundle_of(made: Made, printed_on: date) -> SheetBundle:
+    """Gather everything the sheets of a plan show."""
+    garden = made.garden
+    return SheetBundle(
+        plan=made.plan,
+        beds=garden.beds,
+        layouts=made.layouts,
+        catalogue=made.catalogue,
+        lines={line.id: line.name for line in garden.household.table},
+        stores=garden.stores,
+        closures=closed_ground(garden, made.catalogue),
+        frost=tuple(
+            frost_odds(garden.weather, garden.place, threshold, seed=made.plan.solver.seed)
+            for threshold in FROST_THRESHOLDS_C
+        ),
+        place=garden.place,
+        stock_in_hand=stock_in_hand(garden),
+        units=garden.units,
+        printed_on=printed_on,
+        invented=garden.invented,
+    )
+
+
+def print_plan(made: Made, folder: Path, paper: Paper, printed_on: date) -> tuple[Path, ...]:
+    """Write every sheet of a plan under a folder and give their paths."""
+    return write_sheets(bundle_of(made, printed_on), folder, paper)
+
+
+def print_kept_plan(path: Path, folder: Path, paper: Paper, printed_on: date) -> tuple[Path, ...]:
+    """Write every sheet of the newest plan in a notebook."""
+    return print_plan(kept_plan(path), folder, paper, printed_on)
+
+
+def plan_as_json(made: Made, printed_on: date) -> Mapping[str, Any]:
+    """Give a plan in the published form of plan.json."""
+    return plan_json(bundle_of(made, printed_on))
