@@ -1,0 +1,73 @@
+"""What every check of the audit reads: a plan and its question, indexed, and words to speak in."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from haulm.growing.records import Sowing, SowingFood
+from haulm.measure.findings import Finding
+from haulm.plan.records import Plan, Planting
+from haulm.planner.question import BedGround, PlanQuestion
+
+AREA_M2 = 1e-6
+"""Ground is re-added to this [m²]."""
+KG = 1e-4
+"""Food is re-added to a tenth of a gram [kg]."""
+MINUTES = 0.1
+"""Work is re-added to six seconds [minutes]."""
+REMEDY = "Do not plant by this plan: make it again, and report the fault if it comes back."
+
+
+@dataclass(frozen=True, slots=True)
+class Books:
+    """A plan and its question, with sowings and beds by id, and words for what is wrong."""
+
+    plan: Plan
+    question: PlanQuestion
+    sowings: Mapping[str, Sowing]
+    beds: Mapping[str, BedGround]
+
+    def name(self, thing: str) -> str:
+        """Give a thing's display name."""
+        return self.question.names.get(thing, thing)
+
+    def week(self, week: int) -> str:
+        """Name a week of the horizon."""
+        return self.plan.horizon.label(week)
+
+    def wrong(self, where: str, what: str) -> Finding:
+        """State a disagreement."""
+        return Finding(where, what, REMEDY)
+
+    def food_of(self, planting: Planting, food: str) -> SowingFood | None:
+        """Give what a planting's sowing says of a food; None where it gives no such food."""
+        sowing = self.sowings.get(planting.sowing)
+        foods = sowing.foods if sowing else ()
+        return next((each for each in foods if each.food == food), None)
+
+    def broken_by(self, rule: str, *things: str) -> float:
+        """Add up what the plan says it broke of a rule; each thing must be told by id or name."""
+        total = 0.0
+        for broken in self.plan.broken:
+            told = f"{broken.where} {broken.sentence}".casefold()
+            said = all(
+                thing.casefold() in told or self.name(thing).casefold() in told for thing in things
+            )
+            if said and rule in broken.rule.replace("_", " ").replace("-", " ").casefold():
+                total += broken.amount
+        return total
+
+
+def open_books(plan: Plan, question: PlanQuestion) -> Books:
+    """Index a plan and its question."""
+    standing = {each.sowing.id: each.sowing for each in question.standing}
+    sowings = standing | {sowing.id: sowing for sowing in question.sowings}
+    return Books(plan, question, sowings, {bed.id: bed for bed in question.beds})
+
+
+def add_up[Key](pairs: Iterable[tuple[Key, float]]) -> dict[Key, float]:
+    """Add figures by label."""
+    sums: dict[Key, float] = defaultdict(float)
+    for key, value in pairs:
+        sums[key] += value
+    return dict(sums)

@@ -1,0 +1,174 @@
+"""The solver's own door: linear programmes solved warm, whole-number programmes within a limit.
+
+Every call runs on one thread, and every status is checked before a figure is believed: mixing
+thread counts in one process has been seen to give an objective of 0 without a word.
+"""
+
+from dataclasses import dataclass
+
+import highspy
+import numpy as np
+
+from haulm.measure.errors import HaulmError
+from haulm.planner.arrays import Floats, Ints
+from haulm.planner.assembler import LinearModel
+
+FEASIBLE = 1e-9
+BROKEN = 1e-7
+
+
+class SolverFailedError(HaulmError):
+    """The solver ended without a solution where one must exist: a fault in haulm, not the garden."""
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """Values of the columns, duals of the rows (0 where a row was not needed), the objective."""
+
+    values: Floats
+    row_dual: Floats
+    reduced_cost: Floats
+    objective: float
+
+
+class AreaProgram:
+    """A linear programme whose area columns are priced and bounded anew before each solving.
+
+    Rows that wait are laid on once a solution breaks them, and stay.
+    """
+
+    def __init__(self, model: LinearModel, area: Ints, seed: int) -> None:
+        self._model = model
+        self._area = area.astype(np.int32)
+        self._laid = ~model.waiting
+        self._order = np.nonzero(self._laid)[0]
+        self._highs = quiet_solver(seed)
+        self._highs.passModel(highs_model(model, self._order))
+
+    def solve(self, cost: Floats, lower: Floats, upper: Floats) -> Solution:
+        """Solve with new cost and bounds on the areas, laying on what waits until all holds."""
+        count = len(self._area)
+        self._highs.changeColsCost(count, self._area, cost)
+        self._highs.changeColsBounds(count, self._area, lower, upper)
+        while True:
+            self._highs.run()
+            status = self._highs.getModelStatus()
+            if status != highspy.HighsModelStatus.kOptimal:
+                raise SolverFailedError(self._highs.modelStatusToString(status))
+            values = np.array(self._highs.getSolution().col_value)
+            if not self._lay_on(values):
+                return self._read(values)
+
+    def _lay_on(self, values: Floats) -> bool:
+        activity = self._model.matrix @ values
+        broken = ~self._laid & (
+            (activity > self._model.row_upper + BROKEN)
+            | (activity < self._model.row_lower - BROKEN)
+        )
+        rows = np.nonzero(broken)[0]
+        if len(rows) == 0:
+            return False
+        part = self._model.matrix[rows]
+        self._highs.addRows(
+            len(rows),
+            self._model.row_lower[rows],
+            self._model.row_upper[rows],
+            part.nnz,
+            part.indptr[:-1].astype(np.int32),
+            part.indices.astype(np.int32),
+            part.data,
+        )
+        self._laid[rows] = True
+        self._order = np.concatenate([self._order, rows])
+        return True
+
+    def _read(self, values: Floats) -> Solution:
+        solution = self._highs.getSolution()
+        row_dual = np.zeros(len(self._laid))
+        row_dual[self._order] = solution.row_dual
+        return Solution(
+            values=values,
+            row_dual=row_dual,
+            reduced_cost=np.array(solution.col_dual),
+            objective=self._highs.getInfo().objective_function_value,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class WholeNumberAnswer:
+    """The best values found (None if none), their objective, and a proven lower bound."""
+
+    values: Floats | None
+    objective: float
+    bound: float
+
+
+def solve_whole(
+    model: LinearModel, seed: int, nodes: int, gap: float = 0.0, start: Floats | None = None
+) -> WholeNumberAnswer:
+    """Solve a whole-number programme within a number of nodes, from a start where one is given."""
+    highs = quiet_solver(seed)
+    highs.setOptionValue("mip_max_nodes", nodes)
+    highs.setOptionValue("mip_rel_gap", gap)
+    highs.setOptionValue("mip_abs_gap", 1e-7)
+    highs.passModel(highs_model(model, np.arange(len(model.row_lower))))
+    if start is not None:
+        solution = highspy.HighsSolution()
+        solution.col_value = start.tolist()
+        highs.setSolution(solution)
+    highs.run()
+    status = highs.getModelStatus()
+    if status not in {
+        highspy.HighsModelStatus.kOptimal,
+        highspy.HighsModelStatus.kSolutionLimit,
+        highspy.HighsModelStatus.kTimeLimit,
+        highspy.HighsModelStatus.kIterationLimit,
+    }:
+        raise SolverFailedError(highs.modelStatusToString(status))
+    info = highs.getInfo()
+    found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
+    values = np.array(highs.getSolution().col_value) if found else None
+    objective = float(info.objective_function_value) if found else np.inf
+    return WholeNumberAnswer(values, objective, float(info.mip_dual_bound))
+
+
+class _Silent(highspy.Highs):  # type: ignore[misc]  # the solver's package has no types
+    """A solver that does not even print its banner, which it does when callbacks are set up."""
+
+    def enableCallbacks(self) -> None:  # noqa: N802 - the solver's own name
+        """Fall silent before the callbacks are set up."""
+        self.silent()
+        super().enableCallbacks()
+
+
+def quiet_solver(seed: int) -> highspy.Highs:
+    """Open a solver that prints nothing, runs on one thread and draws from a seed."""
+    highs = _Silent()
+    highs.setOptionValue("threads", 1)
+    highs.setOptionValue("parallel", "off")
+    highs.setOptionValue("random_seed", seed % 2**31)
+    highs.setOptionValue("primal_feasibility_tolerance", FEASIBLE)
+    return highs
+
+
+def highs_model(model: LinearModel, rows: Ints) -> highspy.HighsLp:
+    """Hand over the model with the rows named."""
+    part = model.matrix[rows]
+    lp = highspy.HighsLp()
+    lp.num_col_ = len(model.cost)
+    lp.num_row_ = len(rows)
+    lp.col_cost_ = model.cost
+    lp.col_lower_ = model.lower
+    lp.col_upper_ = model.upper
+    lp.row_lower_ = model.row_lower[rows]
+    lp.row_upper_ = model.row_upper[rows]
+    lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+    lp.a_matrix_.start_ = part.indptr.astype(np.int32)
+    lp.a_matrix_.index_ = part.indices.astype(np.int32)
+    lp.a_matrix_.value_ = part.data
+    if model.whole.any():
+        lp.integrality_ = [
+            highspy.HighsVarType.kInteger if whole else highspy.HighsVarType.kContinuous
+            for whole in model.whole
+        ]
+    return lp
