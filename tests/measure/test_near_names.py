@@ -16,3 +16,9 @@ def test_case_is_passed_over() -> None:
 def test_nothing_is_offered_where_nothing_is_near() -> None:
     """No name is offered for a word that looks like none of them."""
     assert near_names("zzz", ["onion", "leek"]) == ()
+
+
+def test_a_name_that_holds_the_word_is_near() -> None:
+    """Whoever writes garlic may mean green garlic, or one of the kinds of garlic."""
+    near = near_names("garlic", ["green garlic", "garlic/soft-necked", "onion"])
+    assert set(near) == {"green garlic", "garlic/soft-necked"}
