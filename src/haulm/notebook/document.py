@@ -76,7 +76,11 @@ Quantity = Annotated[int | float | str, BeforeValidator(_quantity)]
 Number = Annotated[int | float, BeforeValidator(_number)]
 Day = Annotated[date, BeforeValidator(_day)]
 Text = Annotated[str, AfterValidator(_text)]
-Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed), PlainSerializer(_one_or_several)]
+Texts = Annotated[
+    tuple[Text, ...],
+    BeforeValidator(_listed, json_schema_input_type=str | tuple[str, ...]),
+    PlainSerializer(_one_or_several),
+]
 Year = Annotated[int, Field(strict=True, ge=EARLIEST_YEAR, le=LATEST_YEAR)]
 Count = Annotated[int, Field(strict=True, ge=0, le=1_000_000)]
 TwelveQuantities = Annotated[tuple[Quantity, ...], Field(min_length=MONTHS, max_length=MONTHS)]
@@ -84,10 +88,16 @@ TwelveNumbers = Annotated[tuple[Number, ...], Field(min_length=MONTHS, max_lengt
 Corner = Annotated[tuple[Quantity, ...], Field(min_length=2, max_length=2)]
 
 
-def key(description: str, example: str, **more: Any) -> Any:  # noqa: ANN401 (as pydantic's Field)
-    """Declare a key of garden.toml with its description and an example as it would be typed."""
+def key(description: str, example: object, **more: Any) -> Any:  # noqa: ANN401 (as pydantic's Field)
+    """Declare a key of garden.toml with its description and an example of its value."""
     more.setdefault("default", ...)
     return Field(description=description, examples=[example], **more)
+
+
+def part(description: str, **more: Any) -> Any:  # noqa: ANN401 (as pydantic's Field)
+    """Declare a part of garden.toml with its description."""
+    more.setdefault("default", ...)
+    return Field(description=description, **more)
 
 
 class Units(StrEnum):
@@ -106,27 +116,27 @@ class Part(BaseModel):
 class GardenPart(Part):
     """[garden]: what the garden is called and how it is run."""
 
-    name: Text = key("What the garden is called.", '"The old schoolhouse"')
+    name: Text = key("What the garden is called.", "The old schoolhouse")
     invented: bool | None = key(
         "True for an example that is no real garden; said on every sheet. Default false.",
-        "true",
+        example=True,
         default=None,
         strict=True,
     )
     units: Units | None = key(
-        'How sheets show quantities: "metric" (default) or "us".', '"us"', default=None
+        'How sheets show quantities: "metric" (default) or "us".', "us", default=None
     )
     least_patch: Quantity | None = key(
-        "The smallest patch worth having, an area. Default 0.5 m².", '"0.5 m2"', default=None
+        "The smallest patch worth having, an area. Default 0.5 m².", "0.5 m2", default=None
     )
     tray_cells: Count | None = key(
         "How many tray cells there is room for at one time. Not limited when left out.",
-        "400",
+        400,
         default=None,
     )
     grow: Texts = key(
         "Kinds to choose from. Any kind that the table can use when left out.",
-        '["garlic/hard-necked", "leek/winter"]',
+        ["garlic/hard-necked", "leek/winter"],
         default=(),
     )
 
@@ -134,46 +144,54 @@ class GardenPart(Part):
 class PlacePart(Part):
     """[place]: where the garden lies."""
 
-    latitude: Number = key("Degrees north of the equator; south is negative.", "46.4")
-    longitude: Number = key("Degrees east of Greenwich; west is negative.", "8.9")
-    height: Quantity = key("Height above the sea, a length.", '"410 m"')
-    soil: Soil = key("The soil's class.", '"loam"')
+    latitude: Number = key("Degrees north of the equator; south is negative.", 46.4)
+    longitude: Number = key("Degrees east of Greenwich; west is negative.", 8.9)
+    height: Quantity = key("Height above the sea, a length.", "410 m")
+    soil: Soil = key("The soil's class.", "loam")
 
 
 class ColumnsPart(Part):
     """[weather.columns]: what the daily record's columns are called."""
 
-    date: Text = key("The column of days, written 2027-01-31.", '"date"')
-    tmin_c: Text | None = key("Daily minimum [°C].", '"low"', default=None)
-    tmax_c: Text | None = key("Daily maximum [°C].", '"high"', default=None)
-    rain_mm: Text | None = key("Daily rain [mm].", '"rain"', default=None)
-    tmin_f: Text | None = key("Or the daily minimum [°F].", '"low"', default=None)
-    tmax_f: Text | None = key("Or the daily maximum [°F].", '"high"', default=None)
-    rain_in: Text | None = key("Or daily rain [inches].", '"rain"', default=None)
+    date: Text = key("The column of days, written 2027-01-31.", "date")
+    tmin_c: Text | None = key("Daily minimum [°C].", "low", default=None)
+    tmax_c: Text | None = key("Daily maximum [°C].", "high", default=None)
+    rain_mm: Text | None = key("Daily rain [mm].", "rain", default=None)
+    tmin_f: Text | None = key("Or the daily minimum [°F].", "low", default=None)
+    tmax_f: Text | None = key("Or the daily maximum [°F].", "high", default=None)
+    rain_in: Text | None = key("Or daily rain [inches].", "rain", default=None)
 
 
 class NormalsPart(Part):
     """[weather.normals]: twelve monthly means each, January first."""
 
-    tmin: TwelveQuantities = key("Mean daily minimum of each month, a temperature.", "[-4, -3, …]")
-    tmax: TwelveQuantities = key("Mean daily maximum of each month, a temperature.", "[3, 5, …]")
-    rain: TwelveQuantities = key("Rain of each month, a depth.", '["60 mm", "55 mm", …]')
+    tmin: TwelveQuantities = key(
+        "Mean daily minimum of each month, a temperature.",
+        [-4, -3, 0, 3, 7, 10, 12, 12, 8, 5, 0, -3],
+    )
+    tmax: TwelveQuantities = key(
+        "Mean daily maximum of each month, a temperature.",
+        [3, 5, 10, 14, 18, 22, 25, 24, 20, 14, 8, 4],
+    )
+    rain: TwelveQuantities = key(
+        "Rain of each month, a depth.", [60, 58, 68, 82, 100, 100, 90, 100, 88, 82, 67, 55]
+    )
 
 
 class WeatherPart(Part):
     """[weather]: a daily record, or twelve monthly normals."""
 
     record: Text | None = key(
-        "The daily record's file, from the folder of garden.toml.", '"weather.csv"', default=None
+        "The daily record's file, from the folder of garden.toml.", "weather.csv", default=None
     )
     columns: ColumnsPart | None = key(
         "What the record's columns are called, where haulm does not recognise them.",
-        '{ date = "day", tmin_c = "low", tmax_c = "high", rain_mm = "rain" }',
+        {"date": "day", "tmin_c": "low", "tmax_c": "high", "rain_mm": "rain"},
         default=None,
     )
     normals: NormalsPart | None = key(
         "Monthly normals, where there is no record.",
-        "{ tmin = [12 figures], tmax = [12 figures], rain = [12 figures] }",
+        {"tmin": [8] * MONTHS, "tmax": [17] * MONTHS, "rain": ["60 mm"] * MONTHS},
         default=None,
     )
 
@@ -181,28 +199,28 @@ class WeatherPart(Part):
 class EaterPart(Part):
     """[[eater]]: one who eats."""
 
-    name: Text = key("The eater's name.", '"Ada"')
-    age: Count | None = key("Age in years.", "9", default=None)
+    name: Text = key("The eater's name.", "Ada")
+    age: Count | None = key("Age in years.", 9, default=None)
     portions: Number | None = key(
-        "Portions counted against an adult's; from age when left out.", "0.7", default=None
+        "Portions counted against an adult's; from age when left out.", 0.7, default=None
     )
 
 
 class AwayPart(Part):
     """[[away]]: days on which some or all are away."""
 
-    first: Day = key("The first day away.", "2027-07-31", alias="from")
-    last: Day = key("The last day away.", "2027-08-14", alias="to")
-    who: Texts = key("Who is away; everybody when left out.", '["Ada"]', default=())
+    first: Day = key("The first day away.", date(2027, 7, 31), alias="from")
+    last: Day = key("The last day away.", date(2027, 8, 14), alias="to")
+    who: Texts = key("Who is away; everybody when left out.", ["Ada"], default=())
 
 
 class HoursPart(Part):
     """[hours]: the hours of work the household can give in a week."""
 
-    every_week: Number | None = key("Hours a week, all year.", "8", default=None)
+    every_week: Number | None = key("Hours a week, all year.", 8, default=None)
     by_month: TwelveNumbers | None = key(
         "Hours a week in each month, January first.",
-        "[2, 3, 6, 10, 12, 12, 10, 10, 10, 8, 4, 2]",
+        [2, 3, 6, 10, 12, 12, 10, 10, 10, 8, 4, 2],
         default=None,
     )
 
@@ -210,35 +228,35 @@ class HoursPart(Part):
 class TablePart(Part):
     """[[table]]: a food, or foods that stand in for one another, and how much of it is eaten."""
 
-    eat: Texts = key("The food, or a list of foods that may serve.", '"garlic bulb"', min_length=1)
+    eat: Texts = key("The food, or a list of foods that may serve.", "garlic", min_length=1)
     name: Text | None = key(
-        "What to call the line; the foods' names when left out.", '"potatoes"', default=None
+        "What to call the line; the foods' names when left out.", "potatoes", default=None
     )
     amount: Quantity | None = key(
         "What the whole household at home eats in a week, as lifted or bought; a weight.",
-        '"0.3 kg"',
+        "0.3 kg",
         default=None,
     )
-    portions: Number | None = key("Or portions a week for each adult portion.", "2", default=None)
+    portions: Number | None = key("Or portions a week for each adult portion.", 2, default=None)
     first: Text | None = key(
         "The first day of the year it is wanted, month and day; all year when left out.",
-        '"09-15"',
+        "09-15",
         alias="from",
         default=None,
     )
     last: Text | None = key(
         "The last day of the year it is wanted, month and day.",
-        '"06-30"',
+        "06-30",
         alias="to",
         default=None,
     )
-    wanted: Wanted | None = key("fresh, kept or either. Default either.", '"fresh"', default=None)
+    wanted: Wanted | None = key("fresh, kept or either. Default either.", "fresh", default=None)
     priority: Annotated[int, Field(strict=True)] | None = key(
-        "1 (nice to have) to 5 (must not run short). Default 3.", "3", default=None
+        "1 (nice to have) to 5 (must not run short). Default 3.", 3, default=None
     )
     grow_share: Quantity | None = key(
         "The share of it the household wants to grow itself. Default all of it.",
-        '"80 %"',
+        "80 %",
         default=None,
     )
 
@@ -246,103 +264,103 @@ class TablePart(Part):
 class PastPart(Part):
     """An entry of a bed's past: what grew there."""
 
-    crop: Text = key("The crop.", '"potato"')
-    year: Year = key("The calendar year it was lifted in.", "2026")
+    crop: Text = key("The crop.", "potato")
+    year: Year = key("The calendar year it was lifted in.", 2026)
 
 
 class FoundPart(Part):
     """An entry of a bed's found: a soil-borne disease seen there."""
 
-    disease: Text = key("The disease.", '"clubroot"')
-    year: Year = key("The calendar year it was last seen.", "2025")
+    disease: Text = key("The disease.", "clubroot")
+    year: Year = key("The calendar year it was last seen.", 2025)
 
 
 class BedPart(Part):
     """[[bed]]: one bed, by its sides, its diameter or its corners."""
 
-    id: Text = key("A short word for the bed, used by the other parts.", '"slate"')
-    name: Text | None = key("What it is called; the id when left out.", '"Slate"', default=None)
-    width: Quantity | None = key("The shorter side of a rectangle.", '"1.2 m"', default=None)
-    length: Quantity | None = key("The longer side of a rectangle.", '"12 m"', default=None)
-    diameter: Quantity | None = key("The width across a round bed.", '"3.2 m"', default=None)
+    id: Text = key("A short word for the bed, used by the other parts.", "slate")
+    name: Text | None = key("What it is called; the id when left out.", "Slate", default=None)
+    width: Quantity | None = key("The shorter side of a rectangle.", "1.2 m", default=None)
+    length: Quantity | None = key("The longer side of a rectangle.", "12 m", default=None)
+    diameter: Quantity | None = key("The width across a round bed.", "3.2 m", default=None)
     corners: tuple[Corner, ...] = key(
         "Corners in order round the bed, each as [east, north].",
-        "[[0, 0], [6, 0], [6, 2], [0, 2]]",
+        [[0, 0], [6, 0], [6, 2], [0, 2]],
         default=(),
     )
-    cover: Cover | None = key("open, tunnel or glass. Default open.", '"tunnel"', default=None)
-    sun: Sun | None = key("full, part or shade. Default full.", '"full"', default=None)
+    cover: Cover | None = key("open, tunnel or glass. Default open.", "tunnel", default=None)
+    sun: Sun | None = key("full, part or shade. Default full.", "full", default=None)
     past: tuple[PastPart, ...] = key(
-        "What grew there in past years.", '[{ crop = "potato", year = 2026 }]', default=()
+        "What grew there in past years.", [{"crop": "potato", "year": 2026}], default=()
     )
     found: tuple[FoundPart, ...] = key(
-        "Soil-borne diseases seen there.", '[{ disease = "clubroot", year = 2025 }]', default=()
+        "Soil-borne diseases seen there.", [{"disease": "clubroot", "year": 2025}], default=()
     )
 
 
 class StorePart(Part):
     """[[store]]: a place to keep food in."""
 
-    id: Text = key("A short word for the store, used by the other parts.", '"cellar"')
-    name: Text | None = key("What it is called; the id when left out.", '"Cellar"', default=None)
-    kind: StoreKind = key("cellar, shed, freezer or shelf.", '"cellar"')
+    id: Text = key("A short word for the store, used by the other parts.", "cellar")
+    name: Text | None = key("What it is called; the id when left out.", "Cellar", default=None)
+    kind: StoreKind = key("cellar, shed, freezer or shelf.", "cellar")
     room: Quantity | None = key(
-        "Its room, a volume. Not limited when left out.", '"400 l"', default=None
+        "Its room, a volume. Not limited when left out.", "400 l", default=None
     )
-    jars: Count | None = key("Or how many jars there are.", "60", default=None)
-    jar: Quantity | None = key("What one jar holds. Default 1 litre.", '"1 l"', default=None)
+    jars: Count | None = key("Or how many jars there are.", 60, default=None)
+    jar: Quantity | None = key("What one jar holds. Default 1 litre.", "1 l", default=None)
 
 
 class InStorePart(Part):
     """[[in_store]]: food that lies in store already."""
 
-    food: Text = key("The food.", '"garlic bulb"')
-    kind: Text | None = key("Its kind, where known.", '"garlic/soft-necked"', default=None)
-    form: Form = key("How it is kept.", '"cured"')
-    place: Text = key("The id of the store it lies in.", '"cellar"')
-    amount: Quantity = key("What was weighed, a weight.", '"4 kg"')
-    put_by: Day = key("The day it was put by.", "2026-08-20")
+    food: Text = key("The food.", "garlic")
+    kind: Text | None = key("Its kind, where known.", "garlic/soft-necked", default=None)
+    form: Form = key("How it is kept.", "cured")
+    place: Text = key("The id of the store it lies in.", "cellar")
+    amount: Quantity = key("What was weighed, a weight.", "4 kg")
+    put_by: Day = key("The day it was put by.", date(2026, 8, 20))
 
 
 class StandingPart(Part):
     """[[standing]]: what stands in a bed now."""
 
-    bed: Text = key("The bed's id.", '"slate"')
-    kind: Text = key("The kind.", '"garlic/hard-necked"')
-    method: Text = key("How it was started.", '"cloves"')
-    started: Day = key("The day it was sown or set.", "2026-11-02")
-    area: Quantity = key("The ground it holds, an area.", '"6 m2"')
+    bed: Text = key("The bed's id.", "slate")
+    kind: Text = key("The kind.", "garlic/hard-necked")
+    method: Text = key("How it was started.", "cloves")
+    started: Day = key("The day it was sown or set.", date(2026, 11, 2))
+    area: Quantity = key("The ground it holds, an area.", "6 m2")
 
 
 class StockPart(Part):
     """[[stock]]: seed, sets, cloves or tubers in hand."""
 
-    kind: Text = key("The kind.", '"leek/winter"')
-    units: Number = key("How many seeds, sets, cloves or tubers.", "400")
-    year: Year = key("The calendar year they are from.", "2026")
+    kind: Text = key("The kind.", "leek/winter")
+    units: Number = key("How many seeds, sets, cloves or tubers.", 400)
+    year: Year = key("The calendar year they are from.", 2026)
 
 
 class PricePart(Part):
     """[[price]]: a price the grower knows."""
 
-    what: Text = key("A food (a price by the kilogram) or a kind (by the unit of stock).", '"leek"')
-    each: Number = key("The price of one kilogram or unit.", "3.2")
-    currency: Text = key("The currency.", '"EUR"')
+    what: Text = key("A food (a price by the kilogram) or a kind (by the unit of stock).", "leek")
+    each: Number = key("The price of one kilogram or unit.", 3.2)
+    currency: Text = key("The currency.", "EUR")
 
 
 class GardenDocument(Part):
     """All of garden.toml, as typed."""
 
-    garden: GardenPart = key("The garden.", "[garden]")
-    place: PlacePart = key("Its place.", "[place]")
-    weather: WeatherPart = key("Its weather.", "[weather]")
-    hours: HoursPart | None = key("Hours of work a week.", "[hours]", default=None)
-    eater: tuple[EaterPart, ...] = key("Who eats.", "[[eater]]", default=())
-    away: tuple[AwayPart, ...] = key("Days away.", "[[away]]", default=())
-    table: tuple[TablePart, ...] = key("What is eaten.", "[[table]]", default=())
-    bed: tuple[BedPart, ...] = key("The beds.", "[[bed]]", default=())
-    store: tuple[StorePart, ...] = key("Where food is kept.", "[[store]]", default=())
-    in_store: tuple[InStorePart, ...] = key("Food in store.", "[[in_store]]", default=())
-    standing: tuple[StandingPart, ...] = key("What stands.", "[[standing]]", default=())
-    stock: tuple[StockPart, ...] = key("Planting stock in hand.", "[[stock]]", default=())
-    price: tuple[PricePart, ...] = key("Prices known.", "[[price]]", default=())
+    garden: GardenPart = part("The garden.")
+    place: PlacePart = part("Its place.")
+    weather: WeatherPart = part("Its weather.")
+    hours: HoursPart | None = part("Hours of work a week.", default=None)
+    eater: tuple[EaterPart, ...] = part("Who eats.", default=())
+    away: tuple[AwayPart, ...] = part("Days away.", default=())
+    table: tuple[TablePart, ...] = part("What is eaten.", default=())
+    bed: tuple[BedPart, ...] = part("The beds.", default=())
+    store: tuple[StorePart, ...] = part("Where food is kept.", default=())
+    in_store: tuple[InStorePart, ...] = part("Food in store.", default=())
+    standing: tuple[StandingPart, ...] = part("What stands.", default=())
+    stock: tuple[StockPart, ...] = part("Planting stock in hand.", default=())
+    price: tuple[PricePart, ...] = part("Prices known.", default=())

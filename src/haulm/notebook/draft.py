@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from types import UnionType
 from typing import Any, Union, get_args, get_origin
 
+import tomli_w
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
@@ -138,10 +139,16 @@ def _keys_beside(place: Place) -> list[str]:
 
 def _example(key: str, field: FieldInfo | None) -> str:
     """Write a key's example as it would be typed."""
-    if field is None or not field.examples:
+    example = field.examples[0] if field is not None and field.examples else None
+    if field is None or example is None or isinstance(example, dict):
         return f"{key} as docs/garden.md shows it"
-    name, example = field.alias or key, str(field.examples[0])
-    return example if example.strip("[]") == name else f"{name} = {example}"
+    return typed(field.alias or key, example)
+
+
+def typed(key: str, value: object) -> str:
+    """Write a key and its value on one line of TOML."""
+    line = " ".join(tomli_w.dumps({key: value}).split())
+    return line.replace("[ ", "[").replace(", ]", "]")
 
 
 def _field(place: Place) -> FieldInfo | None:
