@@ -1,0 +1,223 @@
+"""The block at the foot of a bed sheet: stock, dates, odds, what it gives, whom it serves."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from haulm.plan.records import Planting
+from haulm.sheets.bundle import SheetBundle
+from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
+from haulm.sheets.draw.hump import draw_hump
+from haulm.sheets.draw.type import Face, Style, wrapped
+from haulm.sheets.frost import frost_still_to_come
+from haulm.sheets.moments import doing
+from haulm.sheets.wording import (
+    day_text,
+    figure,
+    food_name,
+    from_trays,
+    main_ready,
+    measure_figure,
+    measure_unit,
+    short_month,
+    span_text,
+    weight_text,
+)
+
+_SIZE, _LEADING, _ROW_PAD = 4.3, 5.2, 1.7
+_HUMP_MM = 30.0
+_CAUTION_SIZE, _CAUTION_LEADING = 3.7, 4.5
+_SUM_AGREES = 0.02
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One row of the block: its word, what it says of each planting, the odds it draws."""
+
+    word: str
+    says: tuple[str, ...]
+    odds: tuple[tuple[date, date, date] | None, ...] = ()
+
+
+def facts_of(bundle: SheetBundle, fresh: Sequence[Planting]) -> tuple[Fact, ...]:
+    """Say all that is worth knowing of the plantings of one sheet."""
+    ready = [main_ready(planting) for planting in fresh]
+    dates = tuple((one.early, one.middle, one.late) if one else None for one in ready)
+    rows = [
+        Fact("stock", tuple(stock_sum(bundle, planting) for planting in fresh)),
+        Fact("sow", tuple(_sow_text(planting) for planting in fresh)),
+        Fact("set out", tuple(_set_text(bundle, planting) for planting in fresh)),
+        Fact("depth", tuple(_depth_text(bundle, planting) for planting in fresh)),
+        Fact("ready", tuple(_ready_text(planting) for planting in fresh), dates),
+        Fact("gives", tuple(_gives_text(bundle, planting) for planting in fresh)),
+        Fact("serves", tuple(_serves_text(bundle, planting) for planting in fresh)),
+        Fact("clear by", tuple(day_text(planting.clear_by, year=True) for planting in fresh)),
+    ]
+    return tuple(row for row in rows if any(row.says))
+
+
+def stock_sum(bundle: SheetBundle, planting: Planting) -> str:
+    """Write planting stock as a division by survival, as in 32 / (0.70 × 0.90) = 51 seeds.
+
+    Where the catalogue's figures do not come to the plan's stock, the stock stands alone.
+    """
+    unit = planting.stock_unit if round(planting.stock) == 1 else f"{planting.stock_unit}s"
+    result = f"{figure(_whole(planting.stock))} {unit}"
+    method = bundle.method_of(planting)
+    if method is None:
+        return result
+    stations, each = planting.plants, method.units_per_station.value
+    comes_up, lives = method.germination.value, method.survival.value
+    top = f"{stations}" if each == 1 else f"{stations} × {figure(each)}"
+    for below, words in (
+        (comes_up * lives, f"({comes_up:.2f} × {lives:.2f})"),
+        (comes_up, f"{comes_up:.2f}"),
+        (lives, f"{lives:.2f}"),
+    ):
+        if abs(stations * each / below - planting.stock) <= max(1.0, _SUM_AGREES * planting.stock):
+            cells = f" in {planting.tray_cells} cells" if planting.tray_cells else ""
+            return f"{top} / {words} = {result}{cells}"
+    return result
+
+
+def _whole(stock: float) -> float:
+    return float(-(-stock // 1)) if stock - stock // 1 > 1e-6 else float(stock // 1)  # noqa: PLR2004
+
+
+def _sow_text(planting: Planting) -> str:
+    verb = "in trays " if from_trays(planting) else ""
+    if not from_trays(planting) and doing(planting) == "plant":
+        return ""
+    window = span_text(planting.earliest_sowing, planting.latest_sowing)
+    return f"{verb}{day_text(planting.sow_on, year=True)}; could be {window}"
+
+
+def _set_text(bundle: SheetBundle, planting: Planting) -> str:
+    if doing(planting) == "sow":
+        return "sown in place"
+    text = day_text(planting.set_on, year=True)
+    if not bundle.frost:
+        return text
+    still = frost_still_to_come(bundle.frost[0], planting.set_on, southern=bundle.place.southern)
+    season = planting.set_on.month in ((9, 10, 11, 12) if bundle.place.southern else (3, 4, 5, 6))
+    if still is None or not season:
+        return text
+    past = round(10 * (1 - still))
+    words = {0: "frost still to come", 10: "frost past"}.get(past, f"frost past, {past} in 10")
+    return f"{text}; {words}"
+
+
+def _depth_text(bundle: SheetBundle, planting: Planting) -> str:
+    depth = bundle.kind_of(planting).stand.depth_m.value
+    words = f"{measure_figure(depth, bundle.units)} {measure_unit(bundle.units)}"
+    seed = "seed on the surface" if depth <= 0.003 else f"seed {words}"  # noqa: PLR2004 - 3 mm
+    if from_trays(planting):
+        return f"{seed}; plant as deep as it stood in its tray"
+    return seed if planting.stock_unit == "seed" else f"{planting.stock_unit} {words} deep"
+
+
+def _ready_text(planting: Planting) -> str:
+    ready = main_ready(planting)
+    return f"{span_text(ready.early, ready.late)}, 8 in 10" if ready else ""
+
+
+def _gives_text(bundle: SheetBundle, planting: Planting) -> str:
+    parts = []
+    for expects in planting.expects:
+        name = f"{food_name(bundle.catalogue, expects.food)} " if len(planting.expects) > 1 else ""
+        low, high = (
+            weight_text(expects.low_kg, bundle.units),
+            weight_text(expects.high_kg, bundle.units),
+        )
+        low = low.rsplit(" ", 1)[0]
+        parts.append(
+            f"{name}{weight_text(expects.kg, bundle.units)}; 8 years in 10 from {low} to {high}"
+        )
+    return ". ".join(parts)
+
+
+def _serves_text(bundle: SheetBundle, planting: Planting) -> str:
+    horizon = bundle.plan.horizon
+    parts = []
+    for serves in planting.serves:
+        first, last = horizon.monday(serves.first_week), horizon.monday(serves.last_week)
+        start = f"{short_month(first.month)} {first.year}"
+        end = f"{short_month(last.month)} {last.year}"
+        when = start if start == end else f"{start} to {end}"
+        line = bundle.lines.get(serves.line, serves.line)
+        parts.append(f"{weight_text(serves.kg, bundle.units)} of {line}, {when}")
+    return "; ".join(parts)
+
+
+def cautions_of(bundle: SheetBundle, fresh: Sequence[Planting]) -> list[str]:
+    """Give every caution that the crops and foods of a sheet carry, once each."""
+    ids: dict[str, None] = {}
+    for planting in fresh:
+        ids |= dict.fromkeys(bundle.catalogue.crops[planting.crop].cautions)
+        for expects in planting.expects:
+            food = bundle.catalogue.foods.get(expects.food)
+            ids |= dict.fromkeys(food.cautions if food else ())
+    found = [bundle.catalogue.cautions[key] for key in ids]
+    return [f"{caution.text} Ask {caution.authority}." for caution in found]
+
+
+class FactsBlock:
+    """The block set for a width: its height is known before it is drawn."""
+
+    def __init__(self, bundle: SheetBundle, fresh: Sequence[Planting], width: float) -> None:
+        self._width = width
+        self._column = (width - 24) / len(fresh)
+        self._facts = facts_of(bundle, fresh)
+        letters = "AB"
+        self._heads = tuple(
+            (letters[number], f"{bundle.crop_name(planting)}, {bundle.kind_of(planting).name}")
+            for number, planting in enumerate(fresh)
+        )
+        self._cautions = [
+            line
+            for caution in cautions_of(bundle, fresh)
+            for line in wrapped(f"Caution: {caution}", Face.FIRM, _CAUTION_SIZE, width)
+        ]
+
+    def _lines(self, fact: Fact, number: int) -> list[str]:
+        room = self._column - (_HUMP_MM + 3 if fact.odds and fact.odds[number] else 0) - 3
+        return wrapped(fact.says[number], Face.FIRM, _SIZE, room)
+
+    def _row_height(self, fact: Fact) -> float:
+        most = max(len(self._lines(fact, number)) for number in range(len(fact.says)))
+        return max(1, most) * _LEADING + _ROW_PAD
+
+    @property
+    def height(self) -> float:
+        """How much of the sheet the block takes [mm]."""
+        rows = sum(self._row_height(fact) for fact in self._facts)
+        cautions = len(self._cautions) * _CAUTION_LEADING + (1.5 if self._cautions else 0)
+        return 8.4 + rows + cautions
+
+    def draw(self, canvas: Canvas, left: float, top: float) -> None:
+        """Draw the block with its head rule at ``top``."""
+        right = left + self._width
+        canvas.line((left, top), (right, top), Pen(0.8))
+        y = top + 8.4
+        columns = [left + 24 + number * self._column for number in range(len(self._heads))]
+        for x, (letter, name) in zip(columns, self._heads, strict=True):
+            canvas.text((x, top + 5.8), f"{letter} {name}", Style(Face.NAME, 5.0))
+        for fact in self._facts:
+            height = self._row_height(fact)
+            canvas.text((left, y + 4.3), fact.word, Style(Face.TEXT, 4.2))
+            for number, x in enumerate(columns):
+                odds = fact.odds[number] if fact.odds else None
+                if odds:
+                    draw_hump(canvas, (x, y + 4.6), _HUMP_MM, 4.2, odds)
+                shift = _HUMP_MM + 3 if odds else 0
+                for order, line in enumerate(self._lines(fact, number)):
+                    at = (x + shift, y + 4.3 + order * _LEADING)
+                    canvas.text(at, line, Style(Face.FIRM, _SIZE))
+            y += height
+            canvas.line((left, y - 0.4), (right, y - 0.4), HAIR)
+        for x in columns[1:]:
+            canvas.line((x - 3.4, top), (x - 3.4, y - 0.4), HAIR)
+        y += 1.5
+        for line in self._cautions:
+            canvas.text((left, y + 3.2), line, Style(Face.FIRM, _CAUTION_SIZE))
+            y += _CAUTION_LEADING

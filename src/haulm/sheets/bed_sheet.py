@@ -1,0 +1,288 @@
+"""The bed sheet: one bed, one day's planting, to scale, with the measure of every row."""
+
+from dataclasses import dataclass
+
+from haulm.ground.records import Bed, Shape
+from haulm.sheets.bed_drawing import (
+    Ground,
+    draw_dimensions,
+    draw_north,
+    draw_older,
+    draw_outline,
+    draw_scale,
+    draw_stations,
+    holds,
+)
+from haulm.sheets.bed_facts import FactsBlock
+from haulm.sheets.bundle import Paper, SheetBundle
+from haulm.sheets.draw.canvas import Canvas, Pen
+from haulm.sheets.draw.type import Face, Style, fitted_size, width_of, wrapped
+from haulm.sheets.measure_table import LEAST_WIDTH_MM, Slot, TablePart, Wanted, draw_part, flow
+from haulm.sheets.measures import Measure, measure_of
+from haulm.sheets.moments import Moment, doings_text, moments_of
+from haulm.sheets.wording import area_text, day_text
+
+MARGIN = 12.0
+# Beyond 1:100 a hole is no longer seen; the last three are for beds too long for that.
+SCALES = (20, 25, 40, 50, 100, 200, 500, 1000)
+_TOP = 33.0
+_LEFT_ROOM, _RIGHT_ROOM, _TOP_ROOM, _FOOT_ROOM = 26.0, 14.0, 12.0, 24.0
+_GUTTER = 8.0
+_KEY_SIZE, _KEY_LEADING = 4.1, 5.4
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """A sheet being laid out: where the drawing stands, and what stands on the white beside it."""
+
+    ground: Ground
+    scale: int
+    parts: list[TablePart]
+    left: list[Wanted]
+    key: Slot | None
+
+
+def draw_bed_sheets(bundle: SheetBundle, bed_id: str, paper: Paper) -> tuple[str, ...]:
+    """Draw a bed's sheets: one for each day, or days near together, on which something goes in.
+
+    Every sheet shows what stands in the bed that day; the new plantings with every station and a
+    measure of every row, which runs over to further sheets where it must.
+
+    Raises
+    ------
+    LabelsDifferError
+        If no bed has that id, or a planting of the bed has no layout.
+    """
+    bed = bundle.bed(bed_id)
+    canvases: list[tuple[Canvas, Moment]] = []
+    for moment in moments_of(bundle.plantings_in(bed_id)):
+        canvases += [(canvas, moment) for canvas in _moment_sheets(bundle, bed, moment, paper)]
+    total = len(canvases)
+    return tuple(
+        _finished(bundle, bed, canvas, moment, f"sheet {number} of {total}")
+        for number, (canvas, moment) in enumerate(canvases, start=1)
+    )
+
+
+def _finished(bundle: SheetBundle, bed: Bed, canvas: Canvas, moment: Moment, number: str) -> str:
+    _draw_head(bundle, bed, canvas, moment, number)
+    told = "; ".join(
+        f"{bundle.crop_name(planting)}, {bundle.kind_of(planting).name}: {planting.plants} plants"
+        for planting in moment.fresh
+    )
+    what = f"Bed sheet of {bed.name}, {doings_text(moment.fresh)}, {number}"
+    return canvas.svg(what, f"{told}. The same figures stand in plantings.csv.")
+
+
+def _draw_head(bundle: SheetBundle, bed: Bed, canvas: Canvas, moment: Moment, number: str) -> None:
+    right = canvas.width - MARGIN
+    size = fitted_size(bed.name, Face.NAME, 15, 96)
+    canvas.text((MARGIN, 25.5), bed.name, Style(Face.NAME, size))
+    x = MARGIN + width_of(bed.name, Face.NAME, size) + 4
+    order = [one.id for one in bundle.beds].index(bed.id) + 1
+    canvas.text((x, 19.2), f"bed {order} of {len(bundle.beds)}", Style(Face.FIRM, 4.4))
+    area = area_text(bed.outline.area_m2, bundle.units)
+    canvas.text((x, 25.5), f"{area}{_shape_words(bed)}", Style(Face.FIRM, 4.4))
+    doing = doings_text(moment.fresh)
+    canvas.text((right, 19.2), doing, Style(Face.FIRM, 4.4, anchor="end"))
+    printed = f"printed {day_text(bundle.printed_on)}, {number}"
+    canvas.text((right, 25.5), printed, Style(Face.TEXT, 4.4, anchor="end"))
+    canvas.line((MARGIN, 29.5), (right, 29.5), Pen(0.8))
+    foot = f"{bundle.plan.garden}, {bundle.place.name}. "
+    foot += "Invented garden. " if bundle.invented else ""
+    foot += f"Plan of {day_text(bundle.plan.made_on, year=True)}."
+    at = (right, canvas.height - 5.5)
+    canvas.text(at, foot, Style(Face.SLANTED, 3.6, anchor="end"))
+
+
+def _shape_words(bed: Bed) -> str:
+    corners = len(bed.outline.corners_m)
+    if bed.outline.shape is Shape.CIRCLE:
+        return ", round"
+    return {3: ", a triangle", 6: ", six-cornered"}.get(corners, "")
+
+
+def _moment_sheets(bundle: SheetBundle, bed: Bed, moment: Moment, paper: Paper) -> list[Canvas]:
+    width, height = paper.upright
+    layouts = [bundle.layout_of(planting) for planting in moment.fresh]
+    measures = [measure_of(layout, letter) for layout, letter in zip(layouts, "AB", strict=False)]
+    wanted: list[Wanted] = [
+        (bundle.crop_name(planting), measure, 0)
+        for planting, measure in zip(moment.fresh, measures, strict=True)
+    ]
+    block = FactsBlock(bundle, moment.fresh, width - 2 * MARGIN)
+    foot = height - 11 - block.height
+    key = _key_lines(bundle, measures)
+    page = _laid_out(bed, wanted, (width, foot - 3), bundle.units, _key_height(key))
+    canvas = Canvas("bed", width, height)
+    _draw_ground(bundle, canvas, page, bed, moment)
+    for layout, measure in zip(layouts, measures, strict=True):
+        draw_stations(canvas, page.ground, layout, measure)
+    draw_outline(canvas, page.ground, bed)
+    for part in page.parts:
+        draw_part(canvas, part, bundle.units)
+    if page.key:
+        _draw_key(canvas, page.key, key)
+    block.draw(canvas, MARGIN, foot)
+    further = _further_sheets(page, (width, height), bundle.units)
+    if page.key is None and further:
+        room = Slot(MARGIN, height - 14 - _key_height(key), 100, _key_height(key))
+        _draw_key(further[-1], room, key)
+    return [canvas, *further]
+
+
+def _draw_ground(
+    bundle: SheetBundle, canvas: Canvas, page: _Page, bed: Bed, moment: Moment
+) -> None:
+    ground = page.ground
+    for planting in moment.older:
+        words = (bundle.crop_name(planting), f"until {day_text(planting.clear_by)}")
+        draw_older(canvas, ground, bundle.layout_of(planting), words)
+    draw_dimensions(canvas, ground, bed)
+    draw_north(canvas, (MARGIN + 8.4, _TOP + 5))
+    draw_scale(canvas, ground, page.scale, bundle.units)
+
+
+def _laid_out(
+    bed: Bed, wanted: list[Wanted], sheet: tuple[float, float], units: str, key_height: float
+) -> _Page:
+    """Choose the largest scale that fits; one smaller if that brings the measures on the sheet."""
+    pages = []
+    for scale in SCALES:
+        page = _page_at(bed, wanted, sheet, units, scale, key_height)
+        if page is not None:
+            pages.append(page)
+        if len(pages) == 2:  # noqa: PLR2004 - the largest and the next
+            break
+    whole = [page for page in pages if not page.left and page.key]
+    return (whole or pages)[0]
+
+
+def _page_at(  # noqa: PLR0913, PLR0917 - a page is all of these
+    bed: Bed,
+    wanted: list[Wanted],
+    sheet: tuple[float, float],
+    units: str,
+    scale: int,
+    key_height: float,
+) -> _Page | None:
+    width, foot = sheet
+    mm_a_metre = 1000 / scale
+    corners = bed.outline.corners_m
+    long, high = max(x for x, _ in corners), max(y for _, y in corners)
+    if bed.outline.diameter_m:
+        long = high = bed.outline.diameter_m
+    drawn = (long * mm_a_metre, high * mm_a_metre)
+    room = (
+        width - 2 * MARGIN - _LEFT_ROOM - _RIGHT_ROOM,
+        foot - _TOP - _TOP_ROOM - _FOOT_ROOM,
+    )
+    if (drawn[0] > room[0] or drawn[1] > room[1]) and scale < SCALES[-1]:
+        return None
+    peg = (MARGIN + _LEFT_ROOM, _TOP + _TOP_ROOM + drawn[1])
+    ground = Ground(corners, peg, mm_a_metre, units)
+    slots = _slots(ground, width, foot)
+    parts, left, free = flow(wanted, slots)
+    key = next((slot for slot in free if slot.height >= key_height), None)
+    return _Page(ground, scale, parts, left, key)
+
+
+def _slots(ground: Ground, width: float, foot: float) -> list[Slot]:
+    """Find the white on a sheet: the empty corner or side of the drawing, then what is below."""
+    slots = []
+    corner = _empty_corner(ground, width)
+    if corner:
+        slots.append(corner)
+    below = ground.peg[1] + _FOOT_ROOM
+    column = (width - 2 * MARGIN - _GUTTER) / 2
+    if foot - below > 0:
+        slots += [
+            Slot(MARGIN + number * (column + _GUTTER), below, column, foot - below)
+            for number in range(2)
+        ]
+    return slots
+
+
+def _empty_corner(ground: Ground, width: float) -> Slot | None:
+    """Find the widest empty rectangle in the drawing's upper right, out to the margin."""
+    long, high = ground.size_m
+    steps = 12
+    found = []
+    right = width - MARGIN
+    for across in range(1, steps + 1):
+        for up in range(steps):
+            x, y = long * across / steps, high * up / steps
+            if any(
+                holds(ground.corners_m, (x + (long - x) * a / 7, y + (high - y) * b / 7))
+                for a in range(1, 7)
+                for b in range(1, 7)
+            ):
+                continue
+            beyond = across == steps
+            left = ground.at((x, 0))[0] + (20 if beyond else 8)
+            foot = ground.peg[1] + _FOOT_ROOM - 4 if beyond else ground.at((0, y))[1] - 7
+            found.append(Slot(left, _TOP, min(right - left, 100.0), foot - _TOP))
+    fitting = [slot for slot in found if slot.width >= LEAST_WIDTH_MM]
+    best = max(fitting, key=lambda slot: slot.height, default=None)
+    # Ranged right, so that its figures end at the margin.
+    return best and Slot(right - best.width, best.y, best.width, best.height)
+
+
+def _key_lines(bundle: SheetBundle, measures: list[Measure]) -> list[str]:
+    unit = "inches" if bundle.units == "us" else "cm"
+    texts = [f"All figures in {unit}."]
+    ways = {measure.along for measure in measures}
+    if "base" in ways:
+        texts.append(
+            "From base: pull a string from the peg east along the base; measure the row up from "
+            "it, and the first hole in from the west line."
+        )
+    if "west" in ways:
+        texts.append(
+            "From west: pull a string from the peg north; measure the row in from it, and the "
+            "first hole up from the base."
+        )
+    if "slant" in ways:
+        texts.append(
+            "First and last hole: measure east of the peg, then north; stretch a string between "
+            "the two and step along it."
+        )
+    if any(row.half_step for measure in measures for row in measure.rows):
+        texts.append("A wedge marks a row that starts half a step in.")
+    texts.append("Tick the box when the row is planted.")
+    return [line for text in texts for line in wrapped(text, Face.TEXT, _KEY_SIZE, 88)]
+
+
+def _key_height(lines: list[str]) -> float:
+    return len(lines) * _KEY_LEADING + 10
+
+
+def _draw_key(canvas: Canvas, slot: Slot, lines: list[str]) -> None:
+    for number, line in enumerate(lines):
+        at = (slot.x, slot.y + 4 + number * _KEY_LEADING)
+        canvas.text(at, line, Style(Face.TEXT, _KEY_SIZE))
+    y = slot.y + 4 + len(lines) * _KEY_LEADING + 1.4
+    canvas.circle((slot.x + 1.5, y - 1.4), 1.15, Pen(0, fill="#000"))
+    canvas.text((slot.x + 4.4, y), "first hole", Style(Face.TEXT, _KEY_SIZE))
+    canvas.circle((slot.x + 26, y - 1.4), 1.15, Pen(0.35, fill="#fff"))
+    canvas.text((slot.x + 29, y), "hole", Style(Face.TEXT, _KEY_SIZE))
+    canvas.circle((slot.x + 43, y - 1.4), 2.6, Pen(0.16))
+    canvas.text((slot.x + 47.4, y), "the plant full grown", Style(Face.TEXT, _KEY_SIZE))
+
+
+def _further_sheets(page: _Page, sheet: tuple[float, float], units: str) -> list[Canvas]:
+    width, height = sheet
+    column = (width - 2 * MARGIN - _GUTTER) / 2
+    left = page.left
+    canvases = []
+    while left:
+        canvas = Canvas("bed", width, height)
+        slots = [
+            Slot(MARGIN + number * (column + _GUTTER), _TOP + 2, column, height - _TOP - 14)
+            for number in range(2)
+        ]
+        parts, left, _ = flow(left, slots)
+        for part in parts:
+            draw_part(canvas, part, units)
+        canvases.append(canvas)
+    return canvases

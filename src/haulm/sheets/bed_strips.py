@@ -1,0 +1,359 @@
+"""Bed strips: every bed a band as tall as it is large, every patch its share, through the year."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from haulm.ground.records import Bed
+from haulm.plan.records import Planting
+from haulm.planting.records import Piece
+from haulm.sheets.bundle import Paper, SheetBundle
+from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
+from haulm.sheets.draw.hatches import Hatch
+from haulm.sheets.draw.labels import Box, draw_name
+from haulm.sheets.draw.time_axis import (
+    TimeAxis,
+    draw_hachures,
+    draw_today,
+    draw_today_label,
+    draw_week_rule,
+)
+from haulm.sheets.draw.type import Face, Style, shortened, width_of, wrapped
+from haulm.sheets.frost import day_for_odds, frost_has_come, frost_still_to_come
+from haulm.sheets.wording import (
+    area_text,
+    day_text,
+    from_trays,
+    main_expects,
+    main_ready,
+    weight_text,
+)
+
+MARGIN = 12.0
+_NAMES_MM = 27.0
+_PAGE_WEEKS = 52
+_LEAST_SCALE, _MOST_SCALE, _PAGE_SCALE = 0.8, 2.0, 1.3
+_BAND_GAP, _LEAST_PITCH = 2.2, 8.2
+_HEAD_MM, _FOOT_MM = 41.0, 32.0
+_LETTERS = "abcdefghijklmnopqrstuvwxyz"
+
+
+@dataclass(frozen=True, slots=True)
+class _Band:
+    """A bed's band on a sheet: the bed and its upper edge and height [mm]."""
+
+    bed: Bed
+    number: int
+    top: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Strip:
+    """One sheet of strips: its axis, its bands, and what the head says of it."""
+
+    axis: TimeAxis
+    bands: tuple[_Band, ...]
+    which: str
+
+
+def draw_bed_strips(bundle: SheetBundle) -> str:
+    """Draw all beds through the whole horizon as one long sheet, for a screen."""
+    horizon = bundle.plan.horizon
+    width = 2 * MARGIN + _NAMES_MM + 3.6 * horizon.weeks
+    bands, foot = _stacked(bundle.beds, bundle.beds, _PAGE_SCALE)
+    axis = TimeAxis(horizon.first_day, horizon.weeks, MARGIN + _NAMES_MM, width - MARGIN)
+    canvas = Canvas("strips", width, max(foot, _HEAD_MM) + _FOOT_MM)
+    return _drawn(bundle, canvas, _Strip(axis, bands, ""))
+
+
+def bed_strip_sheets(bundle: SheetBundle, paper: Paper) -> tuple[str, ...]:
+    """Draw the strips on lying sheets of 52 weeks each, as many beds to a sheet as stay readable.
+
+    All sheets are drawn at one scale, so that areas compare from sheet to sheet.
+    """
+    width, height = paper.lying
+    room = height - _HEAD_MM - _FOOT_MM
+    groups, scale = _paged(bundle.beds, room)
+    horizon = bundle.plan.horizon
+    starts = range(0, horizon.weeks, _PAGE_WEEKS)
+    total = len(groups) * len(starts)
+    sheets: list[str] = []
+    for first_week in starts:
+        weeks = min(_PAGE_WEEKS, horizon.weeks - first_week)
+        right = MARGIN + _NAMES_MM + (width - 2 * MARGIN - _NAMES_MM) * weeks / _PAGE_WEEKS
+        axis = TimeAxis(horizon.monday(first_week), weeks, MARGIN + _NAMES_MM, right)
+        for group in groups:
+            bands, _ = _stacked(group, bundle.beds, scale)
+            which = f"sheet {len(sheets) + 1} of {total}" if total > 1 else ""
+            canvas = Canvas("strips", width, height)
+            sheets.append(_drawn(bundle, canvas, _Strip(axis, bands, which)))
+    return tuple(sheets)
+
+
+def _height_of(beds: Sequence[Bed], scale: float) -> float:
+    return sum(max(bed.outline.area_m2 * scale + _BAND_GAP, _LEAST_PITCH) for bed in beds)
+
+
+def _paged(beds: Sequence[Bed], room: float) -> tuple[list[tuple[Bed, ...]], float]:
+    """Share beds out over sheets: the fewest at a readable scale, then the largest scale."""
+    tallest = max((bed.outline.area_m2 for bed in beds), default=1.0)
+    least = min(_LEAST_SCALE, (room - _BAND_GAP) / tallest)
+    fewest = len(_packed(beds, room, least))
+    scale = _MOST_SCALE
+    while scale > least and (
+        len(_packed(beds, room, scale)) > fewest or tallest * scale + _BAND_GAP > room
+    ):
+        scale *= 0.98
+    scale = max(scale, least)
+    return _packed(beds, room, scale), scale
+
+
+def _packed(beds: Sequence[Bed], room: float, scale: float) -> list[tuple[Bed, ...]]:
+    groups: list[tuple[Bed, ...]] = []
+    for bed in beds:
+        if groups and _height_of((*groups[-1], bed), scale) <= room:
+            groups[-1] = (*groups[-1], bed)
+        else:
+            groups.append((bed,))
+    return groups
+
+
+def _stacked(
+    beds: Sequence[Bed], everything: Sequence[Bed], scale: float
+) -> tuple[tuple[_Band, ...], float]:
+    order = {bed.id: number for number, bed in enumerate(everything, start=1)}
+    bands: list[_Band] = []
+    top = _HEAD_MM
+    for bed in beds:
+        height = bed.outline.area_m2 * scale
+        bands.append(_Band(bed, order[bed.id], top, height))
+        top += max(height + _BAND_GAP, _LEAST_PITCH)
+    return tuple(bands), top
+
+
+def _drawn(bundle: SheetBundle, canvas: Canvas, strip: _Strip) -> str:
+    axis = strip.axis
+    foot = max((band.top + max(band.height, 6) for band in strip.bands), default=_HEAD_MM) + 2.2
+    _draw_head(bundle, canvas, strip)
+    _draw_frost(bundle, canvas, axis)
+    draw_week_rule(canvas, axis, 36)
+    for month, start, _ in axis.months():
+        if month > axis.first_day:
+            canvas.line((start, _HEAD_MM), (start, foot - 2.2), Pen(0.15, dash="0.3 1.6"))
+    for band in strip.bands:
+        _draw_band(bundle, canvas, axis, band)
+    for month, start, _ in axis.months():
+        if month.month == 1 and month > axis.first_day:
+            canvas.line((start, _HEAD_MM - 1), (start, foot - 2), Pen(0.25))
+    draw_week_rule(canvas, axis, foot + 2.2, foot=True)
+    draw_today(canvas, axis, bundle.printed_on, (31.5, foot + 8))
+    letters = [_name_patches(bundle, canvas, axis, band) for band in strip.bands]
+    draw_today_label(canvas, axis, bundle.printed_on, foot + 8)
+    lists = [line for some in letters for line in some]
+    _draw_legend(bundle, canvas, foot + 14.2, lists)
+    first, last = axis.first_day, axis.end_day - timedelta(days=1)
+    what = f"Bed strips of {bundle.plan.garden}, {day_text(first, year=True)} to "
+    what += day_text(last, year=True)
+    return canvas.svg(what, f"{_told(bundle, strip)} The same figures stand in plantings.csv.")
+
+
+def _told(bundle: SheetBundle, strip: _Strip) -> str:
+    sentences = []
+    for band in strip.bands:
+        names = [
+            f"{_full_name(bundle, planting)} from {day_text(planting.in_ground_from, year=True)} "
+            f"to {day_text(planting.clear_by, year=True)}"
+            for planting in bundle.plantings_in(band.bed.id)
+        ]
+        what = "; ".join(names) or "nothing planted"
+        sentences.append(
+            f"{band.bed.name}, {area_text(band.bed.outline.area_m2, 'metric')}: {what}."
+        )
+    return " ".join(sentences)
+
+
+def _full_name(bundle: SheetBundle, planting: Planting) -> str:
+    return f"{bundle.crop_name(planting)}, {bundle.kind_of(planting).name}"
+
+
+def _draw_head(bundle: SheetBundle, canvas: Canvas, strip: _Strip) -> None:
+    right = canvas.width - MARGIN
+    canvas.text((MARGIN, 16.5), "The beds", Style(Face.NAME, 7.4))
+    area = area_text(sum(bed.outline.area_m2 for bed in bundle.beds), bundle.units)
+    count = "one bed" if len(bundle.beds) == 1 else f"{len(bundle.beds)} beds"
+    text = (
+        f"{bundle.plan.garden}, {bundle.place.name}. {count[0].upper()}{count[1:]}, {area}. "
+        "A band is as tall as its bed is large; white is empty ground."
+    )
+    canvas.text((MARGIN, 21.6), text, Style(Face.TEXT, 3.5))
+    made = f"plan of {day_text(bundle.plan.made_on, year=True)}"
+    made += f", {strip.which}" if strip.which else ""
+    canvas.text((right, 16.5), made, Style(Face.FIRM, 3.5, anchor="end"))
+
+
+def _draw_frost(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis) -> None:
+    canvas.text((MARGIN, 39), "week", Style(Face.TEXT, 2.9))
+    if not bundle.frost:
+        return
+    frost, southern = bundle.frost[0], bundle.place.southern
+
+    def odds(day: date) -> float:
+        still = frost_still_to_come(frost, day, southern=southern) or 0.0
+        come = frost_has_come(frost, day, southern=southern) or 0.0
+        return max(still, come)
+
+    canvas.text((MARGIN, 29.5), "frost odds", Style(Face.TEXT, 2.9))
+    draw_hachures(canvas, axis, 27.6, 3.2, odds)
+    for words, days, share in (
+        ("frost still to come: 9 in 10", frost.last_spring, 0.9),
+        ("1 in 10", frost.last_spring, 0.1),
+        ("frost has come: 1 in 10", frost.first_autumn, 0.1),
+        ("9 in 10", frost.first_autumn, 0.9),
+    ):
+        when = day_for_odds(days, frost.odds, share)
+        for year in range(axis.first_day.year - 1, axis.end_day.year + 1):
+            if when is None:
+                continue
+            day = date(year, 7 if southern else 1, 1) + timedelta(days=when)
+            if axis.first_day < day < axis.end_day:
+                text = f"{words} at {day_text(day)}"
+                x = axis.x(day)
+                before = text.startswith("frost")
+                room = width_of(text, Face.TEXT, 2.6) + 1
+                if before and x - room < axis.left or not before and x + room > axis.right:
+                    continue
+                canvas.line((x, 24.6), (x, 27.6), Pen(0.2))
+                style = Style(Face.TEXT, 2.6, anchor="end" if before else "start")
+                canvas.text((x - 0.8 if before else x + 0.8, 26.2), text, style)
+
+
+def _draw_band(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: _Band) -> None:
+    canvas.line((MARGIN, band.top), (axis.left, band.top), HAIR)
+    canvas.text((MARGIN, band.top + 3.6), str(band.number), Style(Face.TEXT, 2.8))
+    right = axis.left - 2.2
+    name = shortened(band.bed.name, Face.NAME, 3.6, _NAMES_MM - 7)
+    canvas.text((right, band.top + 3.6), name, Style(Face.NAME, 3.6, anchor="end"))
+    about = area_text(band.bed.outline.area_m2, bundle.units)
+    marks = _closed_marks(bundle, band.bed)
+    about += f", closed to {', '.join(marks)}" if marks else ""
+    canvas.text((right, band.top + 6.6), about, Style(Face.TEXT, 2.6, anchor="end"))
+    canvas.rectangle(
+        (axis.left, band.top), axis.right - axis.left, band.height, Pen(0.25, fill="#fff")
+    )
+    for planting in bundle.plantings_in(band.bed.id):
+        for piece in bundle.layout_of(planting).pieces:
+            _draw_patch(canvas, axis, band, planting, piece)
+    if marks:
+        canvas.rectangle((axis.left - 1.5, band.top), 1.5, band.height, Pen(0.2, Hatch.CLOSED))
+
+
+def _closed_marks(bundle: SheetBundle, bed: Bed) -> list[str]:
+    families = bundle.catalogue.families
+    ids = {closure.family for closure in bundle.closures if closure.bed == bed.id}
+    return sorted(families[key].mark if key in families else key for key in ids)
+
+
+def _box(axis: TimeAxis, band: _Band, planting: Planting, piece: Piece) -> Box | None:
+    """Give a piece's place within a sheet; None where it lies outside the sheet's weeks."""
+    if planting.clear_by <= axis.first_day or planting.in_ground_from >= axis.end_day:
+        return None
+    start, end = axis.x(planting.in_ground_from), axis.x(planting.clear_by)
+    top = band.top + piece.share_from * band.height
+    return Box(start, top, end - start, (piece.share_to - piece.share_from) * band.height)
+
+
+def _draw_patch(
+    canvas: Canvas, axis: TimeAxis, band: _Band, planting: Planting, piece: Piece
+) -> None:
+    box = _box(axis, band, planting, piece)
+    if box is None:
+        return
+    foot, right = box.y + box.height, box.x + box.width
+    ground = Hatch.GROWING if planting.expects else Hatch.DIG
+    canvas.rectangle((box.x, box.y), box.width, box.height, Pen(0.25, ground))
+    ready = main_ready(planting)
+    if ready is not None and ready.early < planting.clear_by:
+        early = max(box.x, min(right, axis.open_x(ready.early)))
+        late = max(box.x, min(right, axis.open_x(ready.late)))
+        if early < right:
+            corners = ((early, box.y), (right, box.y), (right, foot), (late, foot))
+            canvas.polygon(corners, Pen(0.25, Hatch.READY))
+    if planting.in_ground_from >= axis.first_day:
+        if planting.standing:
+            canvas.line((box.x, box.y), (box.x, foot), Pen(0.7))
+        fill = "#000" if from_trays(planting) else "#fff"
+        canvas.circle((box.x, box.y + min(0.9, box.height / 2)), 0.6, Pen(0.2, fill=fill))
+    if planting.under_cover:
+        canvas.line((box.x, box.y + 0.7), (right, box.y + 0.7), Pen(0.2))
+
+
+def _name_patches(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: _Band) -> list[str]:
+    """Name every patch of a band; give the lettered list of those too small for a name."""
+    listed: list[str] = []
+    for planting in bundle.plantings_in(band.bed.id):
+        boxes = [
+            box
+            for piece in bundle.layout_of(planting).pieces
+            if (box := _box(axis, band, planting, piece)) is not None
+        ]
+        if not boxes:
+            continue
+        box = max(boxes, key=lambda one: one.width * one.height)
+        name, detail = bundle.crop_name(planting), _detail(bundle, planting)
+        _draw_family(bundle, canvas, box, planting)
+        if not draw_name(canvas, box, name, detail):
+            letter = _LETTERS[len(listed) % len(_LETTERS)]
+            at = (box.x + box.width / 2, box.y + box.height / 2 + 0.8)
+            style = Style(Face.NARROW_STRONG, 2.5, anchor="middle", halo=0.8)
+            canvas.text(at, letter, style)
+            listed.append(f"{letter} {name} {detail}")
+    return [f"{band.bed.name}: {'; '.join(listed)}"] if listed else []
+
+
+def _detail(bundle: SheetBundle, planting: Planting) -> str:
+    kind = bundle.kind_of(planting).name
+    chief = main_expects(planting)
+    return f"{kind} · {weight_text(chief.kg, bundle.units)}" if chief else f"{kind} · to dig in"
+
+
+def _draw_family(bundle: SheetBundle, canvas: Canvas, box: Box, planting: Planting) -> None:
+    if box.width > 16 and box.height > 7:  # noqa: PLR2004 - beside a name of two lines
+        at = (box.x + box.width - 0.8, box.y + box.height - 0.9)
+        mark = bundle.family_of(planting).mark
+        canvas.text(at, mark, Style(Face.NAME_SLANTED, 2.9, anchor="end", halo=0.8))
+
+
+def _draw_legend(bundle: SheetBundle, canvas: Canvas, top: float, lists: list[str]) -> None:
+    x = MARGIN
+    style = Style(Face.TEXT, 2.9)
+    shown = [("growing", Hatch.GROWING), ("ready to pick", Hatch.READY)]
+    if any(not planting.expects for planting in bundle.plan.plantings):
+        shown.append(("to dig in", Hatch.DIG))
+    if bundle.closures:
+        shown.append(("closed to a family", Hatch.CLOSED))
+    for words, hatch in shown:
+        canvas.rectangle((x, top), 7, 3.8, Pen(0.2, hatch))
+        canvas.text((x + 8.2, top + 2.9), words, style)
+        x += 8.2 + width_of(words, Face.TEXT, 2.9) + 5
+    for words, fill in (("sown or planted in place", "#fff"), ("set out from trays", "#000")):
+        canvas.circle((x + 0.8, top + 1.9), 0.6, Pen(0.2, fill=fill))
+        canvas.text((x + 2.4, top + 2.9), words, style)
+        x += 2.4 + width_of(words, Face.TEXT, 2.9) + 5
+    words = "left to the weather: top, 1 year in 10 this early; foot, 1 in 10 this late"
+    canvas.line((x, top), (x + 3, top + 3.8), Pen(0.25))
+    canvas.text((x + 4.4, top + 2.9), words, style)
+    y = top + 8.2
+    room = canvas.width - 2 * MARGIN
+    marks = {
+        bundle.family_of(planting).mark: bundle.family_of(planting).name
+        for planting in bundle.plan.plantings
+    }
+    families = " · ".join(f"{mark} {name.lower()}" for mark, name in sorted(marks.items()))
+    foot = "Invented garden, invented weather." if bundle.invented else ""
+    for line in wrapped("  ".join(lists), Face.TEXT, 2.6, room):
+        canvas.text((MARGIN, y), line, Style(Face.TEXT, 2.6))
+        y += 3.4
+    canvas.text((MARGIN, y), families, Style(Face.SLANTED, 2.6))
+    at = (canvas.width - MARGIN, y)
+    canvas.text(at, foot, Style(Face.SLANTED, 2.6, anchor="end"))

@@ -1,0 +1,116 @@
+"""A sheet of paper to draw on, in millimetres, kept as SVG."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from xml.sax.saxutils import escape
+
+from haulm.sheets.draw.hatches import Hatch, patterns
+from haulm.sheets.draw.type import Style
+
+Point = tuple[float, float]
+
+# On paper a pixel of the screen's hatches is 0.3 mm, so that none of their strokes is under
+# 0.15 mm, the thinnest line that prints cleanly.
+HATCH_SCALE = 0.3
+THINNEST_MM = 0.15
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """A stroke [mm], what it encloses (nothing, white, ink or a hatch), its dashes, its colour."""
+
+    width: float = 0.2
+    fill: str | Hatch = "none"
+    dash: str = ""
+    ink: str = "#000"
+
+
+HAIR = Pen(THINNEST_MM)
+
+
+def _number(value: float) -> str:
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in {"-0", ""} else text
+
+
+def _path(points: Iterable[Point]) -> str:
+    return "M" + "L".join(f"{_number(x)} {_number(y)}" for x, y in points)
+
+
+class Canvas:
+    """Collects marks on a sheet and writes them as one SVG.
+
+    Parameters
+    ----------
+    name
+        Prefix of the hatches' ids, so that several drawings may stand in one page.
+    width, height
+        The sheet [mm].
+    """
+
+    def __init__(self, name: str, width: float, height: float) -> None:
+        self.name = name
+        self.width = width
+        self.height = height
+        self._marks: list[str] = []
+
+    def line(self, start: Point, end: Point, pen: Pen = HAIR) -> None:
+        """Draw a straight line."""
+        self.polyline((start, end), pen)
+
+    def polyline(self, points: Iterable[Point], pen: Pen = HAIR) -> None:
+        """Draw an open run of straight lines."""
+        self._marks.append(f'<path d="{_path(points)}" {self._pen(pen)}/>')
+
+    def polygon(self, points: Iterable[Point], pen: Pen = HAIR) -> None:
+        """Draw a closed outline; a hatch is laid over white."""
+        path = _path(points) + "Z"
+        if isinstance(pen.fill, Hatch):
+            self._marks.append(f'<path d="{path}" fill="#fff"/>')
+        self._marks.append(f'<path d="{path}" {self._pen(pen)}/>')
+
+    def rectangle(self, corner: Point, width: float, height: float, pen: Pen = HAIR) -> None:
+        """Draw a rectangle from its upper left corner."""
+        x, y = corner
+        self.polygon(((x, y), (x + width, y), (x + width, y + height), (x, y + height)), pen)
+
+    def circle(self, centre: Point, radius: float, pen: Pen = HAIR) -> None:
+        """Draw a circle."""
+        x, y = centre
+        self._marks.append(
+            f'<circle cx="{_number(x)}" cy="{_number(y)}" r="{_number(radius)}" {self._pen(pen)}/>'
+        )
+
+    def text(self, at: Point, words: str, style: Style) -> None:
+        """Set a line of text on its base line."""
+        x, y = _number(at[0]), _number(at[1])
+        more = f' text-anchor="{style.anchor}"' if style.anchor != "start" else ""
+        if style.turn:
+            more += f' transform="rotate({_number(style.turn)} {x} {y})"'
+        place = f'x="{x}" y="{y}" font-size="{_number(style.size)}" {style.face.attributes}{more}'
+        if style.halo:
+            halo = (
+                f'paint-order="stroke" stroke="#fff" stroke-width="{_number(style.halo)}" '
+                'stroke-linejoin="round"'
+            )
+            place = f"{place} {halo}"
+        self._marks.append(f'<text {place} fill="{style.ink}">{escape(words)}</text>')
+
+    def svg(self, title: str, description: str) -> str:
+        """Write the sheet, with a title and a description for those who do not see it."""
+        width, height = _number(self.width), _number(self.height)
+        marks = "\n".join(self._marks)
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+            f'viewBox="0 0 {width} {height}" role="img">\n'
+            f"<title>{escape(title)}</title>\n<desc>{escape(description)}</desc>\n"
+            f"<defs>{patterns(self.name, HATCH_SCALE)}</defs>\n"
+            f'<rect width="{width}" height="{height}" fill="#fff"/>\n{marks}\n</svg>\n'
+        )
+
+    def _pen(self, pen: Pen) -> str:
+        fill = f"url(#{self.name}-{pen.fill})" if isinstance(pen.fill, Hatch) else pen.fill
+        if not pen.width:
+            return f'fill="{fill}"'
+        dash = f' stroke-dasharray="{pen.dash}"' if pen.dash else ""
+        return f'fill="{fill}" stroke="{pen.ink}" stroke-width="{_number(pen.width)}"{dash}'

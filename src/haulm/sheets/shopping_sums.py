@@ -1,0 +1,132 @@
+"""What to buy: planting stock with losses divided out and what is in hand taken off; compost."""
+
+import math
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+
+from haulm.measure.weeks import monday_of
+from haulm.plan.records import Planting
+from haulm.sheets.bundle import SheetBundle
+
+LITRES_A_M3 = 1000.0
+
+
+@dataclass(frozen=True, slots=True)
+class StockLine:
+    """Planting stock of one kind and method for one year's sowings [units].
+
+    ``needed`` is what the plantings ask with losses divided out; ``in_hand`` and ``kept_back``
+    what of it is there or kept from the household's own harvest; ``to_buy`` the rest, whole units.
+    ``buy_g`` is its weight [g]; None where the catalogue does not list the method. ``first_on`` is
+    the day it is first needed, ``plants`` what it comes to.
+    """
+
+    kind: str
+    method: str
+    unit: str
+    year: int
+    first_on: date
+    plants: int
+    needed: float
+    in_hand: float
+    kept_back: float
+    to_buy: int
+    buy_g: float | None
+    come_up: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class CompostLine:
+    """Compost one bed takes in one year: area [m²], depth at its planting [m], volume [litres]."""
+
+    bed: str
+    year: int
+    first_on: date
+    area_m2: float
+    litres: float
+
+
+def stock_lines(bundle: SheetBundle) -> tuple[StockLine, ...]:
+    """Add up planting stock by kind, method and year of sowing, in order of the day it is needed.
+
+    Stock in hand is used for the earliest sowings first; stock that the plan keeps back from the
+    household's own harvest for sowings from the week on in which it is kept back.
+    """
+    groups: dict[tuple[str, str, int], list[Planting]] = defaultdict(list)
+    for planting in bundle.plan.plantings:
+        if not planting.standing:
+            groups[planting.kind, planting.method, planting.sow_on.year].append(planting)
+    left = dict(bundle.stock_in_hand)
+    kept = _kept_back(bundle)
+    ordered = sorted(groups.items(), key=lambda item: (_first_on(item[1]), item[0]))
+    return tuple(_stock_line(bundle, some, left, kept) for _, some in ordered)
+
+
+def _first_on(plantings: list[Planting]) -> date:
+    return min(planting.sow_on for planting in plantings)
+
+
+def _kept_back(bundle: SheetBundle) -> dict[str, list[tuple[date, float]]]:
+    kept: dict[str, list[tuple[date, float]]] = defaultdict(list)
+    for lot in bundle.plan.lots:
+        if lot.seed_week is not None and lot.seed_kg > 0:
+            kept[lot.kind].append((bundle.plan.horizon.monday(lot.seed_week), lot.seed_kg))
+    return kept
+
+
+def _stock_line(
+    bundle: SheetBundle,
+    some: list[Planting],
+    left: dict[str, float],
+    kept: dict[str, list[tuple[date, float]]],
+) -> StockLine:
+    chief = some[0]
+    method = bundle.method_of(chief)
+    first_on, last_on = _first_on(some), max(planting.sow_on for planting in some)
+    needed = sum(planting.stock for planting in some)
+    in_hand = min(needed, left.get(chief.kind, 0.0))
+    left[chief.kind] = left.get(chief.kind, 0.0) - in_hand
+    own = [(day, kg) for day, kg in kept.get(chief.kind, ()) if monday_of(last_on) >= day]
+    kept[chief.kind] = [lot for lot in kept.get(chief.kind, ()) if lot not in own]
+    units_kg = method.units_per_kg.value if method else 0.0
+    kept_back = min(needed - in_hand, sum(kg for _, kg in own) * units_kg)
+    # A whole unit less the solver's rounding is still that unit.
+    to_buy = math.ceil(needed - in_hand - kept_back - 1e-6)
+    return StockLine(
+        kind=chief.kind,
+        method=chief.method,
+        unit=chief.stock_unit,
+        year=first_on.year,
+        first_on=first_on,
+        plants=sum(planting.plants for planting in some),
+        needed=needed,
+        in_hand=in_hand,
+        kept_back=kept_back,
+        to_buy=max(0, to_buy),
+        buy_g=max(0, to_buy) / units_kg * 1000 if units_kg else None,
+        come_up=method.germination.value if method else None,
+    )
+
+
+def compost_lines(bundle: SheetBundle) -> tuple[CompostLine, ...]:
+    """Add up compost by bed and year: depth × area for every planting that is still to be made."""
+    groups: dict[tuple[str, int], list[Planting]] = defaultdict(list)
+    for planting in bundle.plan.plantings:
+        if not planting.standing and bundle.kind_of(planting).stand.compost_m.value > 0:
+            groups[planting.bed, planting.in_ground_from.year].append(planting)
+    lines = [
+        CompostLine(
+            bed=bed,
+            year=year,
+            first_on=min(planting.in_ground_from for planting in some),
+            area_m2=sum(planting.area_m2 for planting in some),
+            litres=sum(
+                planting.area_m2 * bundle.kind_of(planting).stand.compost_m.value * LITRES_A_M3
+                for planting in some
+            ),
+        )
+        for (bed, year), some in groups.items()
+    ]
+    order = {bed.id: number for number, bed in enumerate(bundle.beds)}
+    return tuple(sorted(lines, key=lambda line: (line.year, order[line.bed])))

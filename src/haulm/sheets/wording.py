@@ -1,0 +1,143 @@
+"""Figures, dates and measures as they stand on a sheet."""
+
+import math
+from datetime import date
+
+from haulm.catalogue.records import Catalogue, Form
+from haulm.plan.records import Expects, Planting, Ready
+
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+# Abbreviated as an almanac does: never below four letters unless the name is cut at three.
+_SHORT = ("Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec")
+LB_A_KG = 1 / 0.45359237  # the international pound, exactly
+INCH_M = 0.0254
+_QUARTERS = ("", "¼", "½", "¾")
+
+
+def month_name(month: int) -> str:
+    """Name a month in full."""
+    return _MONTHS[month - 1]
+
+
+def short_month(month: int) -> str:
+    """Name a month as short as an axis allows."""
+    return _SHORT[month - 1]
+
+
+def day_text(day: date, *, year: bool = False) -> str:
+    """Write a day, as in 8 Mar or 8 Mar 2027."""
+    text = f"{day.day} {_SHORT[day.month - 1]}"
+    return f"{text} {day.year}" if year else text
+
+
+def span_text(first: date, last: date) -> str:
+    """Write a span of days, as in 8 to 28 Oct 2027."""
+    if first == last:
+        return day_text(first, year=True)
+    if (first.year, first.month) == (last.year, last.month):
+        return f"{first.day} to {day_text(last, year=True)}"
+    start = day_text(first, year=first.year != last.year)
+    return f"{start} to {day_text(last, year=True)}"
+
+
+def figure(value: float, most_digits: int = 3) -> str:
+    """Write a figure to so many digits that count, whole from 10 on, without trailing noughts."""
+    if value == 0:
+        return "0"
+    size = math.floor(math.log10(abs(value)))
+    decimals = max(0, most_digits - 1 - max(size, 0)) if abs(value) < 10 else 0
+    text = f"{value:,.{min(decimals, 2)}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return text.replace(",", "\u202f").replace("-", "\u2212")
+
+
+def weight_text(kg: float, units: str) -> str:
+    """Write a weight: kilograms, or pounds in US units."""
+    if units == "us":
+        return f"{figure(kg * LB_A_KG, 2)} lb"
+    return f"{figure(kg, 2)} kg"
+
+
+def weight_figure(kg: float, units: str) -> str:
+    """Write a weight's figure alone; its unit stands in the column's head."""
+    return weight_text(kg, units).rsplit(" ", 1)[0]
+
+
+def weight_unit(units: str) -> str:
+    """Give the unit in which weights are written."""
+    return "lb" if units == "us" else "kg"
+
+
+def area_text(area_m2: float, units: str) -> str:
+    """Write an area: square metres, or square feet in US units."""
+    if units == "us":
+        return f"{figure(area_m2 / (12 * INCH_M) ** 2)} sq ft"
+    return f"{figure(area_m2)} m²"
+
+
+def measure_figure(length_m: float, units: str) -> str:
+    """Write a length as a tape shows it: centimetres to the millimetre, or quarter inches.
+
+    The unit is left out; it stands once on the sheet.
+    """
+    if units == "us":
+        quarters = round(length_m / INCH_M * 4)
+        whole, part = divmod(quarters, 4)
+        return _QUARTERS[part] if part and not whole else f"{whole}{_QUARTERS[part]}"
+    text = f"{length_m * 100:.1f}"
+    return text.removesuffix(".0")
+
+
+def length_text(length_m: float, units: str) -> str:
+    """Write a length of a bed: whole centimetres, or feet and inches."""
+    if units == "us":
+        feet, inches = divmod(round(length_m / INCH_M * 4), 48)
+        rest = measure_figure(inches / 4 * INCH_M, units)
+        return f"{feet} ft {rest} in" if inches else f"{feet} ft"
+    return f"{measure_figure(length_m, units)} cm"
+
+
+def measure_unit(units: str) -> str:
+    """Give the unit in which lengths are written."""
+    return "in" if units == "us" else "cm"
+
+
+def main_expects(planting: Planting) -> Expects | None:
+    """Give what a planting is chiefly grown for: the food it gives most of; None gives none."""
+    return max(planting.expects, key=lambda expects: expects.kg, default=None)
+
+
+def main_ready(planting: Planting) -> Ready | None:
+    """Give when the food that a planting gives most of is ready."""
+    chief = main_expects(planting)
+    for ready in planting.ready:
+        if chief is not None and ready.food == chief.food:
+            return ready
+    return planting.ready[0] if planting.ready else None
+
+
+def from_trays(planting: Planting) -> bool:
+    """Whether a planting is raised in trays and set out, rather than started in place."""
+    return planting.tray_cells > 0
+
+
+# A form of keeping belongs to one of four layers, by the place it lies in.
+LAYER_OF_FORM = {
+    Form.CELLARED: "cellar and clamp",
+    Form.CLAMPED: "cellar and clamp",
+    Form.CURED: "cured and hung",
+    Form.BOTTLED: "jars and dry goods",
+    Form.DRIED: "jars and dry goods",
+    Form.FERMENTED: "jars and dry goods",
+    Form.FROZEN: "frozen",
+}
+LAYERS = ("cellar and clamp", "cured and hung", "jars and dry goods", "frozen")
+
+
+def food_name(catalogue: Catalogue, food: str) -> str:
+    """Give a food's name; its id where the catalogue no longer lists it."""
+    entry = catalogue.foods.get(food)
+    return entry.name if entry else food
