@@ -100,3 +100,28 @@ def test_faults_of_absences_are_told_together() -> None:
     with pytest.raises(FaultsFoundError, match="Cora") as refused:
         adult_portions(household(backwards, stranger), HORIZON)
     assert len(refused.value.findings) == 2
+
+
+@pytest.mark.parametrize(
+    ("age", "women_kcal", "men_kcal"),
+    [
+        (2, 1200, 1200),
+        (6, 1500, 1500),
+        (10, 1800, 2000),
+        (16, 2000, 2600),
+        (25, 2100, 2700),
+        (40, 2000, 2500),
+        (65, 1800, 2300),
+    ],
+)
+def test_shares_are_those_of_published_energy_needs(
+    age: int, women_kcal: float, men_kcal: float
+) -> None:
+    """A child's share of an adult's portion is the share of an adult's need of energy.
+
+    Estimated calorie needs per day by age, gender and physical activity level, moderately active,
+    middle of each range: Dietary Guidelines for Americans, U.S. Departments of Agriculture and of
+    Health and Human Services (reprinted in Pediatrics as Table 5-2; adults as on nhlbi.nih.gov).
+    """
+    adult = (2000 + 2500) / 2
+    assert portion_share(age) == pytest.approx((women_kcal + men_kcal) / 2 / adult)

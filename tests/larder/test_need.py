@@ -13,7 +13,14 @@ from haulm.catalogue.records import Form, StoreKind
 from haulm.catalogue.stand import plants_m2
 from haulm.household.records import Appetite, Wanted
 from haulm.larder.keeping import keep_rules
-from haulm.larder.need import NeedCase, ReadyInfo, divide_by_survival, need_for, with_seed_back
+from haulm.larder.need import (
+    NeedCase,
+    ReadyInfo,
+    divide_by_survival,
+    need_for,
+    seed_units_per_kg,
+    with_seed_back,
+)
 from haulm.larder.records import NeedSum, StorePlace
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.weeks import Horizon
@@ -119,6 +126,17 @@ def test_seed_kept_back_grows_the_ground() -> None:
     gives = need.area_m2 * 2
     takes = need.area_m2 * 50 / (0.95 * 0.9) / 200 / KEEP.sound[15]
     assert gives - takes == pytest.approx(need.lifted_kg)
+
+
+def test_stock_comes_from_the_pieces_of_the_harvest() -> None:
+    """A bulb of 50 g with 10 cloves gives 200 cloves a kilogram, whatever bought stock weighs."""
+    assert seed_units_per_kg(CLOVES, GARLIC) == pytest.approx(10 / 0.05)
+    bought = replace(CLOVES, units_per_kg=figure(80, "1/kg"))
+    assert seed_units_per_kg(bought, GARLIC) == pytest.approx(200)
+    sown = replace(CLOVES, parts_per_unit=None)
+    assert seed_units_per_kg(sown, GARLIC) is None
+    need = need_for(appetite(), HORIZON, replace(CASE, method=sown, seed_weeks=15))
+    assert step(need, "its own harvest cannot give the planting stock")
 
 
 def test_seed_that_does_not_keep_until_planting_is_bought() -> None:

@@ -99,6 +99,17 @@ def with_seed_back(wanted: float, share_back: float) -> float | None:
     return None if share_back >= 1 else wanted / (1 - share_back)
 
 
+def seed_units_per_kg(method: Method, food: Food) -> float | None:
+    """Give the units of planting stock that a kilogram of a food, kept back, gives [1/kg].
+
+    A piece of ``food.piece_kg`` gives ``method.parts_per_unit`` units: a bulb of 50 g with 10
+    cloves gives 200 cloves a kilogram. None where the food is no planting stock.
+    """
+    if method.parts_per_unit is None:
+        return None
+    return method.parts_per_unit.value / food.piece_kg.value
+
+
 def need_for(appetite: Appetite, horizon: Horizon, case: NeedCase) -> NeedSum:
     """Sum up what one kind must give, stand on and start from to serve one line for a year.
 
@@ -249,35 +260,36 @@ def _ground(lifted: float, giving: Giving, case: NeedCase) -> tuple[float, list[
     steps = [SumStep("ground: kilograms / yield", arithmetic, area, "m²")]
     if case.seed_weeks is None:
         return area, steps
-    share, share_step = _share_back(yield_kg_m2, case, case.seed_weeks)
-    with_seed = None if share is None else with_seed_back(area, share)
+    share = _share_back(yield_kg_m2, case, case.seed_weeks)
+    with_seed = with_seed_back(area, share.value) if share else None
     if share is None or with_seed is None:
         why = "its own harvest cannot give the planting stock: it must be bought"
         return area, [*steps, SumStep(why, "none kept back", 0.0, case.method.unit)]
-    arithmetic = f"{_n(area)} / (1 − {_n(share)}) = {_n(with_seed)}"
+    arithmetic = f"{_n(area)} / (1 − {_n(share.value)}) = {_n(with_seed)}"
     grown = SumStep("ground with seed kept back", arithmetic, with_seed, "m²")
-    return with_seed, [*steps, share_step, grown]
+    return with_seed, [*steps, share, grown]
 
 
-def _share_back(
-    yield_kg_m2: float, case: NeedCase, seed_weeks: int
-) -> tuple[float | None, SumStep]:
-    """Give the share of the harvest that planting the same ground again takes [1]."""
-    method = case.method
+def _share_back(yield_kg_m2: float, case: NeedCase, seed_weeks: int) -> SumStep | None:
+    """Sum up the share of the harvest that planting the same ground again takes [1].
+
+    None where the food gives no planting stock, or does not keep until it is planted.
+    """
+    units_kg = seed_units_per_kg(case.method, case.food)
     sound = case.keep.sound if case.keep is not None else ()
-    survives = sound[seed_weeks] if seed_weeks < len(sound) else None
+    if units_kg is None or seed_weeks >= len(sound):
+        return None
     stock_m2 = divide_by_survival(
-        plants_m2(case.kind.stand) * method.units_per_station.value, *_shares(method)
+        plants_m2(case.kind.stand) * case.method.units_per_station.value, *_shares(case.method)
     )
-    share = None
-    if survives is not None and method.parts_per_unit is not None:
-        share = divide_by_survival(stock_m2 / method.units_per_kg.value / yield_kg_m2, survives)
-    arithmetic = (
-        f"{_n(stock_m2)} / ({_n(method.units_per_kg.value)} × {_n(yield_kg_m2)}"
-        f" × {_n(survives or 0.0)}) = {_n(share or 0.0)}"
+    share = divide_by_survival(stock_m2 / units_kg / yield_kg_m2, sound[seed_weeks])
+    return SumStep(
+        f"share kept back: {case.method.unit}s a m² / (a kg × yield × sound when planted)",
+        f"{_n(stock_m2)} / ({_n(units_kg)} × {_n(yield_kg_m2)} × {_n(sound[seed_weeks])})"
+        f" = {_n(share)}",
+        share,
+        "1",
     )
-    what = f"share kept back: {method.unit}s a m² / (a kg × yield × sound when planted)"
-    return share, SumStep(what, arithmetic, share or 0.0, "1")
 
 
 def _start(area: float, case: NeedCase) -> tuple[int, float, list[SumStep]]:
