@@ -5,6 +5,7 @@ from dataclasses import fields, is_dataclass
 
 from haulm.catalogue.near import near_names
 from haulm.catalogue.records import Catalogue, Crop, Figure, Food, Giving, Keeping, Kind, Role
+from haulm.catalogue.stand import station_spacing
 from haulm.measure.findings import Finding
 
 #: Fields that are a share of something: above 0 and at most 1.
@@ -120,6 +121,7 @@ def _kind_at_fault(kind: Kind) -> Iterator[Finding]:
         yield from _keeping_at_fault(kind, giving)
     if kind.feed not in FEEDS:
         yield _unknown(f"{kind.id}, feed", "feed", kind.feed, FEEDS)
+    yield from _stand_at_fault(kind)
     for low, high in (("base_c", "upper_c"), ("germination_min_c", "germination_best_c")):
         if getattr(kind.warmth, low).value >= getattr(kind.warmth, high).value:
             yield Finding(f"{kind.id}, warmth", f"{low} is not below {high}.", "Correct them.")
@@ -127,6 +129,17 @@ def _kind_at_fault(kind: Kind) -> Iterator[Finding]:
     if earliest is not None and latest is not None and earliest.value >= latest.value:
         yield Finding(
             f"{kind.id}, season", "the day lengths are out of order.", "Put the shorter first."
+        )
+
+
+def _stand_at_fault(kind: Kind) -> Iterator[Finding]:
+    along, _ = station_spacing(kind.stand)
+    if kind.stand.spacing_offset_m.value > along + 1e-9:
+        yield Finding(
+            f"{kind.id}, stand",
+            "in rows this wide, stations stand nearer along the row than the offset spacing lets "
+            "them.",
+            "Make the offset spacing the spacing in the row, or the rows narrower.",
         )
 
 
