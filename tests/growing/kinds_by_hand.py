@@ -131,7 +131,7 @@ def kind(
 
 BEAN = kind(
     "bean/dwarf",
-    warmth(10, 10, -0.5),
+    warmth(8, 12, -0.5),
     (degree_days("up", 70), degree_days("picking", 350)),
     (giving("green-beans", "picking", Picking.SPREAD, 6),),
     (method(), method("modules", 3)),

@@ -93,18 +93,42 @@ def test_near_the_equator_a_long_day_never_comes() -> None:
 
 
 def test_raising_in_modules_brings_a_head_start() -> None:
-    """Three weeks in trays at 17 °C over a base of 10 °C bring 3 × 7 × 7 = 147 °C d."""
-    assert head_start(BEAN, method("modules", 3)) == pytest.approx(147)
+    """Three weeks in trays at 17 °C over a base of 8 °C bring 3 × 7 × 9 = 189 °C d."""
+    assert head_start(BEAN, method("modules", 3)) == pytest.approx(189)
     assert head_start(BEAN, method()) == 0
 
 
 def test_a_head_start_runs_on_into_the_next_phase() -> None:
-    """147 °C d brought along cover the 70 of coming up and 77 of the 350 after."""
+    """189 °C d brought along cover the 70 of coming up and 119 of the 350 after."""
     weather = steady(17)
     begins = np.array([400])
     set_out = course(BEAN, BEAN.methods[1], begins, weather, under_cover=False)
     assert (set_out.phase_ends["up"] == 400).all()
-    assert (set_out.phase_ends["picking"] == 400 + 39).all(), "273 °C d at 7 a day are 39 days"
+    assert (set_out.phase_ends["picking"] == 400 + 26).all(), "231 °C d at 9 a day"
+
+
+def test_a_head_start_stands_in_for_no_winter() -> None:
+    """What must first live through 40 cold days has no use for warmth in the tray."""
+    waits = kind(
+        "made/up",
+        warmth(5, 5, None),
+        (Phase("cold", PhaseRule.CHILL_DAYS, figure(40)), degree_days("ready", 100)),
+        (giving("food", "ready", Picking.ONCE, 1),),
+    )
+    begins, weather = np.array([400]), steady(9)
+    fared = course(waits, method("modules", 6), begins, weather, under_cover=False)
+    assert (fared.phase_ends["ready"] == 400 + 40 + 25).all()
+
+
+def test_tubers_come_up_later_than_seed() -> None:
+    """At 10 °C d a day seed stands above ground after 8 days, tubers after 16, plants at once."""
+    grown = one_phase(degree_days("ready", 500))
+    begins, weather = np.array([400]), steady(15)
+    up = {
+        way.id: int(course(grown, way, begins, weather, under_cover=False).up[0, 0])
+        for way in (method(), method("tubers"), method("modules", 4))
+    }
+    assert up == {"direct": 408, "tubers": 416, "modules": 400}
 
 
 def test_bolting_needs_a_winter_in_the_ground() -> None:
@@ -162,5 +186,5 @@ def test_ready_dates_are_in_order(grown: Kind, week: int) -> None:
 
 def test_what_is_not_ready_in_half_the_years_is_not_shown() -> None:
     """A bean where the air never rises over its base has no ready date."""
-    weather = steady(8)
+    weather = steady(5)
     assert ready_dates(BEAN, method(), HORIZON.first_day, weather, under_cover=False) == {}

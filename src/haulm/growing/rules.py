@@ -18,13 +18,18 @@ class GrowingRules:
     certainty_warmth: Figure
     certainty_cooled: Figure
     certainty_frost: Figure
+    young_weeks: Figure
     certainty_ready: Figure
     soil_mean_days: Figure
     soil_depth_m: Figure
     setting_out_over_base_c: Figure
     setting_out_under_germination_c: Figure
     coming_up_degree_days: Figure
+    coming_up_tubers_degree_days: Figure
     longest_up_weeks: Figure
+    bare_soil_gain_c: Figure
+    bare_soil_gain_from_h: Figure
+    bare_soil_gain_full_h: Figure
     longest_weeks: Figure
     least_spread_share: Figure
     raising_warmth_c: Figure

@@ -22,6 +22,9 @@ from haulm.measure.weeks import DAYS_A_WEEK
 EARLY, MIDDLE, LATE = 0.1, 0.5, 0.9
 """The shares of years that ready dates are shown for."""
 
+TUBERS = "tubers"
+"""The method that sets tubers."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Course:
@@ -114,8 +117,7 @@ def course(
         ends[phase.id] = now
     up = at
     if method.module_weeks is None:
-        coming_up = growing_rules().coming_up_degree_days.value
-        up = _after_degree_days(kind, at, coming_up, weather, under_cover=under_cover)
+        up = _after_degree_days(kind, at, _coming_up(method), weather, under_cover=under_cover)
     return Course(
         begins=begins,
         up=up,
@@ -123,6 +125,13 @@ def course(
         frost=_killing_frost(kind, up, weather, under_cover=under_cover),
         bolts=_bolting(kind, at, weather),
     )
+
+
+def _coming_up(method: Method) -> float:
+    rules = growing_rules()
+    if method.id == TUBERS:
+        return rules.coming_up_tubers_degree_days.value
+    return rules.coming_up_degree_days.value
 
 
 def _after_degree_days(

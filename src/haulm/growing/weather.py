@@ -23,8 +23,8 @@ MIDSUMMER_NORTH = (6, 21)
 class Surroundings:
     """Air and soil around a plant, shape (runs, days) [°C].
 
-    ``soil_c`` is at 5 cm, averaged over the week that begins with each day (over what is left of
-    the run at its end).
+    ``soil_c`` is of bare ground at 5 cm, averaged over the week that begins with each day (over
+    what is left of the run at its end). It is the site's estimate, warmed by the sun on long days.
     """
 
     tmin_c: NDArray[np.float64]
@@ -135,13 +135,14 @@ def growing_weather(seasons: Seasons, place: Place) -> GrowingWeather:
     """
     dates = _dates(seasons)
     days_of_year = np.array([day.timetuple().tm_yday for day in dates])
+    hours = day_length_h(place.latitude_deg, days_of_year)
     return GrowingWeather(
         place=place,
         seasons=seasons,
-        day_length_h=day_length_h(place.latitude_deg, days_of_year),
+        day_length_h=hours,
         lengthening=np.array([_days_lengthen(day, southern=place.southern) for day in dates]),
-        open_air=_surroundings(seasons),
-        covered=_surroundings(seasons_under_cover(seasons)),
+        open_air=_surroundings(seasons, hours),
+        covered=_surroundings(seasons_under_cover(seasons), hours),
     )
 
 
@@ -154,14 +155,18 @@ def _days_lengthen(day: date, *, southern: bool) -> bool:
     return north != southern
 
 
-def _surroundings(seasons: Seasons) -> Surroundings:
+def _surroundings(seasons: Seasons, hours: NDArray[np.float64]) -> Surroundings:
     rules = growing_rules()
+    gain_from_h, gain_full_h = rules.bare_soil_gain_from_h.value, rules.bare_soil_gain_full_h.value
+    sun = np.clip((hours - gain_from_h) / (gain_full_h - gain_from_h), 0, 1)
     soil = soil_temperature_c(seasons.tmin_c, seasons.tmax_c, rules.soil_depth_m.value)
     return Surroundings(
         tmin_c=seasons.tmin_c,
         tmax_c=seasons.tmax_c,
         mean_c=(seasons.tmin_c + seasons.tmax_c) / 2,
-        soil_c=_mean_ahead(soil, round(rules.soil_mean_days.value)),
+        soil_c=_mean_ahead(
+            soil + rules.bare_soil_gain_c.value * sun, round(rules.soil_mean_days.value)
+        ),
     )
 
 

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from haulm.catalogue.records import Kind, Method, Picking
-from haulm.growing.days import Days, day_in_share_of_runs
+from haulm.growing.days import Days
 from haulm.growing.records import Window
 from haulm.growing.rules import GrowingRules, growing_rules
 from haulm.growing.timing import Course, course, main_giving, module_weeks, span_weeks
@@ -20,6 +20,9 @@ Passes = NDArray[np.bool_]
 
 WEEKS_LOOKED_BACK = 60
 """Windows are sought so long before the horizon, for what stands already [weeks]."""
+
+WEEKS_A_YEAR = 52
+ROUNDING = 1e-9
 
 BULB_METHODS = frozenset({"sets", "cloves"})
 """Methods that set living bulbs, which may lie all winter before they come up."""
@@ -101,7 +104,7 @@ def windows(
     Notes
     -----
     A Monday passes if the light, the soil, the frosts, the wait and the time left for picking all
-    allow it, in as many runs of weather as ``data/rules.toml`` asks. An end is told by the first
+    allow it, in as large a share of years as ``data/rules.toml`` asks. An end is told by the first
     rule, in that order, which the week just outside fails.
     """
     return windows_among(
@@ -187,6 +190,8 @@ def _light_rules(looked_at: Starts) -> Iterator[StartRule]:
 
 def _soil_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
     kind, share = looked_at.kind, rules.certainty_warmth.value
+    if kind.season.soil_at_most_c is not None:
+        share = rules.certainty_cooled.value
     soil = looked_at.weather.around(under_cover=looked_at.under_cover).soil_c
     soil_then = soil[:, np.minimum(looked_at.fared.begins, soil.shape[1] - 1)]
     least, when = kind.warmth.germination_min_c.value, "by then"
@@ -202,11 +207,11 @@ def _soil_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
         f"later, soil at 5 cm falls short of {_figure(least)} °C {_oftener(share)}",
     )
     if kind.season.soil_at_most_c is not None:
-        most, cooled = kind.season.soil_at_most_c.value, rules.certainty_cooled.value
+        most = kind.season.soil_at_most_c.value
         yield StartRule(
-            _sure(soil_then <= most, cooled),
-            f"soil at 5 cm has cooled to {_figure(most)} °C, {_years(cooled)}",
-            f"later, soil at 5 cm is over {_figure(most)} °C {_oftener(cooled)}",
+            _sure(soil_then <= most, share),
+            f"soil at 5 cm has cooled to {_figure(most)} °C, {_years(share)}",
+            f"later, soil at 5 cm is over {_figure(most)} °C {_oftener(share)}",
         )
 
 
@@ -228,12 +233,13 @@ def _frost_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
         return
     fared, share = looked_at.fared, rules.certainty_frost.value
     ready = fared.phase_ends[main_giving(looked_at.kind).after]
+    young_until = np.minimum(fared.up + DAYS_A_WEEK * round(rules.young_weeks.value), ready)
     frost = f"killing frost ({_figure(killing.value)} °C)"
     where = " under cover" if looked_at.under_cover else ""
     yield StartRule(
-        _sure(fared.frost >= ready, share),
+        _sure(fared.frost >= young_until, share),
         f"the last {frost}{where} is past when it stands above ground, {_years(share)}",
-        f"later, a {frost}{where} comes before the first picking {_oftener(share)}",
+        f"later, a {frost}{where} comes while it is young {_oftener(share)}",
     )
 
 
@@ -271,10 +277,24 @@ def _time_left_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRu
         )
 
 
-def _sure(holds: Passes, share: float) -> Passes:
-    """Say for each Monday whether it holds in a share of the runs."""
-    sure: Passes = day_in_share_of_runs((~holds).astype(np.int64), share) == 0
+def _sure(holds: NDArray[np.bool_], share: float) -> Passes:
+    """Say for each Monday whether something holds in a share of years, shape (runs, mondays).
+
+    A few dozen runs tell the odds of one week poorly. Since the weather's odds are the same in
+    every year, those of a week are taken over all years looked at, and over the weeks on either
+    side at half weight: so that windows are the same each year and not torn by chance.
+    """
+    slots = np.arange(holds.shape[1]) % WEEKS_A_YEAR
+    held, counted = np.zeros(WEEKS_A_YEAR), np.zeros(WEEKS_A_YEAR)
+    np.add.at(held, slots, holds.mean(axis=0))
+    np.add.at(counted, slots, 1.0)
+    odds = _with_neighbours(held)[slots] / _with_neighbours(counted)[slots]
+    sure: Passes = odds >= share - ROUNDING
     return sure
+
+
+def _with_neighbours(by_week: NDArray[np.float64]) -> NDArray[np.float64]:
+    return by_week + (np.roll(by_week, 1) + np.roll(by_week, -1)) / 2
 
 
 def _years(share: float) -> str:
