@@ -26,7 +26,7 @@ from haulm.catalogue.records import Kind, Picking, SowingSeason
 from haulm.growing.records import Window
 from haulm.growing.timing import course, main_giving, span_weeks
 from haulm.growing.weather import growing_weather
-from haulm.growing.windows import windows
+from haulm.growing.windows import why_no_window, windows
 from haulm.measure.weeks import Horizon
 
 AUTUMN_SET = kind(
@@ -204,3 +204,18 @@ def test_windows_are_the_same_every_year() -> None:
     firsts = [window.first_day for window in found]
     assert len(firsts) == 3
     assert {(later - sooner).days for sooner, later in pairwise(firsts)} == {364}
+
+
+def test_no_window_has_a_reason() -> None:
+    """Where the summer is too short for beans, the nearest week is named and what it lacks."""
+    asked = {"under_cover": False, "weather": wave_weather(mean_c=4), "horizon": HORIZON}
+    assert windows(BEAN, method(), **asked) == ()  # type: ignore[arg-type]
+    told = why_no_window(BEAN, method(), **asked)  # type: ignore[arg-type]
+    assert told.startswith("nearest is the week of ")
+    assert "12 °C" in told or "killing frost" in told
+
+
+def test_a_window_needs_no_excuse() -> None:
+    """Where there is a window, nothing stands in the way."""
+    told = why_no_window(BEAN, method(), under_cover=False, weather=wave_weather(), horizon=HORIZON)
+    assert told == ""

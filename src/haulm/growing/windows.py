@@ -130,6 +130,29 @@ def windows_among(looked_at: Starts, horizon: Horizon) -> tuple[Window, ...]:
     )
 
 
+def why_no_window(
+    kind: Kind,
+    method: Method,
+    under_cover: bool,  # noqa: FBT001 - the caller gives the facts in this order
+    weather: GrowingWeather,
+    horizon: Horizon,
+) -> str:
+    """Tell what stands in the way where a kind has no window: the week nearest to being one.
+
+    Empty where there is a window. The nearest week of the horizon is that which fails the fewest
+    rules, the first of them if several do.
+    """
+    looked_at = starts(kind, method, under_cover=under_cover, weather=weather, horizon=horizon)
+    rules = list(_start_rules(looked_at))
+    failed = np.sum([~rule.passes for rule in rules], axis=0)
+    if not failed.size or not failed.min():
+        return ""
+    nearest = int(np.argmin(np.where(looked_at.weeks < 0, len(rules) + 1, failed)))
+    reasons = [rule.closes.removeprefix("later, ") for rule in rules if not rule.passes[nearest]]
+    day = horizon.monday(int(looked_at.weeks[nearest]))
+    return f"nearest is the week of {day.day} {day:%b}, but then {'; and '.join(reasons)}"
+
+
 def _stretches(passes: Passes) -> list[tuple[int, int]]:
     """Give the first and last place of every unbroken stretch that passes."""
     steps = np.diff(np.concatenate([[0], passes.astype(np.int64), [0]]))
