@@ -32,7 +32,9 @@ def data(value: object) -> None:
 
 def table(heads: Sequence[str], rows: Iterable[Sequence[str]], title: str = "") -> None:
     """Print a ruled table; heads that start with ``>`` are ranged right."""
-    ruled = Table(title=title or None, title_justify="left", box=None, pad_edge=False)
+    if title:
+        line(title)
+    ruled = Table(box=None, pad_edge=False)
     for head in heads:
         ruled.add_column(head.lstrip(">"), justify="right" if head.startswith(">") else "left")
     for row in rows:

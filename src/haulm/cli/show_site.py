@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 from haulm.cli.show import findings, line, table
 from haulm.desk.needs import Needs
-from haulm.larder.records import NeedSum
+from haulm.larder.records import NeedSum, SumStep
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
@@ -148,9 +148,15 @@ def whole_sum(total: NeedSum, found: Needs, units: Units) -> None:
             (
                 step.what,
                 step.arithmetic,
-                f"{step.value:.3g} {step.unit if step.unit != '1' else ''}",
+                result(step),
             )
             for step in total.steps
         ),
     )
     line("")
+
+
+def result(step: SumStep) -> str:
+    """Write a step's result with its unit; counts whole, measures to three figures."""
+    figure = f"{step.value:.0f}" if step.value >= 100 else f"{step.value:.3g}"  # noqa: PLR2004
+    return figure if step.unit == "1" else f"{figure} {step.unit}"

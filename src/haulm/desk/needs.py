@@ -66,8 +66,10 @@ def line_need(
         for sowing in asked.question.sowings
         if sowing.kind == kind.id and not sowing.under_cover
         for given in sowing.foods
-        if given.food == food and 0 <= given.first_week < WEEKS_A_YEAR
+        if given.food == food and given.first_week >= 0
     ]
+    soonest = min((given.first_week for _, given in ways), default=0)
+    ways = [way for way in ways if way[1].first_week < soonest + WEEKS_A_YEAR]
     cases = [
         NeedCase(
             kind=kind,

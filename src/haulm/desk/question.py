@@ -17,6 +17,7 @@ from haulm.growing.sowings import SowingChoice, sowings
 from haulm.growing.weather import GrowingWeather
 from haulm.household.appetite import appetites, hours_by_week
 from haulm.larder.keeping import keep_rules
+from haulm.larder.need import seed_units_per_kg
 from haulm.measure.weeks import Horizon, horizon_from
 from haulm.notebook.garden import Garden
 from haulm.planner.question import PlanQuestion, SeedBack
@@ -61,7 +62,7 @@ def ask(garden: Garden, catalogue: Catalogue, day: date, seed: int) -> Asked:
         closures=closed_ground(garden, catalogue),
         standing=standing_plantings(garden, catalogue, weather, horizon),
         lots=garden.lots,
-        seed_back=seed_back(garden, kinds),
+        seed_back=seed_back(garden, catalogue, kinds),
         tray_cells=garden.tray_cells,
         least_patch_m2=garden.least_patch_m2,
         seed=seed,
@@ -103,23 +104,26 @@ def all_sowings(
     )
 
 
-def seed_back(garden: Garden, kinds: tuple[Kind, ...]) -> tuple[SeedBack, ...]:
+def seed_back(
+    garden: Garden, catalogue: Catalogue, kinds: tuple[Kind, ...]
+) -> tuple[SeedBack, ...]:
     """Say which planting stock may be kept back from the household's own harvest."""
     in_hand = stock_in_hand(garden)
     chosen = []
     for kind in kinds:
-        method = next((m for m in kind.methods if m.parts_per_unit is not None), None)
         main = next(giving for giving in kind.givings if giving.role is Role.MAIN)
-        if method is not None:
-            chosen.append(
-                SeedBack(
-                    kind=kind.id,
-                    food=main.food,
-                    units_per_kg=method.units_per_kg.value,
-                    in_hand_units=in_hand.get(kind.id, 0.0),
-                    buy_price_unit=BOUGHT_STOCK_KG / method.units_per_kg.value,
+        for method in kind.methods:
+            units_per_kg = seed_units_per_kg(method, catalogue.foods[main.food])
+            if units_per_kg is not None:
+                chosen.append(
+                    SeedBack(
+                        kind=kind.id,
+                        food=main.food,
+                        units_per_kg=units_per_kg,
+                        in_hand_units=in_hand.get(kind.id, 0.0),
+                        buy_price_unit=BOUGHT_STOCK_KG / method.units_per_kg.value,
+                    )
                 )
-            )
     return tuple(chosen)
 
 
