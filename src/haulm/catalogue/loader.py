@@ -23,6 +23,7 @@ from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 
 R = TypeVar("R")
+T = TypeVar("T", Crop, Food, Kind)
 
 #: Parts of a kind held by name: a kind that names any of them has those only, each filled from
 #: the shared one of the same name.
@@ -59,8 +60,7 @@ def read_catalogue(folder: Traversable) -> Catalogue:
     crops: dict[str, Crop] = {}
     foods: dict[str, Food] = {}
     kinds: dict[str, Kind] = {}
-    shelves = sorted((folder / "crops").iterdir(), key=lambda file: file.name)
-    for file in (file for file in shelves if file.name.endswith(".toml")):
+    for file in _crop_files(folder, findings):
         _read_crop(_parse(file, findings), file.name, (crops, foods, kinds), findings)
     catalogue = Catalogue(
         crops=crops,
@@ -110,35 +110,61 @@ def _read_crop(
         Finding(f"{file}, {name}", "no such table.", "Take it out.")
         for name in sorted(set(table) - {"crop", "foods", "shared", "kinds"})
     )
-    crop = read_record(Crop, table.get("crop", {}), f"{file}, crop", findings)
+    crop = _read(Crop, table.get("crop", {}), f"{file}, crop", findings)
     if crop is None:
         return
-    if crop.id in crops:
-        findings.append(Finding(f"{file}, crop", f"“{crop.id}” is there twice.", "Rename one."))
-    crops[crop.id] = crop
-    for id_, own in table.get("foods", {}).items():
+    _shelve(crop, crops, f"{file}, crop", findings)
+    for id_, own in _named(table, "foods", file, findings).items():
         where = f"{file}, foods, {id_}"
-        food = read_record(Food, {**own, "id": id_, "crop": crop.id}, where, findings)
-        if food is not None:
-            if id_ in foods:
-                findings.append(Finding(where, "another crop gives this food.", "Rename one."))
-            foods[id_] = food
-    for name, own in table.get("kinds", {}).items():
-        id_ = f"{crop.id}/{name}"
-        filled = fill_from_shared(table.get("shared", {}), own)
-        kind = read_record(
-            Kind, {**filled, "id": id_, "crop": crop.id}, f"{file}, kinds, {name}", findings
-        )
-        if kind is not None:
-            kinds[id_] = kind
+        food = _read(Food, {**own, "id": id_, "crop": crop.id}, where, findings)
+        _shelve(food, foods, where, findings)
+    shared = _named(table, "shared", file, findings)
+    for name, own in _named(table, "kinds", file, findings).items():
+        where = f"{file}, kinds, {name}"
+        filled = fill_from_shared(shared, own) if isinstance(own, Mapping) else {}
+        ids = {"id": f"{crop.id}/{name}", "crop": crop.id}
+        _shelve(_read(Kind, {**filled, **ids}, where, findings), kinds, where, findings)
+
+
+def _named(table: Table, name: str, file: str, findings: list[Finding]) -> Table:
+    named = table.get(name, {})
+    if isinstance(named, Mapping):
+        return named
+    findings.append(Finding(f"{file}, {name}", "a table is needed here.", "Write it as one."))
+    return {}
+
+
+def _shelve(thing: T | None, shelf: dict[str, T], where: str, findings: list[Finding]) -> None:
+    if thing is None:
+        return
+    if thing.id in shelf:
+        findings.append(Finding(where, f"“{thing.id}” is there already.", "Rename one."))
+    shelf[thing.id] = thing
+
+
+def _read(record: type[R], table: Table, where: str, findings: list[Finding]) -> R | None:
+    try:
+        return read_record(record, table, where)
+    except FaultsFoundError as error:
+        findings.extend(error.findings)
+        return None
 
 
 def _read_shared(record: type[R], file: Traversable, findings: list[Finding]) -> dict[str, R]:
     read = {
-        id_: read_record(record, {**own, "id": id_}, f"{file.name}, {id_}", findings)
+        id_: _read(record, {**own, "id": id_}, f"{file.name}, {id_}", findings)
         for id_, own in _parse(file, findings).items()
     }
     return {id_: entry for id_, entry in read.items() if entry is not None}
+
+
+def _crop_files(folder: Traversable, findings: list[Finding]) -> list[Traversable]:
+    try:
+        files_there = [file for file in (folder / "crops").iterdir() if file.name.endswith(".toml")]
+    except OSError as error:
+        findings.append(Finding("crops", f"cannot be read: {error}.", "Put the folder there."))
+        return []
+    return sorted(files_there, key=lambda file: file.name)
 
 
 def _parse(file: Traversable, findings: list[Finding]) -> Table:

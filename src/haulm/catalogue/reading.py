@@ -4,13 +4,12 @@ The records themselves say which fields a table may have and of what type; this 
 them. A figure's unit is implied by its field (`UNITS`), so no file repeats it.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from enum import StrEnum
 from types import UnionType
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from haulm.catalogue.near import near_names
 from haulm.catalogue.records import (
     Basis,
     Caution,
@@ -32,7 +31,9 @@ from haulm.catalogue.records import (
     Warmth,
     Water,
 )
+from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
+from haulm.measure.near import near_names
 
 Table = Mapping[str, Any]
 
@@ -103,11 +104,7 @@ _HINTS: Mapping[type, Mapping[str, Any]] = {
 _FIGURE_FIELDS = ("value", "low", "high", "basis", "source", "note")
 
 
-class _UnreadableError(Exception):
-    """A value could not be read; its finding is already collected."""
-
-
-def read_record(record: type[R], table: Table, where: str, findings: list[Finding]) -> R | None:
+def read_record(record: type[R], table: Table, where: str) -> R:
     """Read one table into a record.
 
     Parameters
@@ -118,122 +115,92 @@ def read_record(record: type[R], table: Table, where: str, findings: list[Findin
         The table as parsed, the record's own id put in by the caller.
     where
         The file and the table's name in it, for the findings.
-    findings
-        Faults are added here.
 
-    Returns
-    -------
-    The record, or None when anything in the table was at fault.
+    Raises
+    ------
+    FaultsFoundError
+        With every fault in the table and in the tables within it.
     """
-    try:
-        return _record(record, table, where, findings)
-    except _UnreadableError:
-        return None
-
-
-def _record(record: type[R], table: Table, where: str, findings: list[Finding]) -> R:
     if not isinstance(table, Mapping):
-        raise _fault(findings, where, "a table is needed here.", "Write it as a table of fields.")
+        raise _fault(where, "a table is needed here.", "Write it as a table of fields.")
     known = {field.name: field for field in fields(record)}  # type: ignore[arg-type]
-    sound = True
-    for name in table:
-        if name not in known:
-            near = near_names(name, known)
-            meant = f"Did you mean {', '.join(near)}?" if near else "Take it out."
-            _fault(findings, f"{where}, {name}", "no such field.", meant)
-            sound = False
+    faults = [
+        Finding(f"{where}, {name}", "no such field.", _meant(name, known))
+        for name in table
+        if name not in known
+    ]
     values: dict[str, Any] = {}
     for name, field in known.items():
+        hint = _HINTS[record][name]
         if name in table:
-            unit = _unit(record, name, table)
             try:
-                values[name] = _value(
-                    _HINTS[record][name], table[name], f"{where}, {name}", unit, findings
-                )
-            except _UnreadableError:
-                sound = False
-        elif _may_be_none(_HINTS[record][name]):
+                unit = _unit(record, name, table)
+                values[name] = _value(hint, table[name], f"{where}, {name}", unit)
+            except FaultsFoundError as error:
+                faults.extend(error.findings)
+        elif type(None) in get_args(hint):
             values[name] = None
         elif field.default is MISSING and field.default_factory is MISSING:
-            _fault(findings, f"{where}, {name}", "is missing.", "Add it.")
-            sound = False
-    if not sound:
-        raise _UnreadableError
+            faults.append(Finding(f"{where}, {name}", "is missing.", "Add it."))
+    if faults:
+        raise FaultsFoundError(faults)
     return record(**values)
-
-
-def _may_be_none(hint: Any) -> bool:  # noqa: ANN401 -- a type hint may be anything
-    return type(None) in get_args(hint)
 
 
 def _unit(record: type, name: str, table: Table) -> str:
     if record is Phase and name == "amount":
         rule = table.get("rule")
-        return PHASE_UNITS[PhaseRule(rule)] if rule in set(PhaseRule) else "?"
+        return PHASE_UNITS[PhaseRule(rule)] if rule in set(PhaseRule) else ""
     return UNITS.get(name, "")
 
 
-def _value(hint: Any, value: Any, where: str, unit: str, findings: list[Finding]) -> Any:  # noqa: ANN401 -- a TOML value may be anything
+def _value(hint: Any, value: Any, where: str, unit: str) -> Any:  # noqa: ANN401 -- a TOML value may be anything
     if get_origin(hint) in {Union, UnionType}:
         hint = next(part for part in get_args(hint) if part is not type(None))
     if hint is Figure:
-        return _figure(value, where, unit, findings)
+        return _figure(value, where, unit)
     if get_origin(hint) is tuple:
-        return _entries(get_args(hint)[0], value, where, findings)
+        return _entries(get_args(hint)[0], value, where)
     if isinstance(hint, type) and is_dataclass(hint):
-        return _record(hint, value, where, findings)
-    return _plain(hint, value, where, findings)
+        return read_record(hint, value, where)
+    return _plain(hint, value, where)
 
 
-def _entries(item: Any, value: Any, where: str, findings: list[Finding]) -> tuple[Any, ...]:  # noqa: ANN401 -- a TOML value may be anything
-    if item in NAMED_BY:
-        if not isinstance(value, Mapping):
-            raise _fault(findings, where, "named tables are needed here.", "Name each of them.")
-        read = [
-            read_record(item, {**entry, NAMED_BY[item]: name}, f"{where}, {name}", findings)
-            for name, entry in value.items()
-        ]
-        if any(entry is None for entry in read):
-            raise _UnreadableError
-        return tuple(read)
-    if not isinstance(value, list):
-        raise _fault(findings, where, "a list is needed here.", "Put it in square brackets.")
-    return tuple(_plain(item, entry, where, findings) for entry in value)
+def _entries(item: Any, value: Any, where: str) -> tuple[Any, ...]:  # noqa: ANN401 -- a TOML value may be anything
+    if item not in NAMED_BY:
+        if not isinstance(value, list):
+            raise _fault(where, "a list is needed here.", "Put it in square brackets.")
+        return tuple(_plain(item, entry, where) for entry in value)
+    if not isinstance(value, Mapping):
+        raise _fault(where, "named tables are needed here.", "Name each of them.")
+    read: list[Any] = []
+    faults: list[Finding] = []
+    for name, entry in value.items():
+        try:
+            read.append(read_record(item, {**entry, NAMED_BY[item]: name}, f"{where}, {name}"))
+        except FaultsFoundError as error:
+            faults.extend(error.findings)
+    if faults:
+        raise FaultsFoundError(faults)
+    return tuple(read)
 
 
-def _plain(hint: Any, value: Any, where: str, findings: list[Finding]) -> Any:  # noqa: ANN401 -- a TOML value may be anything
+def _plain(hint: Any, value: Any, where: str) -> Any:  # noqa: ANN401 -- a TOML value may be anything
     if isinstance(hint, type) and issubclass(hint, StrEnum):
         if value in set(hint):
             return hint(value)
-        known = ", ".join(hint)
-        raise _fault(findings, where, f"“{value}” is none of those known.", f"Use one of: {known}.")
+        raise _fault(where, f"“{value}” is none of those known.", f"Use {' or '.join(hint)}.")
     if isinstance(value, hint) and (hint is bool or not isinstance(value, bool)):
         return value
-    raise _fault(findings, where, f"“{value}” is no {hint.__name__}.", "Correct it.")
+    raise _fault(where, f"“{value}” is no {hint.__name__}.", "Correct it.")
 
 
-def _figure(table: Any, where: str, unit: str, findings: list[Finding]) -> Figure:  # noqa: ANN401 -- a TOML value may be anything
+def _figure(table: Any, where: str, unit: str) -> Figure:  # noqa: ANN401 -- a TOML value may be anything
     if not isinstance(table, Mapping) or "value" not in table:
-        raise _fault(findings, where, "a figure is needed here.", "Write { value = …, basis = … }.")
-    wrong = [
-        f"“{name}” is no field of a figure" for name in table if name not in _FIGURE_FIELDS
-    ] + [
-        f"{name} is no number"
-        for name in ("value", "low", "high")
-        if name in table and not _is_number(table[name])
-    ]
-    if table.get("basis") not in set(Basis):
-        wrong.append(f"the basis must be one of {', '.join(Basis)}")
-    elif (table["basis"] == Basis.PUBLISHED) != ("source" in table):
-        wrong.append("a source is named exactly when the basis is published")
-    if ("low" in table) != ("high" in table):
-        wrong.append("low and high come together or not at all")
-    if not wrong and not table.get("low", table["value"]) <= table["value"] <= table.get(
-        "high", table["value"]
-    ):
-        wrong.append("low, value and high are out of order")
+        raise _fault(where, "a figure is needed here.", "Write { value = …, basis = … }.")
+    wrong = list(_wrong_with_figure(table))
     if wrong:
-        raise _fault(findings, where, f"{'; '.join(wrong)}.", "Correct the figure.")
+        raise _fault(where, f"{'; '.join(wrong)}.", "Correct the figure.")
     return Figure(
         value=float(table["value"]),
         unit=unit,
@@ -245,10 +212,25 @@ def _figure(table: Any, where: str, unit: str, findings: list[Finding]) -> Figur
     )
 
 
-def _is_number(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool)
+def _wrong_with_figure(table: Table) -> Iterator[str]:
+    yield from (f"“{name}” is no field of a figure" for name in table if name not in _FIGURE_FIELDS)
+    numbers = [table[name] for name in ("low", "value", "high") if name in table]
+    if not all(isinstance(number, int | float) and number is not True for number in numbers):
+        yield "value, low and high must be numbers"
+    elif numbers != sorted(numbers):
+        yield "low, value and high are out of order"
+    if ("low" in table) != ("high" in table):
+        yield "low and high come together or not at all"
+    if table.get("basis") not in set(Basis):
+        yield f"the basis must be {' or '.join(Basis)}"
+    elif (table["basis"] == Basis.PUBLISHED) != ("source" in table):
+        yield "a source is named exactly when the basis is published"
 
 
-def _fault(findings: list[Finding], where: str, what: str, remedy: str) -> _UnreadableError:
-    findings.append(Finding(where, what, remedy))
-    return _UnreadableError()
+def _meant(name: str, known: Iterable[str]) -> str:
+    near = near_names(name, known)
+    return f"Did you mean {' or '.join(near)}?" if near else "Take it out."
+
+
+def _fault(where: str, what: str, remedy: str) -> FaultsFoundError:
+    return FaultsFoundError([Finding(where, what, remedy)])

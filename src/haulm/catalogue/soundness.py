@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import fields, is_dataclass
 
-from haulm.catalogue.near import near_names
 from haulm.catalogue.records import Catalogue, Crop, Figure, Food, Giving, Keeping, Kind, Role
 from haulm.catalogue.stand import station_spacing
 from haulm.measure.findings import Finding
+from haulm.measure.near import near_names
 
 #: Fields that are a share of something: above 0 and at most 1.
 SHARES = frozenset({"germination", "survival", "kitchen_share", "depletion_fraction"})
