@@ -3,12 +3,14 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import TypeVar
 
 from haulm.growing.records import Sowing, SowingFood
 from haulm.measure.findings import Finding
 from haulm.plan.records import Plan, Planting
 from haulm.planner.question import BedGround, PlanQuestion
 
+Label = TypeVar("Label")
 AREA_M2 = 1e-6
 """Ground is re-added to this [m²]."""
 KG = 1e-4
@@ -25,6 +27,7 @@ class Books:
     plan: Plan
     question: PlanQuestion
     sowings: Mapping[str, Sowing]
+    standing: Mapping[str, Sowing]
     beds: Mapping[str, BedGround]
 
     def name(self, thing: str) -> str:
@@ -39,9 +42,13 @@ class Books:
         """State a disagreement."""
         return Finding(where, what, REMEDY)
 
+    def sowing_of(self, planting: Planting) -> Sowing | None:
+        """Give the sowing a planting came from; None where there is none to choose."""
+        return (self.standing if planting.standing else self.sowings).get(planting.sowing)
+
     def food_of(self, planting: Planting, food: str) -> SowingFood | None:
         """Give what a planting's sowing says of a food; None where it gives no such food."""
-        sowing = self.sowings.get(planting.sowing)
+        sowing = self.sowing_of(planting)
         foods = sowing.foods if sowing else ()
         return next((each for each in foods if each.food == food), None)
 
@@ -61,13 +68,13 @@ class Books:
 def open_books(plan: Plan, question: PlanQuestion) -> Books:
     """Index a plan and its question."""
     standing = {each.sowing.id: each.sowing for each in question.standing}
-    sowings = standing | {sowing.id: sowing for sowing in question.sowings}
-    return Books(plan, question, sowings, {bed.id: bed for bed in question.beds})
+    sowings = {sowing.id: sowing for sowing in question.sowings}
+    return Books(plan, question, sowings, standing, {bed.id: bed for bed in question.beds})
 
 
-def add_up[Key](pairs: Iterable[tuple[Key, float]]) -> dict[Key, float]:
+def add_up(pairs: Iterable[tuple[Label, float]]) -> dict[Label, float]:
     """Add figures by label."""
-    sums: dict[Key, float] = defaultdict(float)
+    sums: dict[Label, float] = defaultdict(float)
     for key, value in pairs:
         sums[key] += value
     return dict(sums)
