@@ -75,7 +75,7 @@ def _sound_keys(part: str, typed: object, misfits: list[ErrorDetails]) -> Raw:
 def _tell(misfit: ErrorDetails, gathered: Gathered) -> None:
     """Say one misfit in the grower's words, with the key's own example as the remedy."""
     place, kind, value = misfit["loc"], misfit["type"], misfit["input"]
-    key = str(place[-1])
+    key = next(step for step in reversed(place) if isinstance(step, str))
     field = _field(place)
     if kind == "extra_forbidden":
         keys = _keys_beside(place)

@@ -59,4 +59,5 @@ def suggest(word: str, known: Iterable[str], otherwise: str) -> str:
 def one_of(choices: Iterable[str]) -> str:
     """List choices as a remedy: ``Write "open", "tunnel" or "glass".``."""
     quoted = [f'"{choice}"' for choice in choices]
-    return f"Write {', '.join(quoted[:-1])} or {quoted[-1]}."
+    start = f"{', '.join(quoted[:-1])} or " if len(quoted) > 1 else ""
+    return f"Write {start}{quoted[-1]}."

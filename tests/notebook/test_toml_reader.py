@@ -1,0 +1,168 @@
+"""A garden.toml with faults is answered by all of them, each with its place and its remedy."""
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from haulm.measure.errors import FaultsFoundError
+from haulm.notebook.names import KnownNames
+from haulm.notebook.toml_reader import read_garden_toml, read_toml
+
+KNOWN = KnownNames(
+    crops={"potato": "potato", "garlic": "garlic"},
+    kinds={"garlic/hard-necked": "garlic/hard-necked", "potato/early": "potato/early"},
+    foods={"garlic": "garlic", "potato": "potato", "green garlic": "green garlic"},
+    diseases={"clubroot": "clubroot", "white rot": "white rot"},
+    methods={
+        "garlic/hard-necked": frozenset({"cloves"}),
+        "potato/early": frozenset({"tubers", "modules"}),
+    },
+)
+DATA = Path(__file__).with_name("data")
+SOUND = (DATA / "sound.toml").read_text(encoding="utf-8")
+NORMALS = SOUND[SOUND.index("[weather") : SOUND.index("[hours")]
+FAULTY = tomllib.loads((DATA / "faulty.toml").read_text(encoding="utf-8"))
+
+
+def said(folder: Path, text: str, encoding: str = "utf-8") -> str:
+    """Read a garden.toml and give all that was said against it."""
+    path = folder / "garden.toml"
+    path.write_text(text, encoding=encoding)
+    with pytest.raises(FaultsFoundError) as caught:
+        read_garden_toml(path, KNOWN)
+    return str(caught.value)
+
+
+def test_a_sound_garden_is_read_without_a_word(tmp_path: Path) -> None:
+    """A garden without faults is read in full, in metres and kilograms, with nothing to say."""
+    path = tmp_path / "garden.toml"
+    path.write_text(SOUND, encoding="utf-8")
+    garden, findings = read_garden_toml(path, KNOWN)
+    assert findings == ()
+    line = garden.household.table[0]
+    assert (line.id, line.name, line.foods) == ("garlic", "Garlic", ("garlic",))
+    assert (line.kg_week, line.share_to_grow) == (0.3, 0.8)
+    assert garden.beds[0].outline.area_m2 == pytest.approx(1.2 * 3.048)
+    assert garden.lots[0].kg == pytest.approx(3 * 0.45359237)
+    assert garden.stores[0].capacity_l == 400
+    assert garden.household.hours_week == (5.0,) * 12
+
+
+@pytest.mark.parametrize("case", FAULTY.values(), ids=FAULTY.keys())
+def test_a_fault_says_where_and_what_and_how_to_mend_it(
+    tmp_path: Path, case: dict[str, str]
+) -> None:
+    """One thing wrong in a garden gives one fault, at its place, with its remedy."""
+    assert case["for"] in SOUND
+    assert said(tmp_path, SOUND.replace(case["for"], case["put"], 1)) == case["says"]
+
+
+def test_every_fault_is_told_at_once(tmp_path: Path) -> None:
+    """Faults of every sort in one file are told together, so that mending takes one round."""
+    broken = SOUND
+    for old, new in [
+        ("latitude = 46.4", "latitude = 464"),
+        ('"loam"', '"lom"'),
+        ("priority = 4", "priority = 6"),
+        ('"cured"', '"curd"'),
+        ("[4, 0], [4, 2]", "[4, 2], [4, 0]"),
+    ]:
+        broken = broken.replace(old, new)
+    wheres = [line.split(": ")[1] for line in said(tmp_path, broken).splitlines()]
+    assert wheres == [
+        "garden.toml, [place], soil",
+        "garden.toml, [[in_store]] 1, form",
+        "garden.toml, [[bed]] 2, corners",
+        "garden.toml, [place], latitude",
+        "garden.toml, [[table]] 1, priority",
+    ]
+
+
+def test_a_part_that_cannot_be_read_is_no_second_fault_elsewhere(tmp_path: Path) -> None:
+    """A bed with a fault is still a bed of the garden to what stands on it, and keeps its place."""
+    broken = SOUND.replace('width = "1.2 m"', "width = true").replace("[4, 2]", '["4 kg", 2]')
+    wheres = [line.split(": ")[1] for line in said(tmp_path, broken).splitlines()]
+    assert wheres == [
+        "garden.toml, [[bed]] 1, width",
+        "garden.toml, [[bed]] 2, corners 3",
+    ]
+
+
+def test_decimal_commas_in_quotes_are_read(tmp_path: Path) -> None:
+    """A width of "1,2 m" is 1.2 metres."""
+    path = tmp_path / "garden.toml"
+    path.write_text(SOUND.replace('"1.2 m"', '"1,2 m"'), encoding="utf-8")
+    assert read_garden_toml(path, KNOWN)[0].beds[0].outline.corners_m[1] == (1.2, 0)
+
+
+def test_a_file_not_written_in_utf_8_is_told_by_its_line(tmp_path: Path) -> None:
+    """A file saved in an old encoding is refused at the first line that shows it."""
+    text = '[garden]\nname = "Zürich"\n'
+    assert said(tmp_path, text, "latin-1") == (
+        "fault: garden.toml: line 2 is not written in UTF-8. Save the file again as UTF-8."
+    )
+
+
+def test_a_byte_order_mark_does_no_harm(tmp_path: Path) -> None:
+    """A file saved as UTF-8 with a mark before the text reads as one without."""
+    path = tmp_path / "garden.toml"
+    path.write_text(SOUND, encoding="utf-8-sig")
+    assert read_garden_toml(path, KNOWN)[0].name == "Two beds"
+
+
+def test_an_empty_file_is_refused(tmp_path: Path) -> None:
+    """An empty file is no garden."""
+    assert said(tmp_path, "\n\n") == (
+        "fault: garden.toml: the file is empty. docs/garden.md shows what goes in."
+    )
+
+
+def test_a_missing_file_is_refused(tmp_path: Path) -> None:
+    """A file that is not there is told as such."""
+    with pytest.raises(FaultsFoundError) as caught:
+        read_garden_toml(tmp_path / "garten.toml", KNOWN)
+    assert str(caught.value) == (
+        "fault: garten.toml: there is no such file. Mend the path, or make it."
+    )
+
+
+def test_a_garden_without_beds_table_or_eaters_is_only_warned_about(tmp_path: Path) -> None:
+    """A garden with no beds, table, eaters or hours can be planned: everything is short."""
+    path = tmp_path / "garden.toml"
+    path.write_text(SOUND[: SOUND.index("[hours]")], encoding="utf-8")
+    garden, findings = read_garden_toml(path, KNOWN)
+    assert garden.beds == ()
+    warnings = [str(finding).split(": ") for finding in findings]
+    assert [(grade, where) for grade, where, *_ in warnings] == [
+        ("warning", "garden.toml, [bed]"),
+        ("warning", "garden.toml, [eater]"),
+        ("warning", "garden.toml, [table]"),
+        ("warning", "garden.toml, [hours]"),
+    ]
+    assert warnings[0][2] == (
+        "there are no beds, so nothing can be planted. Add a part [[bed]] for each bed."
+    )
+
+
+def test_findings_on_the_weather_record_come_through(tmp_path: Path) -> None:
+    """Faults in the daily record are told with those in garden.toml."""
+    (tmp_path / "days.csv").write_text("date,tmin,tmax,rain\n2020-02-30,1,5,0\n", encoding="utf-8")
+    broken = SOUND.replace(NORMALS, '[weather]\nrecord = "days.csv"\n').replace('"80 %"', "3")
+    lines = said(tmp_path, broken).splitlines()
+    assert [line.split(": ")[1] for line in lines] == [
+        "days.csv, line 2",
+        "garden.toml, [[table]] 1, grow_share",
+    ]
+
+
+def test_a_record_with_columns_of_its_own_is_read(tmp_path: Path) -> None:
+    """A record in °F under names of its own is read by the map of columns."""
+    (tmp_path / "days.csv").write_text("when,lo,hi\n2020-02-28,32,50\n", encoding="utf-8")
+    columns = 'columns = { date = "when", tmin_f = "lo", tmax_f = "hi" }'
+    path = tmp_path / "garden.toml"
+    weather = f'[weather]\nrecord = "days.csv"\n{columns}\n'
+    path.write_text(SOUND.replace(NORMALS, weather), encoding="utf-8")
+    record = read_toml(path, KNOWN).record
+    assert record is not None
+    assert (record.tmin_c[0], record.tmax_c[0]) == (0, 10)
