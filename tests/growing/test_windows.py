@@ -211,7 +211,7 @@ def test_no_window_has_a_reason() -> None:
     asked = {"under_cover": False, "weather": wave_weather(mean_c=4), "horizon": HORIZON}
     assert windows(BEAN, method(), **asked) == ()  # type: ignore[arg-type]
     told = why_no_window(BEAN, method(), **asked)  # type: ignore[arg-type]
-    assert told.startswith("nearest is the week of ")
+    assert told.startswith("in the week of ")
     assert "12 °C" in told or "killing frost" in told
 
 

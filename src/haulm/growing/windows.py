@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from math import ceil
 
 import numpy as np
@@ -137,20 +138,37 @@ def why_no_window(
     weather: GrowingWeather,
     horizon: Horizon,
 ) -> str:
-    """Tell what stands in the way where a kind has no window: the week nearest to being one.
+    """Tell what stands in the way where a kind has no window; empty where it has one.
 
-    Empty where there is a window. The nearest week of the horizon is that which fails the fewest
-    rules, the first of them if several do.
+    Of the horizon's weeks those are nearest that fail the fewest rules. Where two such weeks fail
+    different rules, the two closest together are told: they leave no room between them.
     """
     looked_at = starts(kind, method, under_cover=under_cover, weather=weather, horizon=horizon)
     rules = list(_start_rules(looked_at))
-    failed = np.sum([~rule.passes for rule in rules], axis=0)
+    fails = np.array([~rule.passes for rule in rules])
+    failed = np.where(looked_at.weeks < 0, len(rules) + 1, fails.sum(axis=0))
     if not failed.size or not failed.min():
         return ""
-    nearest = int(np.argmin(np.where(looked_at.weeks < 0, len(rules) + 1, failed)))
-    reasons = [rule.closes.removeprefix("later, ") for rule in rules if not rule.passes[nearest]]
-    day = horizon.monday(int(looked_at.weeks[nearest]))
-    return f"nearest is the week of {day.day} {day:%b}, but then {'; and '.join(reasons)}"
+    nearest = np.flatnonzero(failed == failed.min())
+    differ = (fails[:, nearest[:-1]] != fails[:, nearest[1:]]).any(axis=0)
+    chosen = nearest[:1]
+    if differ.any():
+        closest = int(np.argmin(np.where(differ, np.diff(nearest), horizon.weeks)))
+        chosen = nearest[closest : closest + 2]
+    return "; but ".join(
+        f"in the week of {_day(horizon.monday(int(looked_at.weeks[place])))}"
+        f" {_reasons(rules, fails[:, place])}"
+        for place in chosen
+    )
+
+
+def _reasons(rules: Sequence[StartRule], fails: Passes) -> str:
+    failed = (rule.closes for rule, fail in zip(rules, fails, strict=True) if fail)
+    return " and ".join(reason.removeprefix("later, ") for reason in failed)
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%b}"
 
 
 def _stretches(passes: Passes) -> list[tuple[int, int]]:
