@@ -140,8 +140,8 @@ def check_closed_beds(books: Books) -> Iterator[Finding]:
 def check_rotation(books: Books) -> Iterator[Finding]:
     """Every stand of a family too soon after its last one on a bed is told among the broken rules.
 
-    Stands are told apart by the year they are lifted in. One that is far enough on by the years of
-    planting is let pass too: a leek set in July and lifted in March belongs to either year.
+    Stands are told apart by the year they are lifted in; what is lifted from a bed in one year is
+    one stand of it.
     """
     gaps = books.question.rotation_gap_years
     groups = sorted({(p.bed, p.family) for p in books.plan.plantings})
@@ -163,15 +163,8 @@ def _too_soon(books: Books, planting: Planting, stands: list[Planting]) -> bool:
     bed = books.beds.get(planting.bed)
     past = bed.last_year_of_family if bed else ()
     last = [year for family, year in past if family == planting.family]
-    earlier = [(year, year) for year in last] + [
-        (other.in_ground_from.year, other.clear_by.year)
-        for other in stands
-        if other.clear_by <= planting.in_ground_from
-    ]
-    return any(
-        0 < planting.clear_by.year - lifted < gap and 0 < planting.in_ground_from.year - begun < gap
-        for begun, lifted in earlier
-    )
+    last += [other.clear_by.year for other in stands if other.clear_by <= planting.in_ground_from]
+    return any(0 < planting.clear_by.year - lifted < gap for lifted in last)
 
 
 def check_trays(books: Books) -> Iterator[Finding]:
