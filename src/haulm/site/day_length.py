@@ -47,9 +47,13 @@ def day_length_h(latitude_deg: float, day_of_year: NDArray[np.int64]) -> NDArray
 
     Returns
     -------
-    Day length, same shape [h]; 24 in polar day and 0 in polar night. The sun is a point and the
-    air bends no light, so that a sun library (upper rim, refraction) gives some 8 minutes more at
-    middle latitudes. FAO-56 equation 34.
+    Day length, same shape [h]; 24 in polar day and 0 in polar night.
+
+    Notes
+    -----
+    FAO-56 equation 34. The sun is a point and the air bends no light, so that the time from the
+    first to the last ray seen is some 10 minutes longer at middle latitudes. The declination of
+    equation 24 strays by up to a degree late in September: 13 minutes at 46°, 20 at 58°.
     """
     return np.asarray(24.0 / np.pi * sunset_hour_angle_rad(latitude_deg, day_of_year))
 

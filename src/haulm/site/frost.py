@@ -15,6 +15,8 @@ YEARS_TO_COUNT = 10
 LEAST_SPREAD_D = 10.5
 USUAL_ODDS = (0.1, 0.3, 0.5, 0.7, 0.9)
 _FEWEST_DATES = 2
+_SPRING = (0.0, FIRST_HALF_DAYS - 1.0)
+_AUTUMN = (float(FIRST_HALF_DAYS), 365.0)
 
 Which = Literal["last_spring", "first_autumn"]
 
@@ -72,13 +74,13 @@ def frost_odds(
         ),
         odds=odds,
         last_spring=tuple(
-            _quantile(last, 1.0 - share / spring_share, counted=counted)
+            _quantile(last, 1.0 - share / spring_share, _SPRING, counted=counted)
             if share < spring_share
             else None
             for share in odds
         ),
         first_autumn=tuple(
-            _quantile(first, share / autumn_share, counted=counted)
+            _quantile(first, share / autumn_share, _AUTUMN, counted=counted)
             if share < autumn_share
             else None
             for share in odds
@@ -147,14 +149,19 @@ def _share_of_years(
     return float(np.mean(freezes[whole] if whole.any() else freezes))
 
 
-def _quantile(dates: NDArray[np.float64], share: float, *, counted: bool) -> float | None:
+def _quantile(
+    dates: NDArray[np.float64], share: float, half: tuple[float, float], *, counted: bool
+) -> float | None:
+    """Give the day before which a share of the dates lie; None with fewer than two dates."""
     known = dates[np.isfinite(dates)]
     if known.size < _FEWEST_DATES:
         return None
     if counted:
         return float(np.quantile(known, share, method="median_unbiased"))
     spread = max(float(known.std(ddof=1)), LEAST_SPREAD_D)
-    return float(known.mean()) + spread * NormalDist().inv_cdf(share)
+    day = float(known.mean()) + spread * NormalDist().inv_cdf(share)
+    # A bell has no ends, a half-year has.
+    return min(max(day, half[0]), half[1])
 
 
 def _frost_free_days(last: NDArray[np.float64], first: NDArray[np.float64]) -> float | None:

@@ -1,11 +1,10 @@
 """Weather drawn by chance: many possible years from a record, or from monthly normals alone.
 
-The scheme follows C. W. Richardson, "Stochastic simulation of daily precipitation, temperature,
+The scheme is that of C. W. Richardson, "Stochastic simulation of daily precipitation, temperature,
 and solar radiation", *Water Resources Research* 17 (1981) 182-190: a first-order Markov chain of
-wet and dry days by month, gamma amounts of rain, and temperatures that remember the day before
-and differ between wet and dry days. Where Richardson draws minimum and maximum, the day's centre
-(the mean of the two) and its span (the one less the other, lognormal) are drawn here, so that a
-maximum never lies under its minimum and both monthly means are kept exactly.
+wet and dry days by month, gamma amounts of rain, and a minimum and maximum that remember the day
+before's and go with the rain. Here the weights differ by month, rain pushes the temperatures
+through that memory rather than at once, and whole years differ a little besides.
 """
 
 from datetime import date
@@ -24,6 +23,7 @@ __all__ = ["WeatherModel", "draw", "fit_normals", "fit_record"]
 # four records under tests/truth/data/weather their means spread 0.44 to 0.95 °C, of which chance
 # from day to day explains about half.
 YEAR_SPREAD_C = 0.5
+LEAST_SPAN_C = 0.5
 
 
 def draw(
@@ -48,30 +48,17 @@ def draw(
     month, slot = calendar.month - 1, calendar.slot
     wet, rain_mm = _draw_rain(model.rain, month, runs, rng)
 
-    shock = _remembering(model.centre_memory, (runs, days), rng)
-    own = _remembering(model.span_memory, (runs, days), rng)
-    coupling = model.coupling[month]
-    stretch = coupling * shock + np.sqrt(1.0 - coupling**2) * own
-
     share = np.zeros(12) if model.rain is None else model.rain.wet_share
+    states = _temperature_states(model, month, wet - share[month], rng)
     year_number = calendar.year - calendar.year[0]
     year_shift = rng.normal(0.0, YEAR_SPREAD_C, (runs, int(year_number[-1]) + 1))[:, year_number]
-    centre = (
-        model.centre_c[slot]
-        + model.wet_centre_c[month] * (wet - share[month])
-        + model.centre_spread_c[slot] * shock
-        + year_shift
-    )
-    # Dry days have the longer span; the factors are set so that their mean over the month is 1.
-    dry_factor = 1.0 / (1.0 - share + share * model.wet_span)
-    factor = np.where(wet, dry_factor[month] * model.wet_span[month], dry_factor[month])
-    spread = model.span_spread[slot]
-    span = model.span_c[slot] * factor * np.exp(spread * stretch - spread**2 / 2.0)
+    both = model.mean_c[slot] + model.spread_c[slot] * states + year_shift[..., None]
+    tmin_c = both[..., 0]
     return Seasons(
         origin=f"{runs} runs drawn by chance; {model.origin}",
         first_day=first_day,
-        tmin_c=centre - span / 2.0,
-        tmax_c=centre + span / 2.0,
+        tmin_c=tmin_c,
+        tmax_c=np.maximum(both[..., 1], tmin_c + LEAST_SPAN_C),
         rain_mm=rain_mm,
     )
 
@@ -94,12 +81,20 @@ def _draw_rain(
     return wet, np.where(wet, amounts, 0.0)
 
 
-def _remembering(
-    memory: float, shape: tuple[int, int], rng: np.random.Generator
+def _temperature_states(
+    model: WeatherModel,
+    month: NDArray[np.int64],
+    wetness: NDArray[np.float64],
+    rng: np.random.Generator,
 ) -> NDArray[np.float64]:
-    """Draw a standard normal series along the last axis whose days remember the day before."""
-    values = rng.standard_normal(shape)
-    values[:, 1:] *= np.sqrt(1.0 - memory**2)
-    for day in range(1, shape[1]):
-        values[:, day] += memory * values[:, day - 1]
-    return values
+    """Draw minima and maxima in standard deviations, shape (runs, days, 2)."""
+    runs, days = wetness.shape
+    by_month = np.swapaxes(model.chance, 1, 2)
+    own = np.einsum("rdi,dij->rdj", rng.standard_normal((runs, days, 2)), by_month[month])
+    states = np.asarray(own, dtype=np.float64) + wetness[..., None] * model.wet_push[month]
+    memory = np.swapaxes(model.memory, 1, 2)[month]
+    # The day before the first is not known: the first takes the whole spread by chance.
+    states[:, 0] = rng.multivariate_normal((0.0, 0.0), [[1.0, 0.6], [0.6, 1.0]], runs)
+    for day in range(1, days):
+        states[:, day] += states[:, day - 1] @ memory[day]
+    return states

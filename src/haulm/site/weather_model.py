@@ -36,34 +36,30 @@ class RainModel:
 class WeatherModel:
     """Everything needed to draw weather for a place.
 
+    A day's minimum and maximum, each counted in standard deviations from its mean for the time of
+    year, come of the day before's, of whether it rains, and of chance.
+
     Attributes
     ----------
     origin
         What it was fitted to, in words.
-    centre_c, span_c
-        Mean of a day's centre and span, shape (365,) [°C].
-    centre_spread_c, span_spread
-        Standard deviation of the centre [°C] and of the logarithm of the span [1], shape (365,).
-    wet_centre_c
-        How much warmer a wet day's centre is than a dry day's, by month, shape (12,) [°C].
-    wet_span
-        A wet day's span as a share of a dry day's, by month, shape (12,) [1].
-    coupling
-        Correlation of the span with the centre on the same day, by month, shape (12,) [1].
-    centre_memory, span_memory
-        Correlation from one day to the next [1].
+    mean_c, spread_c
+        Mean and standard deviation of the minimum and the maximum, shape (365, 2) [°C].
+    memory
+        Weights of the day before's minimum and maximum in today's, by month, shape (12, 2, 2) [1].
+    wet_push
+        What a wet day adds beyond a dry one, by month, shape (12, 2) [standard deviations].
+    chance
+        Lower triangle that turns two independent draws into the day's own part of both, by month,
+        shape (12, 2, 2) [standard deviations].
     rain
         The rain; None where none is known, and then all days are drawn alike.
     """
 
     origin: str
-    centre_c: Year
-    span_c: Year
-    centre_spread_c: Year
-    span_spread: Year
-    wet_centre_c: Months
-    wet_span: Months
-    coupling: Months
-    centre_memory: float
-    span_memory: float
+    mean_c: NDArray[np.float64]
+    spread_c: NDArray[np.float64]
+    memory: NDArray[np.float64]
+    wet_push: NDArray[np.float64]
+    chance: NDArray[np.float64]
     rain: RainModel | None

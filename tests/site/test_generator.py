@@ -1,0 +1,218 @@
+"""Weather drawn by chance."""
+
+from collections.abc import Callable
+from datetime import date
+from time import perf_counter
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from numpy.typing import NDArray
+
+from haulm.measure.errors import FaultsFoundError
+from haulm.site.calendar import days_from
+from haulm.site.degree_days import single_sine
+from haulm.site.frost import frost_odds
+from haulm.site.generator import draw, fit_normals, fit_record
+from haulm.site.records import DailyRecord, MonthlyNormals, Place, Seasons, Soil
+from haulm.site.weather_model import WeatherModel
+
+NEW_YEAR = date(2027, 1, 1)
+RECORDS = ("baltimore", "fulda", "melbourne", "seattle")
+
+
+def monthly_means(values: NDArray[np.float64], first_day: date) -> NDArray[np.float64]:
+    """Average over each month of the year, along the last axis and over all runs."""
+    month = days_from(first_day, values.shape[-1]).month
+    return np.array([np.nanmean(values[..., month == number]) for number in range(1, 13)])
+
+
+def drawn(model: WeatherModel, runs: int = 200) -> Seasons:
+    """Draw whole years."""
+    return draw(model, NEW_YEAR, 365, runs, np.random.default_rng(11))
+
+
+@pytest.mark.parametrize("name", RECORDS)
+def test_monthly_means_of_a_record_are_kept(
+    name: str, real: Callable[[str], DailyRecord], place: Place
+) -> None:
+    """Drawn minima and maxima keep the record's monthly means to 0.6 °C and rain to 15 %."""
+    record = real(name)
+    seasons = drawn(fit_record(record, place))
+    for ours, theirs in (
+        (seasons.tmin_c, record.tmin_c),
+        (seasons.tmax_c, record.tmax_c),
+    ):
+        expected = monthly_means(theirs, record.first_day)
+        np.testing.assert_allclose(monthly_means(ours, NEW_YEAR), expected, atol=0.6)
+    if np.isfinite(record.rain_mm).any():
+        expected = monthly_means(record.rain_mm, record.first_day)
+        # A month of few showers (July at Seattle) is told less sharply.
+        np.testing.assert_allclose(
+            monthly_means(seasons.rain_mm, NEW_YEAR), expected, rtol=0.15, atol=0.15
+        )
+
+
+def test_monthly_means_of_normals_are_kept(normals: MonthlyNormals, place: Place) -> None:
+    """Weather drawn from normals gives those normals back."""
+    seasons = drawn(fit_normals(normals, place), runs=400)
+    np.testing.assert_allclose(monthly_means(seasons.tmin_c, NEW_YEAR), normals.tmin_c, atol=0.6)
+    np.testing.assert_allclose(monthly_means(seasons.tmax_c, NEW_YEAR), normals.tmax_c, atol=0.6)
+    rain = monthly_means(seasons.rain_mm, NEW_YEAR) * 365 / 12
+    np.testing.assert_allclose(rain, normals.rain_mm, rtol=0.15)
+
+
+@pytest.mark.parametrize("name", RECORDS)
+def test_spread_of_a_record_is_kept(
+    name: str, real: Callable[[str], DailyRecord], place: Place
+) -> None:
+    """Drawn days differ among themselves, and from one day to the next, as the record's do."""
+    record = real(name)
+    seasons = drawn(fit_record(record, place))
+    for ours, theirs in (
+        (seasons.tmin_c, record.tmin_c),
+        (seasons.tmax_c, record.tmax_c),
+    ):
+        assert ours.std() == pytest.approx(np.nanstd(theirs), rel=0.04)
+        assert np.diff(ours).std() == pytest.approx(np.nanstd(np.diff(theirs)), rel=0.04)
+
+
+@pytest.mark.parametrize("name", ["baltimore", "fulda", "seattle"])
+def test_wet_days_of_a_record_are_kept(
+    name: str, real: Callable[[str], DailyRecord], place: Place
+) -> None:
+    """As many days are wet as on record, and wet days follow each other as often."""
+    record = real(name)
+    seasons = drawn(fit_record(record, place))
+    ours, theirs = seasons.rain_mm >= 0.2, record.rain_mm >= 0.2
+    pairs_ours = (ours[:, 1:] & ours[:, :-1]).mean()
+    pairs_theirs = (theirs[1:] & theirs[:-1]).mean()
+    # The gamma's smallest amounts fall under the 0.2 mm that make a wet day.
+    assert (seasons.rain_mm > 0).mean() == pytest.approx(theirs.mean(), abs=0.03)
+    assert pairs_ours == pytest.approx(pairs_theirs, abs=0.06)
+    year_mm = seasons.rain_mm.sum(axis=1)
+    assert 0.08 < year_mm.std() / year_mm.mean() < 0.25
+
+
+@pytest.mark.parametrize("name", RECORDS)
+def test_normals_alone_come_near_the_record(name: str, real: Callable[[str], DailyRecord]) -> None:
+    """Monthly normals alone give the middle frost dates within 10 days of the record's, though 35
+    days late in the mild maritime spring of Seattle, and the warmth of the year within 5 %.
+    """
+    record = real(name)
+    latitude = -37.8 if name == "melbourne" else 45.0
+    place = Place(name, latitude, 0.0, 100.0, Soil.LOAM)
+    lengths = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
+    rain = np.nan_to_num(monthly_rain(record), nan=1.5) * lengths
+    normals = MonthlyNormals(
+        origin="means of the record",
+        tmin_c=tuple(monthly_means(record.tmin_c, record.first_day)),
+        tmax_c=tuple(monthly_means(record.tmax_c, record.first_day)),
+        rain_mm=tuple(rain),
+    )
+    ours, theirs = frost_odds(normals, place, 0.0), frost_odds(record, place, 0.0)
+    # Where a screen seldom freezes (Melbourne) there is no middle date to compare.
+    if name != "melbourne":
+        assert ours.last_spring[2] is not None
+        assert theirs.last_spring[2] is not None
+        late_d = ours.last_spring[2] - theirs.last_spring[2]
+        assert -10 < late_d < (35 if name == "seattle" else 10)
+        assert ours.first_autumn[2] == pytest.approx(theirs.first_autumn[2], abs=10)
+    seasons = drawn(fit_normals(normals, place))
+    warmth = single_sine(seasons.tmin_c, seasons.tmax_c, 5.0, np.inf).mean()
+    read = np.nanmean(single_sine(record.tmin_c, record.tmax_c, 5.0, np.inf))
+    assert warmth == pytest.approx(read, rel=0.05)
+
+
+def monthly_rain(record: DailyRecord) -> NDArray[np.float64]:
+    """Average the rain by month, NaN without any."""
+    if not np.isfinite(record.rain_mm).any():
+        return np.full(12, np.nan)
+    return monthly_means(record.rain_mm, record.first_day)
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.integers(0, 2**32 - 1), st.dates(date(2024, 1, 1), date(2030, 1, 1)))
+def test_drawn_weather_is_possible(seed: int, first_day: date) -> None:
+    """No maximum lies under its minimum, no rain is under 0, and nothing is missing."""
+    normals = MonthlyNormals("invented", (0.0,) * 12, (9.0,) * 12, (0.0, 80.0) * 6)
+    place = Place("Torrenz", 46.4, 10.0, 410.0, Soil.LOAM)
+    seasons = draw(fit_normals(normals, place), first_day, 400, 3, np.random.default_rng(seed))
+    assert seasons.tmin_c.shape == (3, 400)
+    assert (seasons.tmax_c > seasons.tmin_c).all()
+    assert (seasons.rain_mm >= 0).all()
+    assert np.isfinite(seasons.tmin_c).all()
+
+
+def test_the_same_seed_draws_the_same_weather(normals: MonthlyNormals, place: Place) -> None:
+    """A plan can be made again: one seed always draws the same weather, another seed other."""
+    model = fit_normals(normals, place)
+    one, two, other = (
+        draw(model, NEW_YEAR, 30, 2, np.random.default_rng(seed)) for seed in (5, 5, 6)
+    )
+    np.testing.assert_array_equal(one.tmin_c, two.tmin_c)
+    assert not np.array_equal(one.tmin_c, other.tmin_c)
+
+
+def test_a_record_without_rain_draws_none(
+    real: Callable[[str], DailyRecord], southern_place: Place
+) -> None:
+    """Rain that nobody read is not drawn as drought: it stays untold throughout."""
+    model = fit_record(real("melbourne"), southern_place)
+    assert model.rain is None
+    assert np.isnan(drawn(model, runs=2).rain_mm).all()
+
+
+def test_a_month_never_read_is_refused(place: Place) -> None:
+    """A record of January to May cannot tell a year, and each month it lacks is named."""
+    tmin = np.zeros(151)
+    record = DailyRecord("half.csv", NEW_YEAR, tmin, tmin + 8.0, tmin)
+    with pytest.raises(FaultsFoundError, match="December") as caught:
+        fit_record(record, place)
+    assert len(caught.value.findings) == 7
+    assert "normals" in caught.value.findings[0].remedy
+
+
+def test_odd_normals_are_refused_all_at_once(place: Place) -> None:
+    """Normals with swapped rows, rain under 0 or a month too few are told, each by its month."""
+    swapped = MonthlyNormals("invented", (9.0,) * 12, (0.0,) * 12, (-1.0,) + (50.0,) * 11)
+    with pytest.raises(FaultsFoundError, match="swapped") as caught:
+        fit_normals(swapped, place)
+    assert len(caught.value.findings) == 13
+    short = MonthlyNormals("invented", (0.0,) * 11, (9.0,) * 12, (50.0,) * 12)
+    with pytest.raises(FaultsFoundError, match="11 months are given"):
+        fit_normals(short, place)
+
+
+def test_drawing_is_quick(normals: MonthlyNormals, place: Place) -> None:
+    """Thirty runs of four years are drawn in well under a second."""
+    model = fit_normals(normals, place)
+    start = perf_counter()
+    draw(model, NEW_YEAR, 1400, 30, np.random.default_rng(1))
+    assert perf_counter() - start < 1.0
+
+
+def test_weather_that_never_changes_can_be_fitted(place: Place) -> None:
+    """A record of unchanging days is odd but no failure: it draws nearly unchanging days."""
+    steady = np.full(365 * 11, 5.0)
+    record = DailyRecord("steady", date(2001, 1, 1), steady, steady + 8.0, np.zeros(steady.size))
+    seasons = drawn(fit_record(record, place), runs=2)
+    assert np.isfinite(seasons.tmin_c).all()
+    assert abs(seasons.tmin_c.mean() - 5.0) < 2.0
+
+
+def test_days_read_one_by_one_can_be_fitted(
+    real: Callable[[str], DailyRecord], place: Place
+) -> None:
+    """A record of every other day says nothing of how days follow each other; the usual ways are
+    taken, and the means are still kept.
+    """
+    whole = real("fulda")
+    gaps = np.where(np.arange(whole.tmin_c.size) % 2, np.nan, 0.0)
+    record = DailyRecord(
+        "every other day", whole.first_day, whole.tmin_c + gaps, whole.tmax_c + gaps, whole.rain_mm
+    )
+    seasons = drawn(fit_record(record, place))
+    expected = monthly_means(record.tmin_c, record.first_day)
+    np.testing.assert_allclose(monthly_means(seasons.tmin_c, NEW_YEAR), expected, atol=0.7)
