@@ -26,6 +26,7 @@ from haulm.growing.records import Sowing
 from haulm.growing.sowings import SowingChoice, sowings, standing_sowing
 from haulm.growing.weather import GrowingWeather
 from haulm.measure.errors import FaultsFoundError
+from haulm.measure.weeks import Horizon
 
 WEATHER = wave_weather()
 STORER = kind(
@@ -196,6 +197,31 @@ def test_a_root_that_stands_is_counted_whole_from_today(weather: GrowingWeather)
     assert food.first_week < 0
     assert food.week_shares[0] == (0, 1.0)
     assert sowing.window.first_rule == "it stands already"
+
+
+def test_frosts_gone_by_have_not_killed_what_stands(weather: GrowingWeather) -> None:
+    """Roots that many a winter kills are counted on in November only until the hard frosts; if
+    they still stand in March, they are counted on then.
+    """
+    tender = replace(ROOT, warmth=warmth(4, 5, -7))
+    last_weeks = []
+    for planned_on in (date(2025, 11, 3), date(2026, 1, 12), date(2026, 3, 2)):
+        horizon = Horizon(planned_on, 60)
+        sowing = standing_sowing(
+            tender,
+            "family",
+            method(),
+            date(2025, 6, 30),
+            under_cover=False,
+            weather=weather,
+            horizon=horizon,
+        )
+        (food,) = sowing.foods
+        last_weeks.append(horizon.monday(food.week_shares[-1][0]))
+    november, january, march = last_weeks
+    assert november < date(2026, 1, 1)
+    assert january == date(2026, 1, 12), "frost may come any day, so this week"
+    assert march > date(2026, 3, 2)
 
 
 def test_a_bulb_past_its_week_is_lifted_at_once(weather: GrowingWeather) -> None:

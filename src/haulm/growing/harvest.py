@@ -115,7 +115,8 @@ def _weeks_counted(start: OneStart, giving: Giving) -> tuple[int, int] | None:
     until = first + span_weeks(giving)
     cut_short = _day_in_share(start.cut_short, 1 - share)
     if cut_short != NEVER and giving.picking is not Picking.ONCE:
-        until = min(until, start.week_of(cut_short))
+        # What stands today can be taken this week, whatever the frost does.
+        until = min(until, max(start.week_of(cut_short), 1 if start.stands else first))
     return first, until
 
 

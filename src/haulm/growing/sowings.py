@@ -164,9 +164,10 @@ def standing_sowing(  # noqa: PLR0913, PLR0917 - seven plain facts say what stan
     Returns
     -------
     Sowing
-        Its weeks may be negative. Food and work before week 0 are left out: of a *spread* food the
-        shares gone by are lost; a *stand* food is assumed whole, however much of it was taken
-        already; a food lifted once whose week has gone by is lifted in week 0.
+        Its weeks may be negative. Frosts before week 0 did not end it, since it stands. Food and
+        work before week 0 are left out: of a *spread* food the shares gone by are lost; a *stand*
+        food is assumed whole, however much of it was taken already; a food lifted once whose week
+        has gone by is lifted in week 0.
 
     Raises
     ------
@@ -187,7 +188,8 @@ def standing_sowing(  # noqa: PLR0913, PLR0917 - seven plain facts say what stan
             ]
         )
     begins = np.array([column], dtype=np.int64)
-    fared = course(kind, method, begins, weather, under_cover=under_cover)
+    today = weather.column_of(horizon.first_day)
+    fared = course(kind, method, begins, weather, under_cover=under_cover, alive_on=today)
     start = one_start(kind, fared, 0, weather, horizon, stands=True)
     sown_on = started_on - timedelta(weeks=module_weeks(method))
     window = Window(

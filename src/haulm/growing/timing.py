@@ -40,7 +40,7 @@ class Course:
     phase_ends
         By phase id, the day the phase ends, shape (runs, starts).
     frost
-        The first killing frost once it is up, shape (runs, starts).
+        The first killing frost once it is up (and after it is known to stand), (runs, starts).
     bolts
         The day it runs to seed, shape (runs, starts).
     """
@@ -87,7 +87,13 @@ def head_start(kind: Kind, method: Method) -> float:
 
 
 def course(
-    kind: Kind, method: Method, begins: Days, weather: GrowingWeather, *, under_cover: bool
+    kind: Kind,
+    method: Method,
+    begins: Days,
+    weather: GrowingWeather,
+    *,
+    under_cover: bool,
+    alive_on: int = 0,
 ) -> Course:
     """Follow plantings of a kind, begun on several days, through every run of weather.
 
@@ -101,6 +107,8 @@ def course(
         The runs of weather.
     under_cover
         Whether it grows under a tunnel or glass.
+    alive_on
+        A day column on which it is known to stand: frosts before that have not ended it.
     """
     at: Days = np.broadcast_to(begins, (weather.seasons.runs, begins.size)).astype(np.int64)
     ends: dict[str, Days] = {}
@@ -122,7 +130,7 @@ def course(
         begins=begins,
         up=up,
         phase_ends=ends,
-        frost=_killing_frost(kind, up, weather, under_cover=under_cover),
+        frost=_killing_frost(kind, np.maximum(up, alive_on), weather, under_cover=under_cover),
         bolts=_bolting(kind, at, weather),
     )
 
