@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from math import cos, pi, sin
+from math import ceil, cos, pi, sin
 
 from haulm.catalogue.records import (
     Basis,
@@ -182,7 +182,7 @@ def planting(kind: str, number: int, bed: str, days: Sequence[str], **given: obj
         area_m2=float(str(given.get("area_m2", 4.0))), plants=plants, stock=plants / survival,
         stock_unit=sort.unit, sow_on=sow, set_on=set_on, in_ground_from=set_on, clear_by=clear,
         from_week=HORIZON.week_of(set_on), until_week=last,
-        tray_cells=round(plants / survival) if sort.method == "modules" else 0,
+        tray_cells=ceil(plants / survival) if sort.method == "modules" else 0,
         tray_weeks=(HORIZON.week_of(sow), HORIZON.week_of(set_on)), minutes=(),
         expects=(Expects(sort.food, kg, kg * 0.78, kg * 1.27),),
         ready=(Ready(sort.food, early, middle, late),),

@@ -3,14 +3,14 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import atan2, degrees, hypot
+from math import atan2, cos, degrees, hypot, radians, sin
 
 from haulm.ground.records import Bed
 from haulm.planting.records import PatchLayout, Piece
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen, Point
 from haulm.sheets.draw.type import Face, Style, fitted_size, width_of
 from haulm.sheets.measures import Measure, MeasuredRow
-from haulm.sheets.wording import length_text, measure_figure
+from haulm.sheets.wording import length_text
 
 EDGE = Pen(0.9)
 _SAME_M = 0.02
@@ -135,7 +135,7 @@ def draw_dimensions(canvas: Canvas, ground: Ground, bed: Bed) -> None:
         return
     for (x1, y1), (x2, y2) in _sides(ground.corners_m):
         side = hypot(x2 - x1, y2 - y1)
-        words = measure_figure(side, units) if units != "us" else length_text(side, units)
+        words = f"{side * 100:.0f}" if units != "us" else length_text(side, units)
         a, b = ground.at((x1, y1)), ground.at((x2, y2))
         if abs(y1 - y2) < _SAME_M and abs(y1 - height) < _SAME_M and side < length - _SAME_M:
             _across(canvas, (min(a[0], b[0]), max(a[0], b[0])), a[1] - 4.4, words)
@@ -173,7 +173,12 @@ def _across(canvas: Canvas, span: tuple[float, float], y: float, words: str) -> 
             canvas.polygon(
                 ((x, y), (x + way * 2.8, y - 0.75), (x + way * 2.8, y + 0.75)), Pen(0, fill="#000")
             )
-    canvas.text((middle, y + 1.5), words, Style(Face.FIRM, 4.4, anchor="middle"))
+    if right - left > 2 * half + 6:
+        canvas.text((middle, y + 1.5), words, Style(Face.FIRM, 4.4, anchor="middle"))
+        return
+    # Too short a span to hold its figure: the figure stands beyond the line.
+    canvas.line((left, y), (right, y), Pen(0.25))
+    canvas.text((middle, y - 2.6), words, Style(Face.FIRM, 4.4, anchor="middle", halo=0.8))
 
 
 def _upright(canvas: Canvas, span: tuple[float, float], x: float, words: str) -> None:
@@ -187,7 +192,12 @@ def _upright(canvas: Canvas, span: tuple[float, float], x: float, words: str) ->
             canvas.polygon(
                 ((x, y), (x - 0.75, y + way * 2.8), (x + 0.75, y + way * 2.8)), Pen(0, fill="#000")
             )
-    canvas.text((x + 1.5, middle), words, Style(Face.FIRM, 4.4, anchor="middle", turn=-90))
+    style = Style(Face.FIRM, 4.4, anchor="middle", turn=-90)
+    if foot - top > 2 * half + 6:
+        canvas.text((x + 1.5, middle), words, style)
+        return
+    canvas.line((x, top), (x, foot), Pen(0.25))
+    canvas.text((x - 2.6, middle), words, style)
 
 
 def draw_patch_edges(canvas: Canvas, ground: Ground, patch: PatchLayout) -> None:
@@ -237,7 +247,7 @@ def draw_stations(canvas: Canvas, ground: Ground, patch: PatchLayout, measure: M
     """Draw every station: the plant full grown, the hole, the first hole of a row filled."""
     spacing = min((piece.layout.spacing_m for piece in patch.pieces), default=0.0)
     spacing *= ground.mm_a_metre
-    hole = min(_HOLE_MM, 0.26 * spacing)
+    hole = min(_HOLE_MM, max(0.14 * spacing, min(0.4, 0.26 * spacing)))
     draw_patch_edges(canvas, ground, patch)
     for row in measure.rows:
         ends = _reach(ground, patch, row)
@@ -252,14 +262,16 @@ def draw_stations(canvas: Canvas, ground: Ground, patch: PatchLayout, measure: M
                 canvas.circle(at, max(hole, 0.4), Pen(0, fill="#000"))
             elif spacing >= _LEAST_HOLE_STEP_MM:
                 canvas.circle(at, hole, Pen(max(0.15, min(0.35, hole / 3)), fill="#fff"))
-    _name_rows(canvas, ground, patch, measure)
 
 
 def _reach(ground: Ground, patch: PatchLayout, row: MeasuredRow) -> tuple[Point, Point]:
     """Give where a row's line meets the edge of its piece, before its first and past its last."""
     first, last = row.stations_m[0], row.stations_m[-1]
     run = hypot(last[0] - first[0], last[1] - first[1])
-    way = ((last[0] - first[0]) / run, (last[1] - first[1]) / run) if run else (1.0, 0.0)
+    turn = radians(row.angle_deg)
+    way = (
+        ((last[0] - first[0]) / run, (last[1] - first[1]) / run) if run else (cos(turn), sin(turn))
+    )
     home = [piece for piece in patch.pieces if first in _stations(piece)]
     corners = home[0].corners_m if home else ground.corners_m
     back = _to_edge(corners, first, (-way[0], -way[1]))
@@ -288,30 +300,52 @@ def _to_edge(corners: Sequence[Point], start: Point, way: Point) -> float:
     return min(reaches, default=0.0)
 
 
-def _name_rows(canvas: Canvas, ground: Ground, patch: PatchLayout, measure: Measure) -> None:
-    """Write the rows' names outside the outline; every few only, where rows stand close."""
+def draw_row_names(
+    canvas: Canvas,
+    ground: Ground,
+    patch: PatchLayout,
+    measure: Measure,
+    others: Sequence[PatchLayout],
+) -> None:
+    """Write the rows' names where their lines leave the patch; where rows stand close, every few.
+
+    A name stands outside the bed if the row reaches its edge, else on ground no other patch holds.
+    """
+    taken = [piece.corners_m for other in others for piece in other.pieces]
     rows = [row for row in measure.rows if not row.goes_on]
-    places = [_name_place(ground, _reach(ground, patch, row)) for row in rows]
+    places = [_name_place(ground, _reach(ground, patch, row), taken) for row in rows]
     last: Point | None = None
     for number, (row, (at, anchor)) in enumerate(zip(rows, places, strict=True)):
-        if last is not None and number < len(rows) - 1:
-            if hypot(at[0] - last[0], at[1] - last[1]) < _ROW_NAME_PITCH_MM:
-                continue
-            end = places[-1][0]
-            if hypot(at[0] - end[0], at[1] - end[1]) < _ROW_NAME_PITCH_MM:
-                continue
+        end = places[-1][0]
+        if last is not None and number < len(rows) - 1 and (_near(at, last) or _near(at, end)):
+            continue
         last = at
         canvas.text(at, row.name, Style(Face.STRONG, _ROW_NAME_MM, anchor=anchor, halo=1.0))
 
 
-def _name_place(ground: Ground, ends: tuple[Point, Point]) -> tuple[Point, str]:
-    first, last = ends
-    outside = _on_edge(ground.corners_m, first)
-    if not outside and _on_edge(ground.corners_m, last):
-        first, last = last, first
+def _near(one: Point, other: Point) -> bool:
+    return hypot(one[0] - other[0], one[1] - other[1]) < _ROW_NAME_PITCH_MM
+
+
+def _name_place(
+    ground: Ground, ends: tuple[Point, Point], taken: Sequence[Sequence[Point]]
+) -> tuple[Point, str]:
+    first, last = min((ends, ends[::-1]), key=lambda way: _crowding(ground, way, taken))
     run = hypot(last[0] - first[0], last[1] - first[1]) or 1.0
     way = ((first[0] - last[0]) / run, (first[1] - last[1]) / run)
     x, y = ground.at(first)
     if abs(way[0]) < abs(way[1]):
         return (x, y + (5.0 if way[1] < 0 else -1.8)), "middle"
-    return (x + (2.2 if way[0] > 0 else -2.2), y + 1.4), "start" if way[0] > 0 else "end"
+    # The peg's own ring must stay clear.
+    clear = 4.0 if hypot(x - ground.peg[0], y - ground.peg[1]) < 3.6 else 2.2  # noqa: PLR2004
+    return (x + (clear if way[0] > 0 else -clear), y + 1.4), "start" if way[0] > 0 else "end"
+
+
+def _crowding(ground: Ground, ends: tuple[Point, Point], taken: Sequence[Sequence[Point]]) -> int:
+    """Grade the end of a row for its name: 0 outside the bed, 1 on free ground, 2 on a patch."""
+    (x, y), (x2, y2) = ends
+    run = hypot(x - x2, y - y2) or 1.0
+    beyond = (x + (x - x2) / run * 0.1, y + (y - y2) / run * 0.1)
+    if not holds(ground.corners_m, beyond):
+        return 0
+    return 2 if any(holds(corners, beyond) for corners in taken) else 1

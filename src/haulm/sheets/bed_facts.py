@@ -46,12 +46,12 @@ def facts_of(bundle: SheetBundle, fresh: Sequence[Planting]) -> tuple[Fact, ...]
     rows = [
         Fact("stock", tuple(stock_sum(bundle, planting) for planting in fresh)),
         Fact("sow", tuple(_sow_text(planting) for planting in fresh)),
-        Fact("set out", tuple(_set_text(bundle, planting) for planting in fresh)),
+        Fact(_into_ground(fresh), tuple(_set_text(bundle, planting) for planting in fresh)),
         Fact("depth", tuple(_depth_text(bundle, planting) for planting in fresh)),
         Fact("ready", tuple(_ready_text(planting) for planting in fresh), dates),
         Fact("gives", tuple(_gives_text(bundle, planting) for planting in fresh)),
         Fact("serves", tuple(_serves_text(bundle, planting) for planting in fresh)),
-        Fact("clear by", tuple(day_text(planting.clear_by, year=True) for planting in fresh)),
+        Fact("clear by", tuple(_day(planting, planting.clear_by) for planting in fresh)),
     ]
     return tuple(row for row in rows if any(row.says))
 
@@ -84,23 +84,36 @@ def _whole(stock: float) -> float:
     return float(-(-stock // 1)) if stock - stock // 1 > 1e-6 else float(stock // 1)  # noqa: PLR2004
 
 
+def _day(planting: Planting, day: date) -> str:
+    # The sheet's head names the year; only another year is named again.
+    return day_text(day, year=day.year != planting.in_ground_from.year)
+
+
+def _into_ground(fresh: Sequence[Planting]) -> str:
+    doings = {doing(planting) for planting in fresh} - {"sow"}
+    return doings.pop() if len(doings) == 1 else "goes in"
+
+
 def _sow_text(planting: Planting) -> str:
-    verb = "in trays " if from_trays(planting) else ""
-    if not from_trays(planting) and doing(planting) == "plant":
+    if doing(planting) == "plant":
         return ""
-    window = span_text(planting.earliest_sowing, planting.latest_sowing)
-    return f"{verb}{day_text(planting.sow_on, year=True)}; could be {window}"
+    where = "in trays " if from_trays(planting) else "in place "
+    window = span_text(planting.earliest_sowing, planting.latest_sowing, year=False)
+    return f"{where}{_day(planting, planting.sow_on)}; window {window}"
 
 
 def _set_text(bundle: SheetBundle, planting: Planting) -> str:
     if doing(planting) == "sow":
-        return "sown in place"
-    text = day_text(planting.set_on, year=True)
-    if not bundle.frost:
+        return ""
+    text = _day(planting, planting.set_on)
+    if not from_trays(planting):
+        window = span_text(planting.earliest_sowing, planting.latest_sowing, year=False)
+        return f"{text}; window {window}"
+    season = planting.set_on.month in ((9, 10, 11, 12) if bundle.place.southern else (3, 4, 5, 6))
+    if not bundle.frost or not season:
         return text
     still = frost_still_to_come(bundle.frost[0], planting.set_on, southern=bundle.place.southern)
-    season = planting.set_on.month in ((9, 10, 11, 12) if bundle.place.southern else (3, 4, 5, 6))
-    if still is None or not season:
+    if still is None:
         return text
     past = round(10 * (1 - still))
     words = {0: "frost still to come", 10: "frost past"}.get(past, f"frost past, {past} in 10")
@@ -112,13 +125,16 @@ def _depth_text(bundle: SheetBundle, planting: Planting) -> str:
     words = f"{measure_figure(depth, bundle.units)} {measure_unit(bundle.units)}"
     seed = "seed on the surface" if depth <= 0.003 else f"seed {words}"  # noqa: PLR2004 - 3 mm
     if from_trays(planting):
-        return f"{seed}; plant as deep as it stood in its tray"
+        return f"{seed}; plants as in the tray"
     return seed if planting.stock_unit == "seed" else f"{planting.stock_unit} {words} deep"
 
 
 def _ready_text(planting: Planting) -> str:
     ready = main_ready(planting)
-    return f"{span_text(ready.early, ready.late)}, 8 in 10" if ready else ""
+    if ready is None:
+        return ""
+    other = ready.late.year != planting.in_ground_from.year
+    return f"{span_text(ready.early, ready.late, year=other)}, 8 in 10"
 
 
 def _gives_text(bundle: SheetBundle, planting: Planting) -> str:

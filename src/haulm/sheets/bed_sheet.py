@@ -9,6 +9,7 @@ from haulm.sheets.bed_drawing import (
     draw_north,
     draw_older,
     draw_outline,
+    draw_row_names,
     draw_scale,
     draw_stations,
     holds,
@@ -17,8 +18,16 @@ from haulm.sheets.bed_facts import FactsBlock
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, fitted_size, width_of, wrapped
-from haulm.sheets.measure_table import LEAST_WIDTH_MM, Slot, TablePart, Wanted, draw_part, flow
-from haulm.sheets.measures import Measure, measure_of
+from haulm.sheets.measure_table import (
+    LEAST_HEIGHT_MM,
+    LEAST_WIDTH_MM,
+    Slot,
+    TablePart,
+    Wanted,
+    draw_part,
+    flow,
+)
+from haulm.sheets.measures import Measure, in_whole_centimetres, measure_of
 from haulm.sheets.moments import Moment, doings_text, moments_of
 from haulm.sheets.wording import area_text, day_text
 
@@ -26,9 +35,13 @@ MARGIN = 12.0
 # Beyond 1:100 a hole is no longer seen; the last three are for beds too long for that.
 SCALES = (20, 25, 40, 50, 100, 200, 500, 1000)
 _TOP = 33.0
+# A scale so near the largest may be taken instead, if it brings all measures on the sheet.
+_NEAR = 1.6
 _LEFT_ROOM, _RIGHT_ROOM, _TOP_ROOM, _FOOT_ROOM = 26.0, 14.0, 12.0, 24.0
 _GUTTER = 8.0
 _KEY_SIZE, _KEY_LEADING = 4.1, 5.4
+_LEAST_KEY_MM, _KEY_ABREAST_MM = 52.0, 80.0
+_ALL_SLOTS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +53,7 @@ class _Page:
     parts: list[TablePart]
     left: list[Wanted]
     key: Slot | None
+    key_lines: list[str]
 
 
 def draw_bed_sheets(bundle: SheetBundle, bed_id: str, paper: Paper) -> tuple[str, ...]:
@@ -99,35 +113,43 @@ def _shape_words(bed: Bed) -> str:
     corners = len(bed.outline.corners_m)
     if bed.outline.shape is Shape.CIRCLE:
         return ", round"
-    return {3: ", a triangle", 6: ", six-cornered"}.get(corners, "")
+    return {3: ", a triangle", 6: ", an L"}.get(corners, "")
 
 
 def _moment_sheets(bundle: SheetBundle, bed: Bed, moment: Moment, paper: Paper) -> list[Canvas]:
     width, height = paper.upright
     layouts = [bundle.layout_of(planting) for planting in moment.fresh]
-    measures = [measure_of(layout, letter) for layout, letter in zip(layouts, "AB", strict=False)]
+    if bundle.units != "us":
+        layouts = [in_whole_centimetres(layout, bed) for layout in layouts]
+    measures = [
+        measure_of(layout, letter, planting.plants)
+        for layout, letter, planting in zip(layouts, "AB", moment.fresh, strict=False)
+    ]
     wanted: list[Wanted] = [
         (bundle.crop_name(planting), measure, 0)
         for planting, measure in zip(moment.fresh, measures, strict=True)
     ]
     block = FactsBlock(bundle, moment.fresh, width - 2 * MARGIN)
     foot = height - 11 - block.height
-    key = _key_lines(bundle, measures)
-    page = _laid_out(bed, wanted, (width, foot - 3), bundle.units, _key_height(key))
+    page = _laid_out(bed, wanted, (width, foot - 3), bundle.units)
     canvas = Canvas("bed", width, height)
     _draw_ground(bundle, canvas, page, bed, moment)
     for layout, measure in zip(layouts, measures, strict=True):
         draw_stations(canvas, page.ground, layout, measure)
     draw_outline(canvas, page.ground, bed)
+    for number, (layout, measure) in enumerate(zip(layouts, measures, strict=True)):
+        others = [*layouts[:number], *layouts[number + 1 :]]
+        others += [bundle.layout_of(planting) for planting in moment.older]
+        draw_row_names(canvas, page.ground, layout, measure, others)
     for part in page.parts:
         draw_part(canvas, part, bundle.units)
     if page.key:
-        _draw_key(canvas, page.key, key)
+        _draw_key(canvas, page.key, page.key_lines)
     block.draw(canvas, MARGIN, foot)
     further = _further_sheets(page, (width, height), bundle.units)
     if page.key is None and further:
-        room = Slot(MARGIN, height - 14 - _key_height(key), 100, _key_height(key))
-        _draw_key(further[-1], room, key)
+        tall = _key_height(page.key_lines, 100)
+        _draw_key(further[-1], Slot(MARGIN, height - 14 - tall, 100, tall), page.key_lines)
     return [canvas, *further]
 
 
@@ -143,28 +165,23 @@ def _draw_ground(
     draw_scale(canvas, ground, page.scale, bundle.units)
 
 
-def _laid_out(
-    bed: Bed, wanted: list[Wanted], sheet: tuple[float, float], units: str, key_height: float
-) -> _Page:
+def _laid_out(bed: Bed, wanted: list[Wanted], sheet: tuple[float, float], units: str) -> _Page:
     """Choose the largest scale that fits; one smaller if that brings the measures on the sheet."""
     pages = []
     for scale in SCALES:
-        page = _page_at(bed, wanted, sheet, units, scale, key_height)
-        if page is not None:
+        page = _page_at(bed, wanted, sheet, units, scale)
+        if page is not None and (not pages or scale <= _NEAR * pages[0].scale):
             pages.append(page)
-        if len(pages) == 2:  # noqa: PLR2004 - the largest and the next
-            break
     whole = [page for page in pages if not page.left and page.key]
     return (whole or pages)[0]
 
 
-def _page_at(  # noqa: PLR0913, PLR0917 - a page is all of these
+def _page_at(
     bed: Bed,
     wanted: list[Wanted],
     sheet: tuple[float, float],
     units: str,
     scale: int,
-    key_height: float,
 ) -> _Page | None:
     width, foot = sheet
     mm_a_metre = 1000 / scale
@@ -183,15 +200,20 @@ def _page_at(  # noqa: PLR0913, PLR0917 - a page is all of these
     ground = Ground(corners, peg, mm_a_metre, units)
     slots = _slots(ground, width, foot)
     parts, left, free = flow(wanted, slots)
-    key = next((slot for slot in free if slot.height >= key_height), None)
-    return _Page(ground, scale, parts, left, key)
+    beside = None if len(slots) == _ALL_SLOTS else _empty_corner(ground, width, _LEAST_KEY_MM)
+    measures = [measure for _, measure, _ in wanted]
+    for slot in [*free, *([beside] if beside else [])]:
+        lines = _key_lines(units, measures, slot.width)
+        if slot.height >= _key_height(lines, slot.width):
+            return _Page(ground, scale, parts, left, slot, lines)
+    return _Page(ground, scale, parts, left, None, _key_lines(units, measures, 88))
 
 
 def _slots(ground: Ground, width: float, foot: float) -> list[Slot]:
     """Find the white on a sheet: the empty corner or side of the drawing, then what is below."""
     slots = []
-    corner = _empty_corner(ground, width)
-    if corner:
+    corner = _empty_corner(ground, width, LEAST_WIDTH_MM)
+    if corner and corner.height >= LEAST_HEIGHT_MM:
         slots.append(corner)
     below = ground.peg[1] + _FOOT_ROOM
     column = (width - 2 * MARGIN - _GUTTER) / 2
@@ -203,7 +225,7 @@ def _slots(ground: Ground, width: float, foot: float) -> list[Slot]:
     return slots
 
 
-def _empty_corner(ground: Ground, width: float) -> Slot | None:
+def _empty_corner(ground: Ground, width: float, least: float) -> Slot | None:
     """Find the widest empty rectangle in the drawing's upper right, out to the margin."""
     long, high = ground.size_m
     steps = 12
@@ -222,14 +244,14 @@ def _empty_corner(ground: Ground, width: float) -> Slot | None:
             left = ground.at((x, 0))[0] + (20 if beyond else 8)
             foot = ground.peg[1] + _FOOT_ROOM - 4 if beyond else ground.at((0, y))[1] - 7
             found.append(Slot(left, _TOP, min(right - left, 100.0), foot - _TOP))
-    fitting = [slot for slot in found if slot.width >= LEAST_WIDTH_MM]
+    fitting = [slot for slot in found if slot.width >= least]
     best = max(fitting, key=lambda slot: slot.height, default=None)
     # Ranged right, so that its figures end at the margin.
     return best and Slot(right - best.width, best.y, best.width, best.height)
 
 
-def _key_lines(bundle: SheetBundle, measures: list[Measure]) -> list[str]:
-    unit = "inches" if bundle.units == "us" else "cm"
+def _key_lines(units: str, measures: list[Measure], width: float) -> list[str]:
+    unit = "inches" if units == "us" else "cm"
     texts = [f"All figures in {unit}."]
     ways = {measure.along for measure in measures}
     if "base" in ways:
@@ -247,14 +269,16 @@ def _key_lines(bundle: SheetBundle, measures: list[Measure]) -> list[str]:
             "First and last hole: measure east of the peg, then north; stretch a string between "
             "the two and step along it."
         )
-    if any(row.half_step for measure in measures for row in measure.rows):
+    if any(
+        row.half_step and measure.along != "slant" for measure in measures for row in measure.rows
+    ):
         texts.append("A wedge marks a row that starts half a step in.")
     texts.append("Tick the box when the row is planted.")
-    return [line for text in texts for line in wrapped(text, Face.TEXT, _KEY_SIZE, 88)]
+    return [line for text in texts for line in wrapped(text, Face.TEXT, _KEY_SIZE, min(width, 96))]
 
 
-def _key_height(lines: list[str]) -> float:
-    return len(lines) * _KEY_LEADING + 10
+def _key_height(lines: list[str], width: float) -> float:
+    return len(lines) * _KEY_LEADING + (9 if width >= _KEY_ABREAST_MM else 16)
 
 
 def _draw_key(canvas: Canvas, slot: Slot, lines: list[str]) -> None:
@@ -266,8 +290,10 @@ def _draw_key(canvas: Canvas, slot: Slot, lines: list[str]) -> None:
     canvas.text((slot.x + 4.4, y), "first hole", Style(Face.TEXT, _KEY_SIZE))
     canvas.circle((slot.x + 26, y - 1.4), 1.15, Pen(0.35, fill="#fff"))
     canvas.text((slot.x + 29, y), "hole", Style(Face.TEXT, _KEY_SIZE))
-    canvas.circle((slot.x + 43, y - 1.4), 2.6, Pen(0.16))
-    canvas.text((slot.x + 47.4, y), "the plant full grown", Style(Face.TEXT, _KEY_SIZE))
+    low = slot.width < _KEY_ABREAST_MM
+    x, y = (slot.x - 0.4, y + 7) if low else (slot.x + 41, y)
+    canvas.circle((x + 2, y - 1.4), 2.2, Pen(0.16))
+    canvas.text((x + 6.2, y), "the plant full grown", Style(Face.TEXT, _KEY_SIZE))
 
 
 def _further_sheets(page: _Page, sheet: tuple[float, float], units: str) -> list[Canvas]:

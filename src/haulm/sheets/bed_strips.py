@@ -221,7 +221,7 @@ def _draw_frost(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis) -> None:
                 x = axis.x(day)
                 before = text.startswith("frost")
                 room = width_of(text, Face.TEXT, 2.6) + 1
-                if before and x - room < axis.left or not before and x + room > axis.right:
+                if (before and x - room < axis.left) or (not before and x + room > axis.right):
                     continue
                 canvas.line((x, 24.6), (x, 27.6), Pen(0.2))
                 style = Style(Face.TEXT, 2.6, anchor="end" if before else "start")

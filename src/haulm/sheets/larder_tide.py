@@ -90,7 +90,7 @@ def larder_tide_sheets(bundle: SheetBundle, paper: Paper) -> tuple[str, ...]:
     return tuple(sheets)
 
 
-def _chart(  # noqa: PLR0913, PLR0917 - a sheet is all of these
+def _chart(
     bundle: SheetBundle, tide: Tide, canvas: Canvas, first_week: int, weeks: int, which: str
 ) -> _Chart:
     full = _PAGE_WEEKS if canvas.width < 400 else weeks  # noqa: PLR2004 - paper, not a screen
@@ -293,18 +293,19 @@ def _name_layers(canvas: Canvas, tide: Tide, chart: _Chart) -> None:
     weeks = list(chart.weeks)
     for layer, lower, upper in _stacked(tide.store):
         size = 3.4
-        thick = (upper - lower)[weeks] / chart.store_kg_mm
-        best = int(np.argmax(thick))
         half = width_of(layer, Face.NAME, size) / 2
-        if thick[best] < 4.5:  # noqa: PLR2004 - a line of type and its white
+        reach = math.ceil((half + 1) / chart.axis.week_mm)
+        # A name stands where the band is thick along its whole length and level enough to hold it.
+        best, room, y = 0, 0.0, 0.0
+        for at in range(reach, len(weeks) - reach):
+            span = slice(weeks[at - reach], weeks[at + reach] + 1)
+            ceiling, floor = float(upper[span].min()), float(lower[span].max())
+            if (ceiling - floor) / chart.store_kg_mm > room:
+                best, room = at, (ceiling - floor) / chart.store_kg_mm
+                y = chart.store_foot - (ceiling + floor) / 2 / chart.store_kg_mm + 1.2
+        if room < 4:  # noqa: PLR2004 - a line of type and its white
             continue
-        x = min(
-            max(chart.week_x(weeks[best]) + chart.axis.week_mm / 2, chart.axis.left + half + 1),
-            chart.axis.right - half - 1,
-        )
-        at = min(len(weeks) - 1, max(0, int((x - chart.axis.left) / chart.axis.week_mm)))
-        middle = float((upper + lower)[weeks[at]]) / 2
-        y = chart.store_foot - middle / chart.store_kg_mm + 1.2
+        x = chart.week_x(weeks[best]) + chart.axis.week_mm / 2
         name = layer[0].upper() + layer[1:]
         canvas.text((x, y), name, Style(Face.NAME, size, anchor="middle", halo=1.2))
 
@@ -313,7 +314,7 @@ def _name_high_and_low(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: _
     """Mark the sheet's high water with its weight."""
     weeks = list(chart.weeks)
     store = tide.all_store[weeks]
-    if store.max(initial=0.0) <= 0:
+    if store.max(initial=0.0) / chart.store_kg_mm < 8:  # noqa: PLR2004 - room for two lines
         return
     best = int(np.argmax(store))
     x = chart.week_x(weeks[best] + 1)
@@ -382,7 +383,7 @@ def _draw_tide_table(
             face = Face.STRONG if heavy else Face.TEXT
             words = (
                 weight_figure(round(kg), bundle.units) if kg >= 1 else ("0" if kg < 0.05 else "<1")
-            )  # noqa: PLR2004
+            )
             canvas.text((end, y + 3.4), words, Style(face, 3.1, anchor="end"))
     foot = top + 5.4 + len(rows) * 4.5
     canvas.line((MARGIN, foot), (right, foot), Pen(0.45))

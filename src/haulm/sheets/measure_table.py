@@ -11,6 +11,8 @@ from haulm.sheets.wording import measure_figure
 ROW_MM = 6.3
 HEAD_MM = 15.0
 LEAST_WIDTH_MM = 78.0
+# A head and three rows: less is not worth a table.
+LEAST_HEIGHT_MM = HEAD_MM + 3 * ROW_MM
 _GAP_MM = 5.0
 
 _HEADS = {
@@ -60,6 +62,14 @@ def _below(slot: Slot, used: float) -> Slot:
     return Slot(slot.x, slot.y + used, slot.width, slot.height - used)
 
 
+def _share_of_rows(slot: Slot, others: Sequence[Slot], rest: int) -> int:
+    """Choose how many rows a slot takes: all it can, or half where the next holds the other half."""
+    fit = min(rest, _rows_that_fit(slot))
+    after = _rows_that_fit(others[0]) if others else 0
+    half = -(-rest // 2)
+    return half if fit < rest <= fit + after and half <= fit and rest - half <= after else fit
+
+
 Wanted = tuple[str, Measure, int]
 
 
@@ -93,7 +103,8 @@ def flow(
                 left.append((name, measure, start))
                 break
             slot = (whole or some)[0]
-            rows = measure.rows[start : start + _rows_that_fit(slot)]
+            count = _share_of_rows(slot, [one for one in some if one is not slot], rest)
+            rows = measure.rows[start : start + count]
             part = TablePart(slot, name, measure, start, rows)
             parts.append(part)
             free[free.index(slot)] = _below(slot, part.height)
@@ -106,7 +117,7 @@ def draw_part(canvas: Canvas, part: TablePart, units: str) -> None:
     x, y, width = part.slot.x, part.slot.y, part.slot.width
     measure = part.measure
     canvas.text((x, y + 6.4), measure.letter, Style(Face.NAME, 9))
-    holes = f"{measure.holes} holes" if part.start == 0 else "further rows"
+    holes = _count_words(measure) if part.start == 0 else "further rows"
     edge = x + width_of(measure.letter, Face.NAME, 9) + 1.8
     room = width - (edge - x) - width_of(holes, Face.FIRM, 4.6) - 3
     size = fitted_size(part.name, Face.NAME, 6.6, room)
@@ -120,7 +131,7 @@ def draw_part(canvas: Canvas, part: TablePart, units: str) -> None:
         _draw_row(canvas, part, row, y + HEAD_MM + number * ROW_MM, ends, units)
 
 
-def _draw_row(  # noqa: PLR0913, PLR0917 - a row, its place, its columns
+def _draw_row(
     canvas: Canvas, part: TablePart, row: MeasuredRow, y: float, ends: list[float], units: str
 ) -> None:
     base = y + 4.4
@@ -128,10 +139,11 @@ def _draw_row(  # noqa: PLR0913, PLR0917 - a row, its place, its columns
     name = "" if row.goes_on else row.name
     canvas.text((ends[0], base), name, Style(Face.STRONG, 4.6, anchor="end"))
     slanted = part.measure.along == "slant"
-    for end, words, face in zip(ends[1:], _cells(part.measure, row, units), _FACES, strict=True):
+    faces = _SLANT_FACES if slanted else _FACES
+    for end, words, face in zip(ends[1:], _cells(part.measure, row, units), faces, strict=True):
         canvas.text((end, base), words, Style(face, 3.9 if slanted else 5.0, anchor="end"))
-    if row.half_step:
-        tip = ends[0] + 2.2 if slanted else ends[1] + 3.0
+    if row.half_step and not slanted:
+        tip = ends[1] + 3.0
         canvas.polygon(
             ((tip, base - 3.1), (tip + 2, base - 1.6), (tip, base - 0.1)), Pen(0, fill="#000")
         )
@@ -139,7 +151,14 @@ def _draw_row(  # noqa: PLR0913, PLR0917 - a row, its place, its columns
     canvas.line((x, y + ROW_MM - 0.55), (x + width, y + ROW_MM - 0.55), HAIR)
 
 
+def _count_words(measure: Measure) -> str:
+    if measure.holes == measure.planned:
+        return f"{measure.holes} plants"
+    return f"room for {measure.holes} of {measure.planned} plants"
+
+
 _FACES = (Face.TEXT, Face.STRONG, Face.TEXT, Face.TEXT)
+_SLANT_FACES = (Face.STRONG, Face.TEXT, Face.TEXT, Face.TEXT)
 
 
 def _cells(measure: Measure, row: MeasuredRow, units: str) -> tuple[str, str, str, str]:
@@ -154,4 +173,6 @@ def _cells(measure: Measure, row: MeasuredRow, units: str) -> tuple[str, str, st
 
 
 def _pair(point: tuple[float, float], units: str) -> str:
-    return f"{measure_figure(point[0], units)}, {measure_figure(point[1], units)}"
+    # A string between two holes is stretched to the centimetre at best.
+    east, north = (length if units == "us" else round(length, 2) for length in point)
+    return f"{measure_figure(east, units)}, {measure_figure(north, units)}"

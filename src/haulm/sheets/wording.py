@@ -28,28 +28,31 @@ def short_month(month: int) -> str:
 
 
 def day_text(day: date, *, year: bool = False) -> str:
-    """Write a day, as in 8 Mar or 8 Mar 2027."""
+    """Write a day, as in 8 Mar or, with its year, 8 Mar 2027."""
     text = f"{day.day} {_SHORT[day.month - 1]}"
     return f"{text} {day.year}" if year else text
 
 
-def span_text(first: date, last: date) -> str:
-    """Write a span of days, as in 8 to 28 Oct 2027."""
+def span_text(first: date, last: date, *, year: bool = True) -> str:
+    """Write a span of days, as in 8 to 28 Oct 2027; a span into another year names both years."""
     if first == last:
-        return day_text(first, year=True)
+        return day_text(first, year=year)
     if (first.year, first.month) == (last.year, last.month):
-        return f"{first.day} to {day_text(last, year=True)}"
-    start = day_text(first, year=first.year != last.year)
-    return f"{start} to {day_text(last, year=True)}"
+        return f"{first.day} to {day_text(last, year=year)}"
+    other = first.year != last.year
+    return f"{day_text(first, year=other)} to {day_text(last, year=year or other)}"
 
 
 def figure(value: float, most_digits: int = 3) -> str:
-    """Write a figure to so many digits that count, whole from 10 on, without trailing noughts."""
+    """Write a figure to so many digits that count: whole from 10 on, no trailing noughts.
+
+    A figure that is not 0 is never written as 0.
+    """
     if value == 0:
         return "0"
     size = math.floor(math.log10(abs(value)))
-    decimals = max(0, most_digits - 1 - max(size, 0)) if abs(value) < 10 else 0
-    text = f"{value:,.{min(decimals, 2)}f}"
+    decimals = 0 if size >= 1 else most_digits - 1 - size
+    text = f"{value:,.{decimals}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return text.replace(",", "\u202f").replace("-", "\u2212")
 
@@ -74,8 +77,10 @@ def weight_unit(units: str) -> str:
 def area_text(area_m2: float, units: str) -> str:
     """Write an area: square metres, or square feet in US units."""
     if units == "us":
-        return f"{figure(area_m2 / (12 * INCH_M) ** 2)} sq ft"
-    return f"{figure(area_m2)} m²"
+        return f"{figure(area_m2 / (12 * INCH_M) ** 2, 2)} sq ft"
+    if area_m2 >= 100:  # noqa: PLR2004 - a decimetre more or less is not seen
+        return f"{figure(area_m2)} m²"
+    return f"{figure(area_m2)} m²" if area_m2 < 1 else f"{area_m2:.1f} m²".replace(".0 ", " ")
 
 
 def measure_figure(length_m: float, units: str) -> str:
