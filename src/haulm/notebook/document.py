@@ -52,7 +52,7 @@ def _day(value: object) -> object:
             message = f"“{value}” is no day of the calendar."
             raise _fault(message) from None
     if isinstance(value, datetime) or not isinstance(value, date):
-        message = f"{value} is no day of the calendar."
+        message = "this must be a day."
         raise _fault(message)
     return value
 
