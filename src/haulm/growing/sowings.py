@@ -101,10 +101,10 @@ def _sowings_of(
     looked_at = starts(
         way.kind, way.method, under_cover=way.under_cover, weather=weather, horizon=horizon
     )
-    first_looked_at = int(looked_at.weeks[0])
     for window in windows_among(looked_at, horizon):
         for week in chosen_weeks(way.kind, way.method, window, horizon, choice):
-            start = one_start(way.kind, looked_at.fared, week - first_looked_at, weather, horizon)
+            place = week - int(looked_at.weeks[0])
+            start = one_start(way.kind, looked_at.fared, place, weather, horizon)
             sowing = _sowing(way, horizon.monday(week), start, window)
             if sowing.foods:
                 yield sowing
