@@ -41,6 +41,7 @@ def real() -> Callable[[str], DailyRecord]:
     """Give a reader of the real records by the first word of their names."""
 
     def read(name: str) -> DailyRecord:
+        """Read one record."""
         (path,) = WEATHER.glob(f"{name}_*.csv")
         return read_record(path)[0]
 
@@ -52,6 +53,7 @@ def counted() -> Callable[[int], DailyRecord]:
     """Give a maker of records of so many years whose minimum tells year and day of the year."""
 
     def make(years: int) -> DailyRecord:
+        """Make one record."""
         first_day = date(2001, 1, 1)
         days = (date(2001 + years, 1, 1) - first_day).days
         stamps = np.datetime64(first_day, "D") + np.arange(days)

@@ -238,3 +238,16 @@ def test_a_file_that_is_not_there(tmp_path: Path) -> None:
         read_record(tmp_path / "gone.csv")
     with pytest.raises(FaultsFoundError, match="cannot be opened"):
         read_record(tmp_path)
+
+
+def test_untold_units_are_warned_of(tmp_path: Path) -> None:
+    """Where no unit stands in the header °C and mm are taken, with a warning that names the
+    columns; a file of unknown tenths is refused.
+    """
+    _, findings = read(tmp_path, "date,TMIN,TMAX,PRCP\n2027-03-01,1,8,0\n")
+    assert [finding.grade for finding in findings] == [Grade.WARNING]
+    assert "TMIN, TMAX, PRCP; °C and mm are taken" in findings[0].what
+    (told,) = faults_of(
+        tmp_path, "STATION,DATE,TMAX,TMAX_ATTRIBUTES,TMIN\nXX000TORRNZ,2027-03-01,82,E,-15\n"
+    )
+    assert "tenths" in told

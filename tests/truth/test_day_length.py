@@ -131,6 +131,7 @@ def test_ten_hour_days_bracket_the_short_ones(latitude_deg: float) -> None:
     assert first.year == (2027 if latitude_deg < 0 else 2028)
 
     def hours(day: date) -> float:
+        """Give a day's length."""
         return float(day_length_h(latitude_deg, np.array([day.timetuple().tm_yday]))[0])
 
     assert hours(last) >= 10.0 > hours(last + timedelta(days=1))

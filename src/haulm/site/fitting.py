@@ -148,6 +148,7 @@ def through_monthly_means(means: Months) -> Year:
 
 
 def _slot_means(values: Year) -> Months:
+    """Average a year of 365 days by month."""
     totals = np.bincount(_MONTH_OF_SLOT, weights=values, minlength=MONTHS_A_YEAR)
     return np.asarray(totals / np.array(MONTH_LENGTHS))
 
@@ -235,6 +236,7 @@ def _gamma_shape(amounts_mm: NDArray[np.float64]) -> float:
 
 
 def _refuse_thin_months(record: DailyRecord, days_read: NDArray[np.int64]) -> None:
+    """Name every month of the year in which too few days were read."""
     findings = [
         Finding(
             record.origin,
@@ -249,6 +251,7 @@ def _refuse_thin_months(record: DailyRecord, days_read: NDArray[np.int64]) -> No
 
 
 def _refuse_odd_normals(normals: MonthlyNormals) -> None:
+    """Name every month whose normals cannot be."""
     findings = []
     rows = {"minimum": normals.tmin_c, "maximum": normals.tmax_c, "rain": normals.rain_mm}
     for name, values in rows.items():

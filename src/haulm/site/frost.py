@@ -174,6 +174,7 @@ def _frost_free_days(last: NDArray[np.float64], first: NDArray[np.float64]) -> f
 
 
 def _how(years: int, *, counted: bool) -> str:
+    """Say how a record's odds were worked out."""
     if counted:
         return f"counted over {years} years of record"
     return (

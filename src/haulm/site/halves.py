@@ -78,6 +78,7 @@ def seasons_read(half: NDArray[np.float64]) -> int:
 
 
 def _of_record(record: DailyRecord, place: Place) -> Halves:
+    """Cut a record at every midwinter and midsummer it touches."""
     days = record.tmin_c.size
     last_day = record.first_day + timedelta(days=days - 1)
     spring, autumn = [], []
@@ -102,5 +103,6 @@ def _cut(record: DailyRecord, start: date, days: int) -> NDArray[np.float64]:
 
 
 def _padded(half: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Widen drawn half-years to the common width."""
     width = LONGEST_HALF_DAYS - half.shape[1]
     return np.pad(half, ((0, 0), (0, width)), constant_values=np.nan)

@@ -51,4 +51,5 @@ def _lowest_by_winter(halves: Halves) -> NDArray[np.float64]:
 
 
 def _lowest(half: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Give each half-year's lowest minimum [°C], NaN for one not read."""
     return np.asarray(np.fmin.reduce(half, axis=1))

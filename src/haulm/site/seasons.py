@@ -70,6 +70,7 @@ def _real_years(
     shape: tuple[int, int],
     rng: np.random.Generator,
 ) -> Seasons:
+    """Lay the record round in a ring of whole years and start a run in each."""
     runs, days = shape
     filled = _filled(record, model, rng)
     leap_free = np.flatnonzero(_is_leap_day(record.first_day, record.tmin_c.size) == 0)
@@ -109,11 +110,13 @@ def _filled(record: DailyRecord, model: WeatherModel, rng: np.random.Generator) 
 
 
 def _is_leap_day(first_day: date, days: int) -> NDArray[np.int64]:
+    """Mark each 29 February with 1, all other days with 0."""
     calendar = days_from(first_day, days)
     return np.asarray((calendar.month == FEBRUARY) & (calendar.day == LEAP_DAY), dtype=np.int64)
 
 
 def _real_origin(record: DailyRecord, years: int, runs: int) -> str:
+    """Say what real years the runs rest on and what was filled."""
     rain = "" if np.isfinite(record.rain_mm).any() else "; no rain on record, so none is told"
     unread = int(np.sum(np.isnan(record.tmin_c) | np.isnan(record.tmax_c)))
     gaps = f"; {unread} days nobody read are drawn by chance" if unread else ""

@@ -116,6 +116,7 @@ def summarise(weather: Weather, place: Place, seed: int = 1) -> SiteSummary:
 
 
 def _month(years: Seasons, here: NDArray[np.bool_], number: int) -> MonthSummary:
+    """Sum up one month over all years."""
     return MonthSummary(
         month=number,
         tmin_c=_spread(years.tmin_c[:, here].mean(axis=1)),
@@ -132,15 +133,18 @@ def _warmth(weather: Weather, place: Place, base_c: float, seed: int) -> Spread:
 
 
 def _rain(rain_mm: NDArray[np.float64]) -> Spread | None:
+    """Give the spread of the rain's sum over years; None where none is known."""
     return None if np.isnan(rain_mm).any() else _spread(rain_mm.sum(axis=1))
 
 
 def _spread(by_year: NDArray[np.float64]) -> Spread:
+    """Give the spread of one figure a year."""
     low, middle, high = np.quantile(by_year, (0.1, 0.5, 0.9))
     return Spread(float(low), float(middle), float(high))
 
 
 def _day_and_length(lengths: NDArray[np.float64], index: int) -> tuple[date, float]:
+    """Name a day of the year with its length."""
     return date.fromordinal(date(_YEAR_WITHOUT_LEAP_DAY, 1, 1).toordinal() + index), float(
         lengths[index]
     )

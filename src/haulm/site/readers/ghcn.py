@@ -87,6 +87,7 @@ def read_ghcn_daily(path: Path) -> tuple[DailyRecord, tuple[Finding, ...]]:
 
 
 def _gather_fixed(lines: list[str], gathered: _Gathered) -> None:
+    """Gather a file of the fixed-width layout."""
     for number, line in enumerate(lines, start=1):
         if not line.strip():
             continue
@@ -100,6 +101,7 @@ def _gather_fixed(lines: list[str], gathered: _Gathered) -> None:
 
 
 def _gather_month(line: str, number: int, element: str, gathered: _Gathered) -> None:
+    """Gather the days of one line of the fixed-width layout."""
     padded = line.ljust(_FIRST_DAY_COLUMN + _DAYS * _DAY_COLUMNS)
     for day in range(1, _DAYS + 1):
         start = _FIRST_DAY_COLUMN + (day - 1) * _DAY_COLUMNS
@@ -116,6 +118,7 @@ def _gather_month(line: str, number: int, element: str, gathered: _Gathered) -> 
 
 
 def _gather_by_station(lines: list[str], gathered: _Gathered) -> None:
+    """Gather a file of the comma-separated layout."""
     for number, cells in enumerate(csv.reader(lines), start=1):
         if not cells:
             continue
@@ -130,6 +133,7 @@ def _gather_by_station(lines: list[str], gathered: _Gathered) -> None:
 
 
 def _readings(gathered: _Gathered) -> Iterator[Reading]:
+    """Put each day's values together."""
     for day, values in gathered.values.items():
         yield Reading(
             line=min(line for line, _ in values.values()),
@@ -141,6 +145,7 @@ def _readings(gathered: _Gathered) -> Iterator[Reading]:
 
 
 def _told(gathered: _Gathered, origin: str) -> list[Finding]:
+    """Tell what was odd in the file."""
     findings = []
     if len(gathered.stations) > 1:
         what = f"{len(gathered.stations)} stations stand in one file."

@@ -7,7 +7,8 @@ from datetime import date
 from math import nan
 from pathlib import Path
 
-from haulm.measure.findings import Finding, Grade
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding, Grade, faults
 from haulm.site.readers.readings import Reading, lines_of, record_from
 from haulm.site.readers.table import Table, places_of, table_of
 from haulm.site.readers.text import read_text
@@ -47,7 +48,7 @@ def read_daily_csv(
     columns
         Our names (date, tmin_c, tmax_c, rain_mm, or tmin_f, tmax_f, rain_in for °F and inches)
         to the file's own column names; None to recognise usual headers, where a temperature
-        without a unit is taken as °C and rain as mm.
+        without a unit is taken as °C and rain as mm, with a warning.
 
     Returns
     -------
@@ -61,14 +62,15 @@ def read_daily_csv(
     origin = path.name
     table = table_of(read_text(path))
     places, findings = places_of(table.header, columns, origin)
-    if findings:
-        return record_from((), origin, findings)
+    if faults(findings):
+        raise FaultsFoundError(findings)
     odd = _Oddities()
     readings = _readings(table, places, odd)
-    return record_from(readings, origin, _told(odd, len(table.header), origin))
+    return record_from(readings, origin, findings + _told(odd, len(table.header), origin))
 
 
 def _readings(table: Table, places: Mapping[str, int], odd: _Oddities) -> list[Reading]:
+    """Read the rows that can be read, and note the others."""
     readings = []
     for line, cells in table.rows:
         if len(cells) > len(table.header) or len(cells) <= max(places.values()):
@@ -96,6 +98,7 @@ def _readings(table: Table, places: Mapping[str, int], odd: _Oddities) -> list[R
 
 
 def _day(cell: str) -> date | None:
+    """Read an ISO date; None for anything else."""
     found = _ISO_DATE.fullmatch(cell)
     if found is None:
         return None
@@ -106,6 +109,7 @@ def _day(cell: str) -> date | None:
 
 
 def _figure(cell: str, line: int, odd: _Oddities) -> float:
+    """Read a figure, NaN where there is none."""
     if cell.lower() in MISSING:
         return nan
     if re.fullmatch(r"[-+−]?\d*,\d+", cell):
@@ -123,10 +127,12 @@ def _figure(cell: str, line: int, odd: _Oddities) -> float:
 
 
 def _celsius(fahrenheit: float) -> float:
+    """Turn °F into °C."""
     return (fahrenheit - 32.0) * 5.0 / 9.0
 
 
 def _told(odd: _Oddities, width: int, origin: str) -> list[Finding]:
+    """Tell what could not be read."""
     findings = []
     if odd.widths:
         findings.append(
@@ -164,6 +170,7 @@ def _told(odd: _Oddities, width: int, origin: str) -> list[Finding]:
 
 
 def _shown(cells: Mapping[int, str]) -> str:
+    """Show the first few cells that could not be read."""
     distinct = list(dict.fromkeys(cells.values()))
     more = f" and {len(distinct) - _SHOWN} more" if len(distinct) > _SHOWN else ""
     return ", ".join(f"“{cell}”" for cell in distinct[:_SHOWN]) + more

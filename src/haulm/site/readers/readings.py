@@ -97,6 +97,7 @@ def lines_of(lines: Sequence[int]) -> str:
 
 
 def _impossible(readings: Sequence[Reading], origin: str) -> list[Finding]:
+    """Find temperatures and rain that no place has."""
     findings = []
     odd = [
         reading.line
@@ -113,7 +114,7 @@ def _impossible(readings: Sequence[Reading], origin: str) -> list[Finding]:
                 f"{origin}, {lines_of(odd)}",
                 f"a temperature is under {COLDEST_C:g} or over {WARMEST_C:g} °C.",
                 "Mend it or leave it empty; if the file is in °F, name its columns tmin_f and "
-                "tmax_f.",
+                "tmax_f; tenths of a degree must be turned into degrees first.",
             )
         )
     warm = [reading.tmax_c for reading in readings if not isnan(reading.tmax_c)]
@@ -138,10 +139,12 @@ def _impossible(readings: Sequence[Reading], origin: str) -> list[Finding]:
 
 
 def _possible_rain(rain_mm: float) -> bool:
+    """Whether a day's rain is possible, or was not read."""
     return isnan(rain_mm) or 0.0 <= rain_mm <= WETTEST_MM
 
 
 def _duplicates(readings: Sequence[Reading], origin: str) -> list[Finding]:
+    """Find days that stand there more than once."""
     findings = []
     by_day = sorted(readings, key=lambda reading: (reading.day, reading.line))
     for day, group in groupby(by_day, key=lambda reading: reading.day):
@@ -159,6 +162,7 @@ def _duplicates(readings: Sequence[Reading], origin: str) -> list[Finding]:
 
 
 def _swapped(readings: Sequence[Reading], origin: str) -> list[Finding]:
+    """Find days whose minimum lies above the maximum: a few, or the columns."""
     swapped = [reading.line for reading in readings if reading.tmin_c > reading.tmax_c]
     if not swapped:
         return []
@@ -207,6 +211,7 @@ def _gaps(ordered: Sequence[Reading], origin: str) -> list[Finding]:
 
 
 def _laid_out(ordered: Sequence[Reading], origin: str) -> DailyRecord:
+    """Lay readings in order out day by day, NaN where nothing was read."""
     first_day = ordered[0].day
     values = np.full((3, (ordered[-1].day - first_day).days + 1), np.nan)
     for reading in ordered:

@@ -5,12 +5,12 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from haulm.measure.findings import Finding
+from haulm.measure.findings import Finding, Grade, faults
 
 DELIMITERS = (",", ";", "\t", "|")
 COLUMNS = ("date", "tmin_c", "tmax_c", "rain_mm", "tmin_f", "tmax_f", "rain_in")
 _UNITLESS = {
-    "date": ("date", "day", "time", "datum", "fecha", "data"),
+    "date": ("date", "day", "time", "datum", "fecha"),
     "tmin": (
         "tmin", "t_min", "min", "mintemp", "min_temp", "tempmin", "temp_min", "minimum",
         "minimum_temperature", "temperature_min", "temp_low", "low", "tn",
@@ -68,12 +68,13 @@ def places_of(
 
     Returns
     -------
-    Our names to positions, and the faults found.
+    Our names to positions, and what was found; nothing can be read if there is a fault in it.
     """
-    places, findings = (
-        _recognised(header, origin) if columns is None else _mapped(header, columns, origin)
-    )
-    if findings:
+    if columns is None:
+        places, findings = _recognised(header, origin)
+    else:
+        places, findings = _mapped(header, columns, origin)
+    if faults(findings):
         return places, findings
     told = ", ".join(name for name in header if name)
     for quantity in ("date", "tmin", "tmax"):
@@ -95,6 +96,7 @@ _WORDS = {"date": "the date", "tmin": "the daily minimum", "tmax": "the daily ma
 def _mapped(
     header: Sequence[str], columns: Mapping[str, str], origin: str
 ) -> tuple[dict[str, int], list[Finding]]:
+    """Look up the columns that the map names."""
     places: dict[str, int] = {}
     findings = []
     told = ", ".join(name for name in header if name)
@@ -112,17 +114,30 @@ def _mapped(
 
 
 def _recognised(header: Sequence[str], origin: str) -> tuple[dict[str, int], list[Finding]]:
+    """Recognise columns by usual names, and tell which of them name no unit."""
+    where = f"{origin}, line 1"
+    if any(name.lower().endswith("_attributes") for name in header):
+        what = "this layout does not tell its units, which may be tenths."
+        return {}, [Finding(where, what, "Fetch the station's .dly file, or give a column map.")]
     places: dict[str, int] = {}
-    findings = []
+    findings, unitless = [], []
     for position, name in enumerate(header):
-        ours = _our_name(name)
+        quantity, unit = _our_name(name)
+        if quantity is None:
+            continue
+        if unit is None and quantity in _METRIC:
+            unitless.append(name)
+        ours = "_".join(part for part in (quantity, unit or _METRIC.get(quantity)) if part)
         if ours in places:
             what = f"two columns could be {ours}: “{header[places[ours]]}” and “{name}”."
-            remedy = "Say which it is in the column map."
-            findings.append(Finding(f"{origin}, line 1", what, remedy))
-        elif ours is not None:
-            places[ours] = position
-    return places, findings + _twice(places, origin)
+            findings.append(Finding(where, what, "Say which it is in the column map."))
+        places.setdefault(ours, position)
+    findings += _twice(places, origin)
+    if unitless:
+        what = f"no unit stands beside {', '.join(unitless)}; °C and mm are taken."
+        remedy = "If that is wrong, name them tmin_f, tmax_f and rain_in in the column map."
+        findings.append(Finding(where, what, remedy, Grade.WARNING))
+    return places, findings
 
 
 def _twice(places: Mapping[str, int], origin: str) -> list[Finding]:
@@ -139,14 +154,14 @@ def _twice(places: Mapping[str, int], origin: str) -> list[Finding]:
     ]
 
 
-def _our_name(name: str) -> str | None:
-    """Recognise a header such as ``Tmin (°F)``; a unit not told is taken as metric."""
+def _our_name(name: str) -> tuple[str | None, str | None]:
+    """Recognise the quantity and the unit of a header such as ``Tmin (°F)``."""
     plain = re.sub(r"[^a-z]+", "_", name.lower().replace("°", "")).strip("_")
     for quantity, names in _UNITLESS.items():
         if plain in names:
-            return f"{quantity}_{_METRIC[quantity]}" if quantity in _METRIC else quantity
+            return quantity, None
         for usual in names:
             unit = _UNITS.get(plain.removeprefix(f"{usual}_")) if plain != usual else None
-            if unit is not None and quantity in _METRIC:
-                return f"{quantity}_{unit}"
-    return None
+            if f"{quantity}_{unit}" in COLUMNS:
+                return quantity, unit
+    return None, None

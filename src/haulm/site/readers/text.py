@@ -35,4 +35,5 @@ def read_text(path: Path) -> str:
 
 
 def _fault(path: Path, what: str, remedy: str) -> FaultsFoundError:
+    """Make the one fault that stops the reading."""
     return FaultsFoundError([Finding(path.name, what, remedy)])
