@@ -81,7 +81,9 @@ def lay_out(
         if (ground := ground_in(corners, frame_at(corners, angle), edge, diameter_m)).bounds_m
     ]
     if not grounds:
-        return Layout(Pattern.OFFSET, spacing_m, least_gap or spacing_m, edge, 0.0, (), 0)
+        return Layout(
+            Pattern.OFFSET, spacing_m, least_gap or spacing_m, edge, 0.0, (), 0, least_gap
+        )
     phases = _phases(corners, spacing)
     squares = [regular_stand(g, square_lanes(spacing, least_gap), phases) for g in grounds]
     square = max(squares, key=lambda stand: stand.count)
@@ -94,7 +96,7 @@ def lay_out(
         pattern = Pattern.SQUARE
     gap = _usual_gap(rows) or best.lanes.change_gap_m
     angle = best.ground.frame.angle_deg
-    return Layout(pattern, spacing_m, gap, edge, angle, rows, square.count)
+    return Layout(pattern, spacing_m, gap, edge, angle, rows, square.count, least_gap)
 
 
 def _phases(corners: Numbers, spacing: float) -> int:

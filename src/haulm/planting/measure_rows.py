@@ -23,22 +23,24 @@ SLACK_CM = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class _Tape:
-    """Whole-centimetre steps: along the row, shift of the second lane, and spacing to keep [cm]."""
+    """Whole-centimetre step and shift of the second lane, spacing and row gap to keep [cm]."""
 
     step: int
     shift: int
     spacing: float
+    row_gap: float
 
     @property
     def change_gap(self) -> int:
         """The least gap between rows of different lanes."""
         beside = min(self.shift, self.step - self.shift)
-        return ceil(sqrt(max(self.spacing**2 - beside**2, 0)) - SLACK_CM)
+        across = sqrt(max(self.spacing**2 - beside**2, (self.spacing / 2) ** 2))
+        return ceil(max(across, self.row_gap) - SLACK_CM)
 
     @property
     def stay_gap(self) -> int:
         """The least gap between rows of the same lane."""
-        return ceil(self.spacing - SLACK_CM)
+        return ceil(max(self.spacing, self.row_gap) - SLACK_CM)
 
 
 def to_centimetres(
@@ -75,17 +77,20 @@ def to_centimetres(
         ground = ground_in(corners, frame, max(layout.edge_m - slack, 0.0), diameter_m)
         if ground.bounds_m is None:
             continue
-        for tape in _tapes(layout, (layout.spacing_m - slack) * CM):
+        for tape in _tapes(layout, slack):
             stand = _best_stand(ground, layout, lanes, tape)
             if best is None or stand.count > best.count:
                 best = stand
+            if best.count >= layout.count:
+                break
         if best is not None and best.count >= layout.count:
             break
     if best is None or best.count == 0:
         return layout
     rows = tuple(_whole(row) for row in named_rows(best, layout.count))
     gap = min((b.from_base_m - a.from_base_m for a, b in pairwise(rows)), default=0.0)
-    pattern = layout.pattern if len(rows) > 1 else Pattern.SQUARE
+    offset = len(rows) > 1 and np.ptp(best.lane) > 0
+    pattern = Pattern.OFFSET if offset else Pattern.SQUARE
     return replace(layout, rows=rows, pattern=pattern, row_gap_m=round(gap, 2) or layout.row_gap_m)
 
 
@@ -111,54 +116,69 @@ def _lanes_of(layout: Layout) -> Numbers:
     return np.where(same, 0.0, 1.0)
 
 
-def _tapes(layout: Layout, spacing_cm: float) -> Iterator[_Tape]:
+def _tapes(layout: Layout, slack_m: float) -> Iterator[_Tape]:
     """List whole-centimetre steps near the layout's own that keep the spacing."""
+    spacing = (layout.spacing_m - slack_m) * CM
+    row_gap = (layout.least_row_gap_m - slack_m) * CM
     step = layout.rows[0].step_m * CM
     first = layout.rows[0].first_m
     parts = [(row.first_m - first) * CM % step for row in layout.rows]
     shift = max((part for part in parts if part < step - SLACK_CM), default=0.0)
-    steps = (ceil(step - SLACK_CM), floor(step), ceil(step) + 1, ceil(step) + 2)
-    for whole in dict.fromkeys(steps):
-        if whole < max(spacing_cm - SLACK_CM, 1):
-            continue
+    shortest = ceil(spacing - SLACK_CM)
+    steps = (ceil(step - SLACK_CM), floor(step), *range(shortest, shortest + 4), ceil(step) + 1)
+    for whole in dict.fromkeys(each for each in steps if each >= max(shortest, 1)):
         scaled = shift * whole / step
         for moved in dict.fromkeys((round(shift), floor(scaled), ceil(scaled))):
             if 0 <= moved < whole:
-                yield _Tape(whole, moved, spacing_cm)
+                yield _Tape(whole, moved, spacing, row_gap)
 
 
-def _heights(layout: Layout, lanes: Numbers, tape: _Tape) -> Numbers:
-    """Put the rows to whole centimetres over the first, as near as the tape's gaps allow [cm]."""
+def _ladders(
+    layout: Layout, lanes: Numbers, tape: _Tape, room_cm: float
+) -> Iterator[tuple[Numbers, Numbers]]:
+    """List heights over the first row [cm], with lanes: the layout's own rows, then plain ones.
+
+    Plain rows change lane at every row, or never, as near together as the tape allows; where they
+    hold more than the layout did, they make up for what rounding took.
+    """
+    yield _own_heights(layout, lanes, tape), lanes
+    for gap, changes in ((tape.change_gap, 1), (tape.stay_gap, 0)):
+        rows = np.arange(max(int(room_cm // gap), 0) + 1, dtype=np.float64)
+        yield gap * rows, np.mod(changes * rows, 2)
+
+
+def _own_heights(layout: Layout, lanes: Numbers, tape: _Tape) -> Numbers:
+    """Put the layout's rows to whole centimetres over the first, as near as the gaps allow [cm]."""
     true = np.array([row.from_base_m for row in layout.rows]) * CM
     heights = [0]
     for number in range(1, true.size):
         changes = lanes[number] != lanes[number - 1]
         least = tape.change_gap if changes else tape.stay_gap
-        asked = floor(true[number] - true[number - 1] + SLACK_CM)
         nearest = round(true[number] - true[0]) - heights[-1]
-        heights.append(heights[-1] + max(least, asked, nearest))
+        heights.append(heights[-1] + max(least, nearest))
     return np.array(heights, dtype=np.float64)
 
 
 def _best_stand(ground: Ground, layout: Layout, lanes: Numbers, tape: _Tape) -> Stand:
     """Find the whole-centimetre first row and first hole that fit most."""
     _, base, _, top = ground.bounds_m or (0.0, 0.0, 0.0, 0.0)
-    over_first = _heights(layout, lanes, tape)
     lowest, highest = ceil(base * CM - SLACK_CM), floor(top * CM + SLACK_CM)
-    tops = highest - int(over_first[-1])
     own = round(layout.rows[0].from_base_m * CM)
     starts = np.arange(tape.step, dtype=np.float64)
-    best = (-1, 0.0, over_first)
-    for first in dict.fromkeys((lowest, tops, own, (lowest + tops) // 2)):
-        heights = first + over_first
-        spans = spans_at(ground, heights / CM)
-        counts = _counts(spans, tape, starts, lanes)
-        at = int(np.argmax(counts))
-        if counts[at] > best[0]:
-            best = (int(counts[at]), float(starts[at]), heights)
-    count, start, heights = best
     measure = Lanes(tape.step / CM, tape.shift / CM, tape.change_gap / CM, tape.stay_gap / CM)
-    return Stand(ground, measure, heights / CM, lanes, start / CM, count)
+    best: Stand | None = None
+    for over_first, lane in _ladders(layout, lanes, tape, highest - lowest):
+        tops = highest - int(over_first[-1])
+        for first in dict.fromkeys((lowest, tops, own, (lowest + tops) // 2)):
+            heights = (first + over_first) / CM
+            counts = _counts(spans_at(ground, heights), tape, starts, lane)
+            at = int(np.argmax(counts))
+            if best is None or counts[at] > best.count:
+                start = float(starts[at]) / CM
+                best = Stand(ground, measure, heights, lane, start, int(counts[at]))
+        if best is not None and best.count >= layout.count:
+            break
+    return best or Stand(ground, measure, np.empty(0), np.empty(0), 0.0, 0)
 
 
 def _counts(spans: Spans, tape: _Tape, starts: Numbers, lanes: Numbers) -> Numbers:

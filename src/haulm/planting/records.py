@@ -35,6 +35,8 @@ class Layout:
 
     ``angle_deg`` turns the rows against the base [°]; 0 and 90 are along the outline's axes.
     ``square_count`` is the best count on a square grid with the same spacing and edge distance.
+    ``row_gap_m`` is the least gap between rows laid, ``least_row_gap_m`` the least that was asked
+    for (0: none), both [m].
     """
 
     pattern: Pattern
@@ -44,6 +46,7 @@ class Layout:
     angle_deg: float
     rows: tuple[Row, ...]
     square_count: int
+    least_row_gap_m: float = 0.0
 
     @property
     def count(self) -> int:
