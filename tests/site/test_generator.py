@@ -12,8 +12,6 @@ from numpy.typing import NDArray
 
 from haulm.measure.errors import FaultsFoundError
 from haulm.site.calendar import days_from
-from haulm.site.degree_days import single_sine
-from haulm.site.frost import frost_odds
 from haulm.site.generator import draw, fit_normals, fit_record
 from haulm.site.records import DailyRecord, MonthlyNormals, Place, Seasons, Soil
 from haulm.site.weather_model import WeatherModel
@@ -93,43 +91,6 @@ def test_wet_days_of_a_record_are_kept(
     assert pairs_ours == pytest.approx(pairs_theirs, abs=0.06)
     year_mm = seasons.rain_mm.sum(axis=1)
     assert 0.08 < year_mm.std() / year_mm.mean() < 0.25
-
-
-@pytest.mark.parametrize("name", RECORDS)
-def test_normals_alone_come_near_the_record(name: str, real: Callable[[str], DailyRecord]) -> None:
-    """Monthly normals alone give the middle frost dates within 10 days of the record's, though 35
-    days late in the mild maritime spring of Seattle, and the warmth of the year within 5 %.
-    """
-    record = real(name)
-    latitude = -37.8 if name == "melbourne" else 45.0
-    place = Place(name, latitude, 0.0, 100.0, Soil.LOAM)
-    lengths = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
-    rain = np.nan_to_num(monthly_rain(record), nan=1.5) * lengths
-    normals = MonthlyNormals(
-        origin="means of the record",
-        tmin_c=tuple(monthly_means(record.tmin_c, record.first_day)),
-        tmax_c=tuple(monthly_means(record.tmax_c, record.first_day)),
-        rain_mm=tuple(rain),
-    )
-    ours, theirs = frost_odds(normals, place, 0.0), frost_odds(record, place, 0.0)
-    # Where a screen seldom freezes (Melbourne) there is no middle date to compare.
-    if name != "melbourne":
-        assert ours.last_spring[2] is not None
-        assert theirs.last_spring[2] is not None
-        late_d = ours.last_spring[2] - theirs.last_spring[2]
-        assert -10 < late_d < (35 if name == "seattle" else 10)
-        assert ours.first_autumn[2] == pytest.approx(theirs.first_autumn[2], abs=10)
-    seasons = drawn(fit_normals(normals, place))
-    warmth = single_sine(seasons.tmin_c, seasons.tmax_c, 5.0, np.inf).mean()
-    read = np.nanmean(single_sine(record.tmin_c, record.tmax_c, 5.0, np.inf))
-    assert warmth == pytest.approx(read, rel=0.05)
-
-
-def monthly_rain(record: DailyRecord) -> NDArray[np.float64]:
-    """Average the rain by month, NaN without any."""
-    if not np.isfinite(record.rain_mm).any():
-        return np.full(12, np.nan)
-    return monthly_means(record.rain_mm, record.first_day)
 
 
 @settings(max_examples=15, deadline=None)

@@ -120,4 +120,5 @@ def _real_origin(record: DailyRecord, years: int, runs: int) -> str:
     rain = "" if np.isfinite(record.rain_mm).any() else "; no rain on record, so none is told"
     unread = int(np.sum(np.isnan(record.tmin_c) | np.isnan(record.tmax_c)))
     gaps = f"; {unread} days nobody read are drawn by chance" if unread else ""
-    return f"{runs} runs of real weather over {years} years ({record.origin}){gaps}{rain}"
+    again = f", each used {runs / years:.2g} times" if runs > years else ""
+    return f"{runs} runs of real weather over {years} years{again} ({record.origin}){gaps}{rain}"
