@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from haulm.catalogue.records import Form, StoreKind
 from haulm.measure.errors import FaultsFoundError
-from haulm.notebook.names import KnownNames
+from haulm.notebook.names import KnownNames, Way
 from haulm.notebook.toml_reader import read_garden_toml, read_toml
 
 KNOWN = KnownNames(
@@ -18,6 +19,14 @@ KNOWN = KnownNames(
         "garlic/hard-necked": frozenset({"cloves"}),
         "potato/early": frozenset({"tubers", "modules"}),
     },
+    foods_of_kind={
+        "garlic/hard-necked": frozenset({"garlic", "green garlic"}),
+        "potato/early": frozenset({"potato"}),
+    },
+    ways=(
+        Way("garlic/hard-necked", "garlic", Form.CURED, StoreKind.SHED),
+        Way("garlic/hard-necked", "garlic", Form.CURED, StoreKind.SHELF),
+    ),
 )
 DATA = Path(__file__).with_name("data")
 SOUND = (DATA / "sound.toml").read_text(encoding="utf-8")
@@ -147,7 +156,9 @@ def test_a_garden_without_beds_table_or_eaters_is_only_warned_about(tmp_path: Pa
 
 def test_findings_on_the_weather_record_come_through(tmp_path: Path) -> None:
     """Faults in the daily record are told with those in garden.toml."""
-    (tmp_path / "days.csv").write_text("date,tmin,tmax,rain\n2020-02-30,1,5,0\n", encoding="utf-8")
+    (tmp_path / "days.csv").write_text(
+        "date,tmin_c,tmax_c,rain_mm\n2020-02-30,1,5,0\n", encoding="utf-8"
+    )
     broken = SOUND.replace(NORMALS, '[weather]\nrecord = "days.csv"\n').replace('"80 %"', "3")
     lines = said(tmp_path, broken).splitlines()
     assert [line.split(": ")[1] for line in lines] == [

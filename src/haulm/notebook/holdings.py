@@ -3,13 +3,14 @@
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
+from haulm.catalogue.records import StoreKind
 from haulm.ground.records import Bed
 from haulm.larder.records import LotInHand, StorePlace
 from haulm.measure.units import parse_area_m2, parse_mass_kg, parse_volume_l
 from haulm.notebook.document import GardenDocument, PricePart, StandingPart, StorePart
 from haulm.notebook.faults import Gathered
 from haulm.notebook.garden import PlantingStock, Price, StandingCrop
-from haulm.notebook.names import one_of
+from haulm.notebook.names import KnownNames, one_of
 
 _ROUNDING_M2 = 1e-6
 
@@ -37,17 +38,41 @@ def _capacity_l(part: StorePart, number: int, gathered: Gathered) -> float | Non
 
 
 def lots_from(document: GardenDocument, gathered: Gathered) -> tuple[LotInHand, ...]:
-    """Make the lots in hand."""
-    stores = [store.id for store in document.store]
+    """Make the lots in hand; one that haulm knows no way to keep could not be counted on."""
+    stores = {store.id: store.kind for store in document.store}
     lots = []
     for number, part in enumerate(document.in_store):
         place = ("in_store", number)
         food = gathered.food((*place, "food"), part.food)
         kind = part.kind and gathered.kind((*place, "kind"), part.kind)
-        gathered.one_of_ours((*place, "place"), part.place, stores, "store")
+        gathered.one_of_ours((*place, "place"), part.place, list(stores), "store")
         kg = gathered.above_nothing((*place, "amount"), part.amount, parse_mass_kg)
-        lots.append(LotInHand(food, kind, part.form, part.place, kg or 0.0, part.put_by))
+        lot = LotInHand(food, kind, part.form, part.place, kg or 0.0, part.put_by)
+        if gathered.known is not None and part.place in stores:
+            _check_way(lot, number, stores[part.place], gathered.known, gathered)
+        lots.append(lot)
     return tuple(lots)
+
+
+def _check_way(
+    lot: LotInHand, number: int, store: StoreKind, known: KnownNames, gathered: Gathered
+) -> None:
+    """Note a lot whose kind does not give its food, or whose food does not keep that way."""
+    foods = known.foods_of_kind.get(lot.kind) if lot.kind else None
+    if foods is not None and lot.food not in foods:
+        place = ("in_store", number, "kind")
+        gathered.fault(place, f"{lot.kind} gives no {lot.food}.", one_of(sorted(foods)))
+        return
+    ways = [way for way in known.ways if way.food == lot.food and lot.kind in {None, way.kind}]
+    if lot.food in known.foods.values() and not any(
+        (way.form, way.store) == (lot.form, store) for way in ways
+    ):
+        ways_known = sorted({f"{way.form} (kind of store: {way.store})" for way in ways})
+        gathered.fault(
+            ("in_store", number),
+            f"haulm knows no way to keep {lot.food} {lot.form} in a store of the kind {store}.",
+            f"It knows: {', '.join(ways_known)}." if ways else "Leave it out: it is eaten fresh.",
+        )
 
 
 def standing_from(

@@ -4,15 +4,26 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from haulm.catalogue.records import Catalogue
+from haulm.catalogue.records import Catalogue, Form, StoreKind
 from haulm.measure.near import near_names
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way a kind's food keeps: in which form, in which kind of store."""
+
+    kind: str
+    food: str
+    form: Form
+    store: StoreKind
 
 
 @dataclass(frozen=True, slots=True)
 class KnownNames:
     """The ids a garden may name, each table from a spelling in small letters to the id.
 
-    ``methods`` gives the methods of each kind by the kind's id.
+    ``methods`` gives the methods of each kind, and ``foods_of_kind`` the foods it gives, by the
+    kind's id; ``ways`` lists every way of keeping.
     """
 
     crops: Mapping[str, str]
@@ -20,6 +31,8 @@ class KnownNames:
     foods: Mapping[str, str]
     diseases: Mapping[str, str]
     methods: Mapping[str, frozenset[str]]
+    foods_of_kind: Mapping[str, frozenset[str]]
+    ways: tuple[Way, ...]
 
 
 def known_names(catalogue: Catalogue) -> KnownNames:
@@ -33,6 +46,17 @@ def known_names(catalogue: Catalogue) -> KnownNames:
             kind.id: frozenset(method.id for method in kind.methods)
             for kind in catalogue.kinds.values()
         },
+        foods_of_kind={
+            kind.id: frozenset(giving.food for giving in kind.givings)
+            for kind in catalogue.kinds.values()
+        },
+        ways=tuple(
+            Way(kind.id, giving.food, keeping.form, store)
+            for kind in catalogue.kinds.values()
+            for giving in kind.givings
+            for keeping in giving.keeping
+            for store in keeping.stores
+        ),
     )
 
 
