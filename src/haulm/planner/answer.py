@@ -116,7 +116,7 @@ class _Writer:
         for (number, week), kg in sorted(taken.picked_kg.items()):
             gift = tables.food.gifts[number]
             self._picks[gift.sowing].append(Pick(tables.food.pools[gift.pool][1], week, kg))
-            minutes = kg * float(tables.food.pool_pick_min[gift.pool])
+            minutes = kg * gift.pick_min_kg
             self._minutes[gift.sowing][week] += minutes
         for number, area in taken.given_m2.items():
             gift = tables.food.gifts[number]

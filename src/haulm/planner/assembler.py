@@ -1,7 +1,7 @@
 """A linear model laid down column by column and row by row, then sealed."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy import sparse
@@ -116,3 +116,16 @@ class Assembler:
                 raise ValueError(message)
             array.flags.writeable = False
         return sealed
+
+
+def without_waiting(model: LinearModel) -> LinearModel:
+    """Leave out the rows that wait: what is left is a relaxation."""
+    kept = np.nonzero(~model.waiting)[0]
+    return replace(
+        model,
+        matrix=model.matrix[kept],
+        row_lower=model.row_lower[kept],
+        row_upper=model.row_upper[kept],
+        waiting=model.waiting[kept],
+        rules={},
+    )

@@ -49,7 +49,7 @@ def build_areas(tables: Tables, spread_over: Flags | None = None) -> Built:
     spread_over
         (P) the pairs used, where they are known: then *spread* is laid on as well.
     """
-    model, columns = _areas(tables)
+    model, columns = lay_areas(tables)
     if spread_over is not None:
         spread_of(model, tables, columns, spread_over)
     return Built(model.seal(), columns)
@@ -57,14 +57,15 @@ def build_areas(tables: Tables, spread_over: Flags | None = None) -> Built:
 
 def build_choices(tables: Tables) -> Chosen:
     """Build the whole model, every rule in it."""
-    model, columns = _areas(tables)
+    model, columns = lay_areas(tables)
     used = patch_size(model, tables, columns)
     broken = rotation(model, tables, columns, used)
     laid = spread(model, tables, columns, used)
     return Chosen(model.seal(), columns, used, broken, laid)
 
 
-def _areas(tables: Tables) -> tuple[Assembler, Columns]:
+def lay_areas(tables: Tables) -> tuple[Assembler, Columns]:
+    """Lay down the model in areas, still open for more."""
     model = Assembler()
     columns = lay_columns(model, tables)
     appetite(model, tables, columns)

@@ -28,6 +28,7 @@ class Gift:
     stands: bool
     first_week: int
     yield_kg_m2: float
+    pick_min_kg: float
     weeks: tuple[int, ...]
     kg_m2: tuple[float, ...]
 
@@ -36,8 +37,9 @@ class Gift:
 class Lodging:
     """Food of one pool that may be put by in one week under one rule, or lies in hand.
 
-    ``sound[age]`` is the share sound at each whole week from ``week``; ``pool`` is −1 and ``kg``
-    what lies there when it is in hand [kg].
+    ``sound[age]`` is the share sound at each whole week from ``week``. When it is in hand, ``pool``
+    is −1, ``kg`` what lies there, sound, in week 0 [kg], ``age_weeks`` its age then, and
+    ``since_put_by`` the share sound by its true age.
     """
 
     pool: int
@@ -52,6 +54,7 @@ class Lodging:
     work_min_kg: float
     kg: float = 0.0
     age_weeks: int = 0
+    since_put_by: tuple[float, ...] = ()
 
     @property
     def in_hand(self) -> bool:
@@ -119,6 +122,7 @@ def tabulate_food(question: PlanQuestion, sowings: tuple[Sowing, ...]) -> FoodTa
                     stands=food.picking is Picking.STAND,
                     first_week=food.first_week,
                     yield_kg_m2=food.yield_kg_m2,
+                    pick_min_kg=food.pick_min_kg,
                     weeks=tuple(w for w, _ in shares),
                     kg_m2=tuple(food.yield_kg_m2 * share for _, share in shares),
                 )
@@ -211,6 +215,7 @@ def _lodgings_in_hand(question: PlanQuestion) -> tuple[Lodging, ...]:
                 work_min_kg=0.0,
                 kg=lot.kg,
                 age_weeks=age,
+                since_put_by=rule.sound,
             )
         )
     return tuple(found)

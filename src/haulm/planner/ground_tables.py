@@ -85,12 +85,14 @@ def useful_ground(question: PlanQuestion, useful_m2: Floats) -> GroundTables:
         (s, b)
         for s, sowing in enumerate(sowings)
         for b, bed in enumerate(question.beds)
-        if sowing.under_cover == bed.under_cover and open_to(question, sowing, bed)
+        if sowing.under_cover == bed.under_cover
+        and bed.area_m2 >= question.least_patch_m2
+        and open_to(question, sowing, bed)
     ]
     pair_sowing = np.array([s for s, _ in pairs], dtype=np.int64)
     pair_bed = np.array([b for _, b in pairs], dtype=np.int64)
     bed_area = np.array([bed.area_m2 for bed in question.beds], dtype=np.float64)
-    least = np.minimum(question.least_patch_m2, bed_area)[pair_bed]
+    least = np.full(len(pairs), question.least_patch_m2)
     useful = useful_m2[np.array(kept, dtype=np.int64)][pair_sowing]
     fixed_bed = np.array(
         [-1] * len(sowings) + [bed_at[stand.bed] for stand in question.standing], dtype=np.int64
@@ -213,7 +215,7 @@ def _cliques(
         members = np.array(rows, dtype=np.int64)
         of = np.array([pairs[row][0] for row in rows], dtype=np.int64)
         here = np.nonzero(fixed_bed == b)[0]
-        for week in _fullest_weeks(
+        for week in fullest_weeks(
             np.concatenate([start[of], start[here]]),
             np.concatenate([end[of], end[here]]),
             question.horizon.weeks,
@@ -234,7 +236,7 @@ def _cliques(
     )
 
 
-def _fullest_weeks(start: Ints, end: Ints, weeks: int) -> list[int]:
+def fullest_weeks(start: Ints, end: Ints, weeks: int) -> list[int]:
     """Keep each start week at which something ends before the next start."""
     starts = [int(week) for week in np.unique(start) if week < weeks]
     return [

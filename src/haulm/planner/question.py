@@ -8,6 +8,7 @@ from haulm.ground.records import Closure
 from haulm.growing.records import Sowing
 from haulm.household.records import Appetite
 from haulm.larder.records import KeepRule, LotInHand, StorePlace
+from haulm.measure.errors import HaulmError
 from haulm.measure.weeks import Horizon
 
 
@@ -147,6 +148,10 @@ class Progress:
     objective: float | None
     bound: float | None
     done: float
+
+
+class StopPlanningError(HaulmError):
+    """Raised by a watcher who wants no more looking: the best plan so far is kept."""
 
 
 Watcher = Callable[[Progress], None]

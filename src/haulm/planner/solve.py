@@ -3,12 +3,33 @@
 from collections.abc import Callable
 from time import perf_counter
 
+import numpy as np
+
+from haulm.measure.errors import InterruptedPlanError
 from haulm.plan.records import Plan, SolverReport
 from haulm.planner.answer import answer
-from haulm.planner.build import build_areas
-from haulm.planner.dive import Diver
-from haulm.planner.question import Effort, PlanQuestion, Watcher
-from haulm.planner.tables import tabulate
+from haulm.planner.arrays import Floats
+from haulm.planner.blocks import Improver, complete
+from haulm.planner.bound import pooled_bound
+from haulm.planner.build import Chosen, build_areas, build_choices
+from haulm.planner.dive import Diver, Draft
+from haulm.planner.program import solve_whole
+from haulm.planner.question import Effort, PlanQuestion, Progress, StopPlanningError, Watcher
+from haulm.planner.tables import Tables, tabulate
+
+EXACT_PAIRS = 60
+"""Gardens with no more pairs of sowing and bed than this are solved whole, to the proven best."""
+EXACT_NODES = 200_000
+BLOCK_NODES = 50
+BOUND_NODES = 1
+NOTHING = 1e-9
+
+EFFORTS = {
+    "quick": Effort("quick", rounds=0, target_gap=0.05),
+    "usual": Effort(),
+    "thorough": Effort("thorough", rounds=24, target_gap=0.002),
+}
+"""The efforts there are, by name."""
 
 
 def solve_plan(
@@ -17,16 +38,154 @@ def solve_plan(
     watch: Watcher | None = None,
     clock: Callable[[], float] = perf_counter,
 ) -> Plan:
-    """Plan a garden."""
+    """Plan a garden, as well as the effort allows.
+
+    Parameters
+    ----------
+    question
+        Everything the plan depends on; the same question and effort give the same plan.
+    effort
+        How many rounds of improvement, and the gap at which to stop early.
+    watch
+        Told of each step; may raise ``StopPlanningError`` to keep the best plan so far.
+    clock
+        Gives seconds, to tell how long it took.
+
+    Returns
+    -------
+    Plan
+        The plan. What could not be met or kept is named in it; there is always a plan.
+
+    Raises
+    ------
+    InterruptedPlanError
+        If it is stopped before there is any plan.
+    """
     started = clock()
-    tables = tabulate(question)
-    built = build_areas(tables)
-    diver = Diver(tables, built, question.seed)
-    bound = diver.relaxed()
-    best = diver.dive()
-    built = build_areas(tables, best.used)
-    best = Diver(tables, built, question.seed).polish(best.used)
+    search = _Search(question, effort, watch)
+    try:
+        search.run()
+    except (KeyboardInterrupt, StopPlanningError) as stop:
+        if search.best is None:
+            message = "planning was stopped before there was a plan"
+            raise InterruptedPlanError(message) from stop
+    best = search.polished()
+    bound = min(search.bound, best.objective)
+    apart = best.objective - bound
+    reachable = best.objective - unreachable_cost(search.tables)
     report = SolverReport(
-        bound, best.objective, 0, 0, clock() - started, 0, effort.name, question.seed
+        bound=bound,
+        objective=best.objective,
+        gap=apart / best.objective if best.objective > NOTHING else 0.0,
+        net_gap=apart / reachable if reachable > NOTHING else 0.0,
+        seconds=clock() - started,
+        rounds=search.rounds,
+        effort=effort.name,
+        seed=question.seed,
     )
-    return answer(tables, built, best, report)
+    return answer(search.tables, search.final, best, report)
+
+
+def unreachable_cost(tables: Tables) -> float:
+    """Price the appetite that no sowing and no lot can reach: no plan could meet it."""
+    food, prices = tables.food, tables.question.prices
+    reached = np.zeros(len(food.want_kg), dtype=np.bool_)
+    reached[food.fresh_want] = True
+    reached[food.kept_want] = True
+    each = sum(share * price for share, price in prices.shortage_slices)
+    weight = np.array([prices.priority_weight[a.priority - 1] for a in tables.question.appetites])
+    return float((food.want_kg * weight[food.want_line] * each)[~reached].sum())
+
+
+class _Search:
+    """One search for a plan: what is best so far, and what is known of how good it could be."""
+
+    def __init__(self, question: PlanQuestion, effort: Effort, watch: Watcher | None) -> None:
+        self._effort = effort
+        self._watch = watch
+        self._seed = question.seed
+        self.tables: Tables = tabulate(question)
+        self.final = build_areas(self.tables)
+        self._diver = Diver(self.tables, self.final, question.seed)
+        self.best: Draft | None = None
+        self.bound = 0.0
+        self.rounds = 0
+
+    def run(self) -> None:
+        """Search until the effort is spent or the target gap is reached."""
+        self._tell("reading the garden", 0.0)
+        self.bound = self._diver.relaxed()
+        self._tell("a first plan", 0.05)
+        self._keep(self._diver.dive())
+        self._tell("a first plan", 0.2)
+        if len(self.tables.ground.pair_sowing) <= EXACT_PAIRS:
+            self._solve_exactly()
+        elif self._effort.rounds > 0:
+            self._improve()
+        self._tell("writing the plan", 0.95)
+
+    def polished(self) -> Draft:
+        """Solve the best plan's areas once more, with every rule that depends on its patches."""
+        if self.best is None:
+            message = "there is no plan to polish"
+            raise InterruptedPlanError(message)
+        self.final = build_areas(self.tables, self.best.used)
+        return Diver(self.tables, self.final, self._seed).polish(self.best.used)
+
+    def _solve_exactly(self) -> None:
+        chosen = build_choices(self.tables)
+        if self.best is None or len(chosen.used) == 0:
+            return
+        start = complete(self.tables, chosen, self.best)
+        found = solve_whole(chosen.model, self._seed, EXACT_NODES, start=start)
+        self.bound = max(self.bound, found.bound)
+        if found.values is not None:
+            self._keep(self._polish(chosen, found.values))
+
+    def _improve(self) -> None:
+        """Sweep over the crops, one at a time at first, then in twos, until good enough."""
+        chosen = build_choices(self.tables)
+        improver = Improver(self.tables, chosen, self._seed)
+        draw = np.random.default_rng(self._seed)
+        while self.rounds < self._effort.rounds and not self._good_enough():
+            before = self._objective()
+            size = 1 if self.rounds == 0 else 2
+            self._sweep(chosen, improver, draw.permutation(improver.crops), size)
+            self.rounds += 1
+            if self.rounds == 1 and not self._good_enough():
+                self._tell("how good it could be", 0.5)
+                self.bound = max(self.bound, pooled_bound(self.tables, BOUND_NODES))
+            if self.rounds > 2 and self._objective() > before - NOTHING:  # noqa: PLR2004 - see below
+                # Two sweeps in twos without gain: what is left lies in the bound.
+                break
+
+    def _sweep(self, chosen: Chosen, improver: Improver, order: np.ndarray, size: int) -> None:
+        if self.best is None:
+            return
+        values = complete(self.tables, chosen, self.best)
+        for first in range(0, len(order), size):
+            values = improver.improve(values, order[first : first + size].tolist(), BLOCK_NODES)
+            now = float(chosen.model.cost @ values)
+            share = (self.rounds + first / len(order)) / self._effort.rounds
+            self._tell("improving", 0.2 + 0.75 * share)
+            if now - self.bound <= self._effort.target_gap * now:
+                break
+        self._keep(self._polish(chosen, values))
+
+    def _polish(self, chosen: Chosen, values: Floats) -> Draft:
+        return self._diver.polish(values[chosen.used] > 0.5)  # noqa: PLR2004 - yes or no
+
+    def _keep(self, draft: Draft) -> None:
+        if self.best is None or draft.objective < self.best.objective:
+            self.best = draft
+
+    def _objective(self) -> float:
+        return np.inf if self.best is None else self.best.objective
+
+    def _good_enough(self) -> bool:
+        return self._objective() - self.bound <= self._effort.target_gap * self._objective()
+
+    def _tell(self, step: str, done: float) -> None:
+        if self._watch is not None:
+            objective = None if self.best is None else self.best.objective
+            self._watch(Progress(step, objective, self.bound or None, done))

@@ -104,7 +104,7 @@ def _lot(
         seed_week=seed_week,
         left_kg=left,
         lost_kg=max(0.0, kg_in - eaten - seed_kg - left),
-        sound=lodging.sound,
+        sound=lodging.since_put_by or lodging.sound,
         space_l_kg=lodging.space_l_kg,
         work_min_kg=lodging.work_min_kg,
         in_hand=lodging.in_hand,

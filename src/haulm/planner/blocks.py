@@ -1,0 +1,161 @@
+"""Improvement: a few crops at a time are planned anew, all choices whole, the rest held still."""
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+import numpy as np
+
+from haulm.planner.arrays import Flags, Floats, Ints
+from haulm.planner.assembler import LinearModel
+from haulm.planner.build import Chosen
+from haulm.planner.dive import Draft
+from haulm.planner.program import solve_whole
+from haulm.planner.rules.rotation import years_missing
+from haulm.planner.rules.spread import FEW_PATCHES
+from haulm.planner.tables import Tables
+
+
+def complete(tables: Tables, chosen: Chosen, draft: Draft) -> Floats:
+    """Write a draft as values of every column of the whole model."""
+    values = np.zeros(len(chosen.model.cost))
+    plain = int(chosen.used[0]) if len(chosen.used) else len(values)
+    values[:plain] = draft.solution.values[:plain]
+    values[chosen.columns.area] = np.where(draft.used, draft.area_m2, 0.0)
+    values[chosen.used] = draft.used
+    more = years_missing(tables, draft.used) - tables.ground.missing
+    values[chosen.broken] = more * values[chosen.columns.area]
+    for laid in chosen.stakes:
+        area = values[chosen.columns.area][laid.stake.pairs]
+        many = int(draft.used[laid.stake.pairs].sum()) > FEW_PATCHES
+        values[laid.many] = many
+        held = np.bincount(laid.stake.beds, weights=area)[laid.beds]
+        over = held - tables.question.most_in_one_bed * area.sum()
+        values[laid.over] = np.maximum(0.0, over) if many else 0.0
+    return values
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """Which crops each column belongs to: crop numbers of pairs, sowings, pools, lines touched."""
+
+    crops: tuple[str, ...]
+    of_sowing: Ints
+    of_pool: Ints
+    lines_of: tuple[Flags, ...]
+
+
+def reach(tables: Tables) -> Reach:
+    """Find for every crop its sowings, pools and the lines of the table it can serve."""
+    ground, food = tables.ground, tables.food
+    crops = tuple(sorted({s.crop for s in ground.sowings[: ground.chosen_count]}))
+    at = {crop: number for number, crop in enumerate(crops)}
+    of_sowing = np.array([at.get(s.crop, -1) for s in ground.sowings], dtype=np.int64)
+    of_pool = np.full(len(food.pools), -1, dtype=np.int64)
+    for gift in food.gifts:
+        of_pool[gift.pool] = of_sowing[gift.sowing]
+    foods: list[set[str]] = [set() for _ in crops]
+    for pool, crop in enumerate(of_pool):
+        if crop >= 0:
+            foods[crop].add(food.pools[pool][1])
+    lines_of = tuple(
+        np.array([bool(eaten & set(a.foods)) for a in tables.question.appetites], dtype=np.bool_)
+        for eaten in foods
+    )
+    return Reach(crops, of_sowing, of_pool, lines_of)
+
+
+class Improver:
+    """Re-plans blocks of crops within one whole model."""
+
+    def __init__(self, tables: Tables, chosen: Chosen, seed: int) -> None:
+        self._tables = tables
+        self._chosen = chosen
+        self._seed = seed
+        self._reach = reach(tables)
+        self._by_column = chosen.model.matrix.tocsc()
+        families = sorted({s.family for s in tables.ground.sowings})
+        at = {family: number for number, family in enumerate(families)}
+        self._family = np.array([at[s.family] for s in tables.ground.sowings], dtype=np.int64)
+
+    @property
+    def crops(self) -> int:
+        """How many crops there are to choose from."""
+        return len(self._reach.crops)
+
+    def improve(self, values: Floats, crops: Collection[int], nodes: int) -> Floats:
+        """Plan some crops anew; give the better values, or the old ones if none was found."""
+        free = np.nonzero(self._free(crops))[0]
+        part, fixed_cost = self._part(values, free)
+        found = solve_whole(part, self._seed, nodes, start=values[free])
+        now = float(part.cost @ values[free])
+        if found.values is None or found.objective >= now - 1e-6 * abs(now + fixed_cost):
+            return values
+        better = values.copy()
+        better[free] = np.where(part.whole, np.round(found.values), found.values)
+        return better
+
+    def _part(self, values: Floats, free: Ints) -> tuple[LinearModel, float]:
+        """Cut out the free columns, holding the rest at their values; what holds now still may."""
+        model = self._chosen.model
+        columns = self._by_column[:, free]
+        rows = np.unique(columns.indices)
+        matrix = columns.tocsr()[rows]
+        now = matrix @ values[free]
+        rest = model.matrix[rows] @ values - now
+        part = LinearModel(
+            cost=model.cost[free],
+            lower=model.lower[free],
+            upper=model.upper[free],
+            matrix=matrix,
+            row_lower=np.minimum(model.row_lower[rows] - rest, now),
+            row_upper=np.maximum(model.row_upper[rows] - rest, now),
+            rules={},
+            waiting=np.zeros(len(rows), dtype=np.bool_),
+            whole=model.whole[free],
+        )
+        return part, float(model.cost @ values) - float(part.cost @ values[free])
+
+    def _free(self, crops: Collection[int]) -> Flags:
+        """Mark the columns that may move when some crops are planned anew."""
+        tables, columns, known = self._tables, self._chosen.columns, self._reach
+        ground, food = tables.ground, tables.food
+        chosen = list(crops)
+        sowings = np.isin(known.of_sowing, chosen)
+        pairs = sowings[ground.pair_sowing]
+        lines = np.any([known.lines_of[crop] for crop in chosen], axis=0)
+        wants = lines[food.want_line]
+        fresh, kept = wants[food.fresh_want], wants[food.kept_want]
+        pools = np.isin(known.of_pool, chosen)
+        pools[food.fresh_pool[fresh]] = True
+        lodgings = np.zeros(len(food.lodgings), dtype=np.bool_)
+        lodgings[food.kept_lodging[kept]] = True
+        for number in np.nonzero(lodgings)[0]:
+            if food.lodgings[number].pool >= 0:
+                pools[food.lodgings[number].pool] = True
+        gifts = np.array([bool(pools[gift.pool]) for gift in food.gifts], dtype=np.bool_)
+        needs = np.array([bool(sowings[list(n.sowings)].any()) for n in tables.seed_needs])
+        families = np.isin(self._family, np.unique(self._family[sowings]))
+        free = np.zeros(len(self._chosen.model.cost), dtype=np.bool_)
+        free[columns.area[pairs]] = True
+        free[self._chosen.used[pairs]] = True
+        free[self._chosen.broken[families[ground.pair_sowing]]] = True
+        free[columns.total[sowings]] = True
+        free[columns.given[gifts & (columns.given >= 0)]] = True
+        free[columns.taken[gifts[columns.taken_gift]]] = True
+        free[columns.fresh[fresh]] = True
+        free[columns.kept[kept]] = True
+        free[columns.put_by[lodgings]] = True
+        free[columns.short[wants].ravel()] = True
+        if len(needs):
+            free[columns.stock_used[needs]] = True
+            free[columns.stock_bought[needs]] = True
+            drawn = needs[columns.seed_need]
+            free[columns.seed_kept[drawn]] = True
+            free[columns.put_by[columns.seed_lodging[drawn]]] = True
+        for block in (columns.overtime, columns.over_cells, columns.over_store):
+            free[block] = True
+        for laid in self._chosen.stakes:
+            if sowings[ground.pair_sowing[laid.stake.pairs[0]]]:
+                free[laid.many] = True
+                free[laid.over] = True
+        return free

@@ -1,0 +1,128 @@
+"""The bound: what no plan could beat, from a smaller model in which all beds are one.
+
+Each sowing keeps one area for all beds that cost it the same, and one whole number of patches.
+Ground is counted together for every set of beds that some sowings are held to. All of a plan's
+patches, added up, satisfy this model at no higher cost, so that its bound is a bound of the whole.
+Rotation within the plan, spread, and the rows that wait are left out, which can only lower it.
+"""
+
+from collections import defaultdict
+from dataclasses import replace
+
+import numpy as np
+
+from haulm.planner.arrays import Floats, Ints
+from haulm.planner.assembler import LinearModel, without_waiting
+from haulm.planner.build import lay_areas
+from haulm.planner.ground_tables import GroundTables, fullest_weeks
+from haulm.planner.program import solve_whole
+from haulm.planner.rules.registry import PATCH_SIZE
+from haulm.planner.tables import Tables
+
+CLOSE = 1e-3
+"""The bound's own gap at which it is good enough."""
+
+Class = tuple[int, float]
+"""A sowing, and the years of rest missing where it would stand."""
+
+
+def pooled_bound(tables: Tables, nodes: int) -> float:
+    """Bound the objective of the whole model from below.
+
+    Parameters
+    ----------
+    tables
+        The tables.
+    nodes
+        How many nodes the solver may open.
+    """
+    return solve_whole(pooled_model(tables), tables.question.seed, nodes, gap=CLOSE).bound
+
+
+def pooled_model(tables: Tables) -> LinearModel:
+    """Build the model with all beds pooled and patches counted by sowing."""
+    ground = tables.ground
+    pooled = replace(tables, ground=_pooled(tables))
+    model, columns = lay_areas(pooled)
+    count = ground.chosen_count
+    most = np.zeros(count)
+    least = np.full(count, np.inf)
+    np.maximum.at(most, ground.pair_sowing, ground.most_m2)
+    np.minimum.at(least, ground.pair_sowing, ground.least_m2)
+    sown = np.nonzero(most > 0)[0]
+    patches = model.columns(
+        len(sown), cost=tables.question.prices.sowing, upper=len(ground.beds), whole=True
+    )
+    row, one, nothing = np.arange(len(sown)), np.ones(len(sown)), np.zeros(len(sown))
+    without = np.full(len(sown), -np.inf)
+    total = columns.total[sown]
+    model.rows(
+        PATCH_SIZE.name, (without, nothing), [(row, total, one), (row, patches, -most[sown])]
+    )
+    model.rows(
+        PATCH_SIZE.name, (without, nothing), [(row, total, -one), (row, patches, least[sown])]
+    )
+    return without_waiting(model.seal())
+
+
+def _pooled(tables: Tables) -> GroundTables:
+    ground = tables.ground
+    members: dict[Class, list[int]] = defaultdict(list)
+    for pair, (s, missing) in enumerate(zip(ground.pair_sowing, ground.missing, strict=True)):
+        members[int(s), float(missing)].append(pair)
+    classes = list(members)
+    beds_of = [frozenset(ground.pair_bed[members[c]].tolist()) for c in classes]
+    most = [float(ground.most_m2[members[c]].sum()) for c in classes]
+    rows = _shared_rows(tables, classes, beds_of)
+    none = np.zeros(0, dtype=np.int64)
+    return replace(
+        ground,
+        pair_sowing=np.array([s for s, _ in classes], dtype=np.int64),
+        pair_bed=np.full(len(classes), -1, dtype=np.int64),
+        least_m2=np.zeros(len(classes)),
+        most_m2=np.array(most, dtype=np.float64),
+        missing=np.array([missing for _, missing in classes], dtype=np.float64),
+        before=none,
+        after=none,
+        after_missing=np.zeros(0),
+        clique_bed=np.full(len(rows[0]), -1, dtype=np.int64),
+        clique_week=np.zeros(len(rows[0]), dtype=np.int64),
+        clique_free_m2=rows[0],
+        in_clique=rows[1],
+        of_pair=rows[2],
+    )
+
+
+def _shared_rows(
+    tables: Tables, classes: list[Class], beds_of: list[frozenset[int]]
+) -> tuple[Floats, Ints, Ints]:
+    """For each set of beds and fullest week: what may stand on no other bed fits on these."""
+    ground = tables.ground
+    sowing = np.array([s for s, _ in classes], dtype=np.int64)
+    start = np.array([max(0, s.ground_from_week) for s in ground.sowings], dtype=np.int64)
+    end = np.array([s.ground_until_week for s in ground.sowings], dtype=np.int64)
+    free: list[float] = []
+    in_row: list[Ints] = [np.zeros(0, np.int64)]
+    of_class: list[Ints] = [np.zeros(0, np.int64)]
+    for beds in sorted({*beds_of, *_covers(tables)}, key=sorted):
+        inside = np.array([i for i, b in enumerate(beds_of) if b <= beds], dtype=np.int64)
+        here = np.nonzero(np.isin(ground.fixed_bed, sorted(beds)))[0]
+        everything = np.concatenate([sowing[inside], here])
+        area = sum(ground.beds[bed].area_m2 for bed in beds)
+        for week in fullest_weeks(start[everything], end[everything], tables.weeks):
+            held = inside[(start[sowing[inside]] <= week) & (end[sowing[inside]] > week)]
+            stands = here[(start[here] <= week) & (end[here] > week)]
+            in_row.append(np.full(len(held), len(free), dtype=np.int64))
+            of_class.append(held)
+            free.append(max(0.0, area - float(ground.fixed_m2[stands].sum())))
+    return np.array(free), np.concatenate(in_row), np.concatenate(of_class)
+
+
+def _covers(tables: Tables) -> list[frozenset[int]]:
+    """Give all beds in the open, and all beds under cover."""
+    beds = tables.ground.beds
+    sides = [
+        frozenset(i for i, bed in enumerate(beds) if bed.under_cover is side)
+        for side in (False, True)
+    ]
+    return [side for side in sides if side]
