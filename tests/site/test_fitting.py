@@ -12,6 +12,7 @@ from haulm.site.calendar import MONTH_LENGTHS, days_from
 from haulm.site.degree_days import single_sine
 from haulm.site.frost import frost_odds
 from haulm.site.generator import draw, fit_normals, fit_record
+from haulm.site.hardiness import mean_annual_extreme_minimum_c
 from haulm.site.records import DailyRecord, MonthlyNormals, Place, Soil
 from haulm.site.weather_model import WeatherModel
 
@@ -88,8 +89,8 @@ def test_normals_of_a_place_left_out(
     left_out: str, real: Callable[[str], DailyRecord], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """With the spread judged on the other three records, a place's normals alone give its yearly
-    warmth within 5 %, its middle autumn frost within 10 days and its middle spring frost within
-    12, though 40 days late in the mild maritime spring of Seattle.
+    warmth within 5 %, its winters' lowest within 5 °C, its middle autumn frost within 10 days and
+    its middle spring frost within 12, though 40 days late in the mild maritime spring of Seattle.
     """
     place = Place(left_out, LATITUDES[left_out], 0.0, 100.0, Soil.LOAM)
     laws = spread_laws([real(name) for name in LATITUDES if name != left_out], place)
@@ -103,6 +104,9 @@ def test_normals_of_a_place_left_out(
     warmth = single_sine(seasons.tmin_c, seasons.tmax_c, 5.0, np.inf).mean()
     read = np.nanmean(single_sine(record.tmin_c, record.tmax_c, 5.0, np.inf))
     assert warmth == pytest.approx(read, rel=0.05)
+
+    coldest = mean_annual_extreme_minimum_c(normals, place)
+    assert coldest == pytest.approx(mean_annual_extreme_minimum_c(record, place), abs=5.0)
 
     # Where a screen seldom freezes (Melbourne) there is no middle date to compare.
     if left_out == "melbourne":

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
@@ -221,6 +223,9 @@ def test_decimal_commas_between_commas(tmp_path: Path) -> None:
         ("date,tmin,tmax\n2027-03-01,1,8\n".encode("utf-16"), "UTF-8"),
         (b"PK\x03\x04\x00\x00", "no text file"),
         (HEADER.encode(), "no day with a figure"),
+        (b"# nothing but a remark\n", "empty"),
+        (HEADER.encode() + b'"' + b"2027-03-01,1,8,0\n" * 9000, "a cell has no end"),
+        (HEADER.encode() + b"1027-03-01,1,8,0\n2027-03-02,1,8,0\n", "line 2: the year lies"),
         (b"one,two\n1,2\n", "no column for the date"),
         (b"date,tmin_c,tmax_c\n2027-03-01,,\n", "no minimum was read"),
         (b"date,tmin_c,tmin_f,tmax_c\n2027-03-01,1,2,3\n", "both tmin_c and tmin_f"),
@@ -251,3 +256,45 @@ def test_untold_units_are_warned_of(tmp_path: Path) -> None:
         tmp_path, "STATION,DATE,TMAX,TMAX_ATTRIBUTES,TMIN\nXX000TORRNZ,2027-03-01,82,E,-15\n"
     )
     assert "tenths" in told
+
+
+def test_remarks_are_passed_over(tmp_path: Path) -> None:
+    """Lines that begin with # are remarks, and count as lines all the same."""
+    record, _ = read(tmp_path, "# read by hand\n" + HEADER + "# frost\n2027-03-01,-1,8,0\n")
+    assert record.tmin_c[0] == -1
+    (told,) = faults_of(tmp_path, "# read by hand\n" + HEADER + "# frost\n2027-02-30,-1,8,0\n")
+    assert "line 4" in told
+
+
+@settings(
+    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(
+    st.one_of(
+        st.binary(max_size=200),
+        st.lists(
+            st.lists(
+                st.sampled_from(
+                    ["2027-03-01", "2027-3-1", "1", "-1,5", "1e400", "inf", "x", "", '"', "#", "٣"]
+                ),
+                max_size=5,
+            ),
+            max_size=6,
+        ).map(lambda rows: (HEADER + "\n".join(",".join(row) for row in rows)).encode()),
+    )
+)
+def test_whatever_the_file_it_is_read_or_refused(tmp_path: Path, text: bytes) -> None:
+    """Any file at all either gives a record whose days are possible, or faults with a place and a
+    remedy; never a crash.
+    """
+    path = tmp_path / "any.csv"
+    path.write_bytes(text)
+    try:
+        record, _ = read_record(path)
+    except FaultsFoundError as error:
+        faults = [finding for finding in error.findings if finding.grade is Grade.FAULT]
+        assert faults
+        assert all(finding.where and finding.remedy for finding in faults)
+    else:
+        assert not (record.tmin_c > record.tmax_c).any()
+        assert not (np.abs(record.tmin_c) > 90).any()

@@ -122,3 +122,11 @@ def test_under_cover_it_is_warmer_and_dry(normals: MonthlyNormals, place: Place)
     np.testing.assert_allclose(inside.tmin_c - outside.tmin_c, 1.3)
     assert not inside.rain_mm.any()
     assert "tunnel" in inside.origin
+
+
+def test_an_old_record_is_said_to_be_old(counted: Counted, place: Place) -> None:
+    """A record that ended long before the plan says so; one that has just ended does not."""
+    record = counted(10)
+    old = seasons_from(record, place, date(2041, 1, 1), 30)
+    assert "ended 30 years before" in old.origin
+    assert "ended" not in seasons_from(record, place, date(2012, 1, 1), 30).origin

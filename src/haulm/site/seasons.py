@@ -1,6 +1,7 @@
 """Many possible runs of weather over the plan's time, from real years or from the generator."""
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,6 +11,7 @@ from haulm.site.generator import WeatherModel, draw, fit_normals, fit_record
 from haulm.site.records import DailyRecord, MonthlyNormals, Place, Seasons, Weather
 
 YEARS_TO_STAND_ALONE = 10
+YEARS_TO_BE_OLD = 15
 FEBRUARY, LEAP_DAY = 2, 29
 _READ_SHARE = 0.9
 
@@ -50,9 +52,22 @@ def seasons_from(
     """
     rng = np.random.default_rng(seed)
     model = model_for(weather, place)
-    if isinstance(weather, MonthlyNormals) or whole_years(weather) < YEARS_TO_STAND_ALONE:
+    if isinstance(weather, MonthlyNormals):
         return draw(model, first_day, days, runs, rng)
-    return _real_years(weather, model, first_day, (runs, days), rng)
+    if whole_years(weather) < YEARS_TO_STAND_ALONE:
+        seasons = draw(model, first_day, days, runs, rng)
+    else:
+        seasons = _real_years(weather, model, first_day, (runs, days), rng)
+    return replace(seasons, origin=seasons.origin + _age(weather, first_day))
+
+
+def _age(record: DailyRecord, first_day: date) -> str:
+    """Say so where a record ended long ago; empty where it did not."""
+    last_day = record.first_day + timedelta(days=record.tmin_c.size - 1)
+    years = (first_day - last_day).days // DAYS_A_YEAR
+    if years < YEARS_TO_BE_OLD:
+        return ""
+    return f"; the record ended {years} years before, and most climates have warmed since"
 
 
 def whole_years(record: DailyRecord) -> int:

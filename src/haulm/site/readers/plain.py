@@ -60,7 +60,7 @@ def read_daily_csv(
         With every fault at once; lines are counted from 1.
     """
     origin = path.name
-    table = table_of(read_text(path))
+    table = table_of(read_text(path), origin)
     places, findings = places_of(table.header, columns, origin)
     if faults(findings):
         raise FaultsFoundError(findings)

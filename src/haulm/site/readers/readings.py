@@ -14,6 +14,7 @@ from haulm.site.records import DailyRecord
 
 COLDEST_C, WARMEST_C = -90.0, 60.0
 WETTEST_MM = 2000.0
+FIRST_YEAR = 1700
 WARMEST_MEAN_C = 48.0
 _MANY_SWAPPED_SHARE = 0.2
 _MANY_SWAPPED = 5
@@ -68,6 +69,7 @@ def record_from(
         findings.append(
             Finding(origin, "no day with a figure was found.", "Save the record again.")
         )
+    findings += _too_early(readings, origin)
     findings += _impossible(readings, origin)
     findings += _duplicates(readings, origin)
     findings += _swapped(readings, origin)
@@ -94,6 +96,15 @@ def lines_of(lines: Sequence[int]) -> str:
         return f"lines {head} and {lines[-1]}"
     head = ", ".join(str(line) for line in lines[:_NAMED])
     return f"lines {head} and {len(lines) - _NAMED} more"
+
+
+def _too_early(readings: Sequence[Reading], origin: str) -> list[Finding]:
+    """Find days of a year before anybody kept a thermometer: a slip in the year."""
+    early = [reading.line for reading in readings if reading.day.year < FIRST_YEAR]
+    if not early:
+        return []
+    what = f"the year lies before {FIRST_YEAR}, when nobody read a thermometer daily."
+    return [Finding(f"{origin}, {lines_of(early)}", what, "Mend the year.")]
 
 
 def _impossible(readings: Sequence[Reading], origin: str) -> list[Finding]:

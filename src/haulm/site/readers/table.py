@@ -5,6 +5,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade, faults
 
 DELIMITERS = (",", ";", "\t", "|")
@@ -35,20 +36,36 @@ class Table:
 
     header: tuple[str, ...]
     rows: tuple[tuple[int, tuple[str, ...]], ...]
-    delimiter: str
 
 
-def table_of(text: str) -> Table:
-    """Cut text into cells by the delimiter that its first line holds most often."""
-    first_line = next(line for line in text.splitlines() if line.strip())
-    delimiter = max(DELIMITERS, key=first_line.count)
-    reader = csv.reader(text.splitlines(), delimiter=delimiter)
-    rows = [
-        (reader.line_num, tuple(cell.strip() for cell in cells))
-        for cells in reader
-        if any(cell.strip() for cell in cells)
-    ]
-    return Table(header=rows[0][1], rows=tuple(rows[1:]), delimiter=delimiter)
+def table_of(text: str, origin: str) -> Table:
+    """Cut text into cells by the delimiter that its header holds most often.
+
+    Empty lines, and lines that begin with ``#``, are passed over.
+
+    Raises
+    ------
+    FaultsFoundError
+        If there is no line, or a quotation mark that is never closed swallows the file.
+    """
+    lines = ["" if line.lstrip().startswith("#") else line for line in text.splitlines()]
+    header_line = next((line for line in lines if line.strip()), "")
+    delimiter = max(DELIMITERS, key=header_line.count)
+    reader = csv.reader(lines, delimiter=delimiter)
+    try:
+        rows = [
+            (reader.line_num, tuple(cell.strip() for cell in cells))
+            for cells in reader
+            if any(cell.strip() for cell in cells)
+        ]
+    except csv.Error:
+        what = "a cell has no end."
+        remedy = "Look for a quotation mark that is not closed."
+        where = f"{origin}, line {reader.line_num}"
+        raise FaultsFoundError([Finding(where, what, remedy)]) from None
+    if not rows:
+        raise FaultsFoundError([Finding(origin, "the file is empty.", "Save the record again.")])
+    return Table(header=rows[0][1], rows=tuple(rows[1:]))
 
 
 def places_of(
@@ -82,7 +99,7 @@ def places_of(
         if not known:
             findings.append(
                 Finding(
-                    f"{origin}, line 1",
+                    f"{origin}, header",
                     f"no column for {_WORDS[quantity]} was found among: {told}.",
                     "Say which column it is in the column map.",
                 )
@@ -107,7 +124,7 @@ def _mapped(
         elif header.count(theirs) != 1:
             count = "no column" if theirs not in header else "more than one column"
             what = f"{count} is named “{theirs}”; the file has: {told}."
-            findings.append(Finding(f"{origin}, line 1", what, "Mend the column map."))
+            findings.append(Finding(f"{origin}, header", what, "Mend the column map."))
         else:
             places[ours] = header.index(theirs)
     return places, findings + _twice(places, origin)
@@ -115,7 +132,7 @@ def _mapped(
 
 def _recognised(header: Sequence[str], origin: str) -> tuple[dict[str, int], list[Finding]]:
     """Recognise columns by usual names, and tell which of them name no unit."""
-    where = f"{origin}, line 1"
+    where = f"{origin}, header"
     if any(name.lower().endswith("_attributes") for name in header):
         what = "this layout does not tell its units, which may be tenths."
         return {}, [Finding(where, what, "Fetch the station's .dly file, or give a column map.")]
@@ -145,7 +162,7 @@ def _twice(places: Mapping[str, int], origin: str) -> list[Finding]:
     pairs = (("tmin_c", "tmin_f"), ("tmax_c", "tmax_f"), ("rain_mm", "rain_in"))
     return [
         Finding(
-            f"{origin}, line 1",
+            f"{origin}, header",
             f"both {metric} and {other} are there.",
             "Say in the column map which to use.",
         )
