@@ -10,6 +10,7 @@ from haulm.catalogue.records import Form, StoreKind
 from haulm.ground.records import Cover, Sun
 from haulm.household.records import Wanted
 from haulm.notebook.document import GardenDocument
+from haulm.notebook.table_lines import slug
 from haulm.site.records import DailyRecord, Soil
 
 Raw = dict[str, Any]
@@ -173,7 +174,7 @@ def garden_documents(draw: st.DrawFn, *, daily: bool = False) -> GardenDocument:
         ),
         "weather": draw(weathers(daily=daily)),
         "eater": raw_eaters,
-        "table": draw(several(table_lines(), "name")),
+        "table": draw(st.lists(table_lines(), max_size=3, unique_by=lambda raw: slug(raw["name"]))),
         "bed": raw_beds,
         "store": raw_stores,
         "stock": draw(several(tables({"kind": TEXTS, "units": NUMBERS, "year": YEARS}, {}))),

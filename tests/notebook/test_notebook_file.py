@@ -12,6 +12,7 @@ from alembic.migration import MigrationContext
 from sqlalchemy import create_engine
 
 from haulm.measure.errors import FaultsFoundError
+from haulm.notebook import file
 from haulm.notebook.document import GardenDocument
 from haulm.notebook.file import create_notebook, open_notebook
 from haulm.notebook.tables import METADATA
@@ -53,6 +54,7 @@ def test_work_stopped_half_way_leaves_the_notebook_as_it_was(
     before = path.read_bytes()
 
     def work() -> None:
+        """Write, and be stopped."""
         with open_notebook(path) as notebook:
             notebook.write_garden(DOCUMENT.model_copy(update={"bed": ()}), None)
             raise stop
@@ -67,6 +69,7 @@ def test_a_notebook_stopped_in_the_making_is_not_made(tmp_path: Path) -> None:
     """An import that is stopped leaves no file behind."""
 
     def work() -> None:
+        """Write, and be stopped."""
         with create_notebook(tmp_path / "garden.haulm") as notebook:
             notebook.write_garden(DOCUMENT, None)
             raise KeyboardInterrupt
@@ -106,6 +109,7 @@ def spoil(change: Callable[[bytes], bytes]) -> Callable[[Path], None]:
     """Give a change of a file's bytes."""
 
     def run(path: Path) -> None:
+        """Change the file."""
         path.write_bytes(change(path.read_bytes()))
 
     return run
@@ -115,6 +119,7 @@ def sql(statement: str) -> Callable[[Path], None]:
     """Give a change of a file by SQL."""
 
     def run(path: Path) -> None:
+        """Change the file."""
         connection = sqlite3.connect(path)
         connection.execute(statement)
         connection.commit()
@@ -155,6 +160,20 @@ def test_a_file_that_is_no_sound_notebook_is_refused(
     before = path.read_bytes() if path.exists() else None
     assert re.fullmatch(f"fault: garden.haulm: {words}", refusal(path), re.DOTALL)
     assert (path.read_bytes() if path.exists() else None) == before
+
+
+def test_a_notebook_in_use_elsewhere_is_told_as_such(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """While another program writes in a notebook, work in it is refused, not mixed in."""
+    monkeypatch.setattr(file, "PATIENCE_S", 0.01)
+    other = sqlite3.connect(path)
+    other.execute("BEGIN EXCLUSIVE")
+    assert refusal(path) == (
+        "fault: garden.haulm: it could not be used: database is locked. "
+        "Close what else works in it, and see that the disk has room and may be written."
+    )
+    other.close()
 
 
 def test_an_empty_notebook_says_that_it_holds_no_garden(tmp_path: Path) -> None:

@@ -57,6 +57,7 @@ def _outline(part: BedPart, number: int, gathered: Gathered) -> Outline | None:
 
 
 def _cornered(part: BedPart, number: int, gathered: Gathered) -> Outline | None:
+    """Make the outline of a list of corners."""
     corners = []
     for at, (east, north) in enumerate(part.corners):
         place = ("bed", number, "corners", at)
@@ -69,6 +70,7 @@ def _cornered(part: BedPart, number: int, gathered: Gathered) -> Outline | None:
 
 
 def _past(part: BedPart, number: int, gathered: Gathered) -> tuple[PastCrop, ...]:
+    """Give what grew there, by the catalogue's ids."""
     return tuple(
         PastCrop(gathered.crop(("bed", number, "past", at, "crop"), grew.crop), grew.year)
         for at, grew in enumerate(part.past)
@@ -76,6 +78,7 @@ def _past(part: BedPart, number: int, gathered: Gathered) -> tuple[PastCrop, ...
 
 
 def _found(part: BedPart, number: int, gathered: Gathered) -> tuple[DiseaseFound, ...]:
+    """Give what was found there, by the catalogue's ids."""
     return tuple(
         DiseaseFound(
             gathered.disease(("bed", number, "found", at, "disease"), seen.disease),

@@ -89,12 +89,14 @@ def garden_from(
 
 
 def _kinds_wanted(part: GardenPart, gathered: Gathered) -> tuple[str, ...]:
+    """Give the kinds to choose from, by the catalogue's ids."""
     return tuple(
         gathered.kind(("garden", "grow", number), kind) for number, kind in enumerate(part.grow)
     )
 
 
 def _place(part: PlacePart, name: str, gathered: Gathered) -> Place:
+    """Make the place; where on earth it cannot be is a fault."""
     if abs(part.latitude) > HIGHEST_LATITUDE:
         gathered.fault(
             ("place", "latitude"),
@@ -137,6 +139,7 @@ def _weather(document: GardenDocument, record: DailyRecord | None, gathered: Gat
 
 
 def _normals(part: NormalsPart, gathered: Gathered) -> MonthlyNormals:
+    """Make the normals; a minimum above its maximum is a fault."""
     tmin_c = _temperatures("tmin", part.tmin, gathered)
     tmax_c = _temperatures("tmax", part.tmax, gathered)
     for month in range(MONTHS):

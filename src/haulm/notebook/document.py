@@ -24,10 +24,12 @@ MOST = 1e12
 
 
 def _fault(what: str) -> PydanticCustomError:
+    """Make the error that pydantic turns into a misfit."""
     return PydanticCustomError("typed_wrongly", "{what}", {"what": what})
 
 
 def _quantity(value: object) -> object:
+    """Let a number or a text pass."""
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         message = "this must be a number, or a number with its unit in quotes."
         raise _fault(message)
@@ -38,6 +40,7 @@ def _quantity(value: object) -> object:
 
 
 def _number(value: object) -> object:
+    """Let a number pass."""
     if isinstance(value, str):
         message = f"“{value}” stands in quotes where a plain number is needed."
         raise _fault(message)
@@ -45,6 +48,7 @@ def _number(value: object) -> object:
 
 
 def _day(value: object) -> object:
+    """Let a day of the calendar pass, written by TOML or as a text."""
     if isinstance(value, str):
         try:
             return date.fromisoformat(value)
@@ -58,6 +62,7 @@ def _day(value: object) -> object:
 
 
 def _text(value: str) -> str:
+    """Let a text with something in it pass."""
     if not value.strip():
         message = "the text is empty."
         raise _fault(message)
@@ -65,10 +70,12 @@ def _text(value: str) -> str:
 
 
 def _listed(value: object) -> object:
+    """Make a list of one text."""
     return (value,) if isinstance(value, str) else value
 
 
 def _one_or_several(values: tuple[str, ...]) -> str | list[str]:
+    """Give one text as it is, several as a list."""
     return values[0] if len(values) == 1 else list(values)
 
 

@@ -28,6 +28,7 @@ STAND_INS: Mapping[str, Raw] = {
 """What takes the place of a part that could not be read while the rest is checked."""
 
 INDEPENDENT_KEYS = frozenset({"garden", "place"})
+"""Parts of which each key can be checked without the others."""
 
 
 def document_from(raw: Raw, gathered: Gathered) -> GardenDocument:
@@ -128,11 +129,13 @@ def _what(misfit: ErrorDetails) -> str:
 
 
 def _choices(misfit: ErrorDetails) -> list[str]:
+    """Give the choices that a misfit's key has."""
     expected = str(misfit["ctx"]["expected"])
     return expected.replace(" or ", ", ").split(", ")
 
 
 def _keys_beside(place: Place) -> list[str]:
+    """List the keys that a place's part may have."""
     model = _model(place[:-1])
     return [field.alias or name for name, field in model.model_fields.items()] if model else []
 

@@ -141,6 +141,7 @@ class Gathered:
         return self.known.methods.get(kind) if self.known else None
 
     def _id_of(self, place: Place, word: str, noun: str, known: Mapping[str, str] | None) -> str:
+        """Give the id that a word stands for; where nothing is known, the word itself."""
         if known is None or word.casefold() in known:
             return word if known is None else known[word.casefold()]
         remedy = suggest(word, known, "List what it knows with haulm crops.")

@@ -15,7 +15,7 @@ from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, Engine, create_engine, event, text
 from sqlalchemy.engine.interfaces import DBAPIConnection
-from sqlalchemy.exc import DatabaseError
+from sqlalchemy.exc import DatabaseError, OperationalError
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from haulm.notebook.faults import refusal
@@ -24,8 +24,12 @@ from haulm.notebook.notebook import Notebook
 APPLICATION_ID = 0x6861756C
 """Marks an SQLite file as a haulm notebook: the letters h, a, u, l."""
 
+PATIENCE_S = 5.0
+"""How long to wait for another program that works in the notebook [s]."""
+
 _SQLITE_MARK = b"SQLite format 3\x00"
 _MAKE_AGAIN = "Name a notebook, or make one with haulm import garden.toml."
+_IN_USE = "Close what else works in it, and see that the disk has room and may be written."
 _RESTORE = "Take a copy from before, or import its garden.toml again."
 
 
@@ -69,6 +73,8 @@ def open_notebook(path: Path) -> Iterator[Notebook]:
     with _transaction(path) as connection:
         try:
             _check_sound(connection, path)
+        except OperationalError:
+            raise
         except DatabaseError as error:
             raise refusal(path, f"the file is damaged: {error.orig}.", _RESTORE) from None
         _bring_up_to_date(connection, path)
@@ -92,6 +98,7 @@ def _check_mark(path: Path) -> None:
 
 
 def _check_sound(connection: Connection, path: Path) -> None:
+    """Refuse another program's file and a damaged one."""
     if connection.execute(text("PRAGMA application_id")).scalar() != APPLICATION_ID:
         raise refusal(path, "this is not a haulm notebook.", _MAKE_AGAIN)
     trouble = connection.execute(text("PRAGMA quick_check(1)")).scalar()
@@ -119,11 +126,13 @@ def _bring_up_to_date(connection: Connection, path: Path) -> None:
 @contextmanager
 def _transaction(path: Path) -> Iterator[Connection]:
     """Open a file for one transaction; whatever is raised inside undoes it all."""
-    engine = create_engine(f"sqlite:///{path}")
+    engine = create_engine(f"sqlite:///{path}", connect_args={"timeout": PATIENCE_S})
     _begin_for_real(engine)
     try:
         with engine.begin() as connection:
             yield connection
+    except OperationalError as error:
+        raise refusal(path, f"it could not be used: {error.orig}.", _IN_USE) from None
     finally:
         engine.dispose()
 
@@ -133,9 +142,11 @@ def _begin_for_real(engine: Engine) -> None:
 
     @event.listens_for(engine, "connect")
     def _leave_beginning_to_us(driver: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
+        """Keep the driver from beginning transactions of its own."""
         if isinstance(driver, sqlite3.Connection):
             driver.isolation_level = None
 
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
+        """Begin a transaction."""
         connection.exec_driver_sql("BEGIN")

@@ -25,6 +25,7 @@ def stores_from(parts: Sequence[StorePart], gathered: Gathered) -> tuple[StorePl
 
 
 def _capacity_l(part: StorePart, number: int, gathered: Gathered) -> float | None:
+    """Give a store's room [litres]; None where it was not limited."""
     place = ("store", number)
     if part.room is not None and part.jars is not None:
         gathered.fault(place, "both room and jars are given.", "Keep one of the two.")
@@ -97,6 +98,7 @@ def standing_from(
 def _check_method(
     part: StandingPart, number: int, methods: frozenset[str] | None, gathered: Gathered
 ) -> None:
+    """Note a method that a kind is not started by."""
     if methods is not None and part.method not in methods:
         gathered.fault(
             ("standing", number, "method"),

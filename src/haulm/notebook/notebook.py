@@ -34,10 +34,11 @@ class PlanEntry:
     version: str
 
 
+@dataclass(frozen=True, slots=True)
 class Notebook:
     """An open notebook; all that is done through it belongs to one transaction.
 
-    Parameters
+    Attributes
     ----------
     connection
         The connection, its transaction begun.
@@ -45,14 +46,13 @@ class Notebook:
         The notebook's file, for findings.
     """
 
-    def __init__(self, connection: Connection, path: Path) -> None:
-        self._connection = connection
-        self._path = path
+    connection: Connection
+    path: Path
 
     def write_garden(self, document: GardenDocument, record: DailyRecord | None) -> None:
         """Put a garden in the place of the one before; plans are kept."""
         for table in (DAYS, RECORD, *BED_LISTS.values(), *PARTS.values()):
-            self._connection.execute(delete(table))
+            self.connection.execute(delete(table))
         for part, table in PARTS.items():
             self._insert(table, _part_rows(part, document))
         for key, table in BED_LISTS.items():
@@ -73,7 +73,7 @@ class Notebook:
             part: [_typed(row) for row in self._rows(table)] for part, table in PARTS.items()
         }
         if not raw["garden"]:
-            raise refusal(self._path, "it holds no garden.", "Import a garden.toml into it.")
+            raise refusal(self.path, "it holds no garden.", "Import a garden.toml into it.")
         for key, table in BED_LISTS.items():
             for row in self._rows(table):
                 bed = raw["bed"][row.pop("bed")]
@@ -84,10 +84,10 @@ class Notebook:
 
     def record(self) -> DailyRecord | None:
         """Give the daily record; None where the garden has normals."""
-        origin = self._connection.execute(select(RECORD.c.origin)).scalar()
+        origin = self.connection.execute(select(RECORD.c.origin)).scalar()
         if origin is None:
             return None
-        days = self._connection.execute(select(DAYS).order_by(DAYS.c.day)).all()
+        days = self.connection.execute(select(DAYS).order_by(DAYS.c.day)).all()
         values = np.array([tuple(day)[1:] for day in days], dtype=np.float64).T
         return DailyRecord(origin, days[0].day, *values)
 
@@ -99,13 +99,13 @@ class Notebook:
         FaultsFoundError
             With every fault at once.
         """
-        gathered = Gathered(self._path.name, known)
+        gathered = Gathered(self.path.name, known)
         garden = garden_from(self.document(), self.record(), gathered)
         return garden, tuple(gathered.findings)
 
     def write_plan(self, plan: Plan, question_hash: str, version: str) -> int:
         """Keep a plan with the hash of its inputs and haulm's version; give its number."""
-        latest = self._connection.execute(select(func.max(PLANS.c.number))).scalar() or 0
+        latest = self.connection.execute(select(func.max(PLANS.c.number))).scalar() or 0
         row = {
             "number": latest + 1,
             "made_on": plan.made_on,
@@ -129,25 +129,27 @@ class Notebook:
         wanted = select(PLANS.c.plan).order_by(PLANS.c.number.desc()).limit(1)
         if number is not None:
             wanted = wanted.where(PLANS.c.number == number)
-        found = self._connection.execute(wanted).scalar()
+        found = self.connection.execute(wanted).scalar()
         if found is None:
             which = "no plan yet" if number is None else f"no plan {number}"
-            raise refusal(self._path, f"there is {which} in it.", "Make one with haulm plan.")
+            raise refusal(self.path, f"there is {which} in it.", "Make one with haulm plan.")
         return plan_from_text(found)
 
     def plans(self) -> tuple[PlanEntry, ...]:
         """List the plans kept, oldest first."""
         columns = [column for column in PLANS.c if column is not PLANS.c.plan]
-        rows = self._connection.execute(select(*columns).order_by(PLANS.c.number))
+        rows = self.connection.execute(select(*columns).order_by(PLANS.c.number))
         return tuple(PlanEntry(*row) for row in rows)
 
     def _insert(self, table: Table, rows: list[Row]) -> None:
+        """Insert rows, if there are any."""
         if rows:
-            self._connection.execute(insert(table), rows)
+            self.connection.execute(insert(table), rows)
 
     def _rows(self, table: Table) -> list[Row]:
+        """Give a table's rows in order."""
         keys = list(table.primary_key.columns)
-        rows = self._connection.execute(select(table).order_by(*keys)).mappings()
+        rows = self.connection.execute(select(table).order_by(*keys)).mappings()
         return [dict(row) for row in rows]
 
 
@@ -163,6 +165,7 @@ def _part_rows(part: str, document: GardenDocument) -> list[Row]:
 
 
 def _bed_rows(key: str, document: GardenDocument) -> list[Row]:
+    """Give the rows of one list that beds have, in order."""
     return [
         {"bed": bed_position, "position": position} | entry.model_dump()
         for bed_position, bed in enumerate(document.bed)

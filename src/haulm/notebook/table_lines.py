@@ -35,6 +35,7 @@ def household_from(document: GardenDocument, gathered: Gathered) -> Household:
 
 
 def _eaters(parts: Sequence[EaterPart], gathered: Gathered) -> tuple[Eater, ...]:
+    """Make the eaters; none at all is a warning."""
     if not parts and "eater" not in gathered.numbers:
         gathered.warn(
             ("eater",), "nobody eats here, so nothing is wanted.", "Add a part [[eater]] for each."
@@ -57,6 +58,7 @@ def _eaters(parts: Sequence[EaterPart], gathered: Gathered) -> tuple[Eater, ...]
 
 
 def _away(parts: Sequence[AwayPart], eaters: Sequence[str], gathered: Gathered) -> tuple[Away, ...]:
+    """Make the days away."""
     for number, part in enumerate(parts):
         if part.last < part.first:
             gathered.fault(
@@ -108,13 +110,13 @@ def table_from(parts: Sequence[TablePart], gathered: Gathered) -> tuple[TableLin
             "Add a part [[table]] for each food.",
         )
     lines = tuple(_line(part, number, gathered) for number, part in enumerate(parts))
-    gathered.once_each(
-        "table", [line.name for line in lines], key="name", remedy="Give one of them a name."
-    )
+    ids = [line.id for line in lines]
+    gathered.once_each("table", ids, key="name", remedy="Give one of them another name.")
     return lines
 
 
 def _line(part: TablePart, number: int, gathered: Gathered) -> TableLine:
+    """Make one line of the table."""
     place = ("table", number)
     foods = tuple(
         gathered.food((*place, "eat") if len(part.eat) == 1 else (*place, "eat", at), food)
@@ -146,12 +148,13 @@ def _line(part: TablePart, number: int, gathered: Gathered) -> TableLine:
 
 def slug(name: str) -> str:
     """Make a short id of a name: small letters and figures, joined by hyphens."""
-    return re.sub(r"[^\w]+", "-", name.casefold()).strip("-")
+    return re.sub(r"[^\w]+", "-", name.casefold()).strip("-") or name
 
 
 def _how_much(
     part: TablePart, number: int, gathered: Gathered
 ) -> tuple[float | None, float | None]:
+    """Give the week's kilograms or portions, whichever was given."""
     place = ("table", number)
     if (part.amount is None) == (part.portions is None):
         both = "both amount and portions are" if part.amount is not None else "no amount is"
@@ -173,6 +176,7 @@ def _how_much(
 def _season(
     part: TablePart, number: int, gathered: Gathered
 ) -> tuple[MonthDay | None, MonthDay | None]:
+    """Give the first and last day of the year; None for all year."""
     ends = {"from": part.first, "to": part.last}
     if (part.first is None) != (part.last is None):
         given, lacking = ("from", "to") if part.last is None else ("to", "from")
@@ -189,6 +193,7 @@ def _season(
 
 
 def _month_day(typed: str, place: tuple[str | int, ...], gathered: Gathered) -> MonthDay | None:
+    """Read a day of the year."""
     try:
         day = date.fromisoformat(f"{_LEAP_YEAR}-{typed}")
     except ValueError:
@@ -202,6 +207,7 @@ def _month_day(typed: str, place: tuple[str | int, ...], gathered: Gathered) -> 
 
 
 def _share(part: TablePart, number: int, gathered: Gathered) -> float:
+    """Read a share from 0 to 1, or in percent."""
     place = ("table", number, "grow_share")
     typed = 1 if part.grow_share is None else part.grow_share
     percent = _SHARE.fullmatch(typed.strip()) if isinstance(typed, str) else None

@@ -23,14 +23,17 @@ METADATA = MetaData()
 
 
 def _position() -> Column[int]:
+    """Make the column that keeps the document's order."""
     return Column("position", Integer, primary_key=True, autoincrement=False)
 
 
 def _text(name: str, *, needed: bool = False) -> Column[str]:
+    """Make a column of text."""
     return Column(name, String, nullable=not needed)
 
 
 def _typed(name: str, *, needed: bool = False) -> Column[object]:
+    """Make a column of what was typed: number, text or list."""
     return Column(name, JSON(none_as_null=True), nullable=not needed)
 
 
@@ -162,6 +165,7 @@ SINGLE_PARTS = frozenset({"garden", "place", "weather", "hours"})
 
 
 def _of_bed(name: str, what: str) -> Table:
+    """Make the table of a list that beds have."""
     bed: Column[int] = Column("bed", ForeignKey("beds.position"), primary_key=True)
     return Table(
         name, METADATA, bed, _position(), _text(what, needed=True), Column("year", Integer)

@@ -78,6 +78,7 @@ def _raw(path: Path) -> Raw:
 
 
 def _text(path: Path) -> str:
+    """Read the file's text; whatever stands in the way is the one fault told."""
     try:
         content = path.read_bytes()
     except FileNotFoundError:

@@ -30,7 +30,10 @@ def write_garden_toml(
         record_path.parent.mkdir(parents=True, exist_ok=True)
         write_record(record, record_path)
         written.append(record_path)
-    path.write_text(tomli_w.dumps(_without_empty(raw)), encoding="utf-8", newline="\n")
+    text = tomli_w.dumps(_without_empty(raw))
+    unfinished = path.with_name(path.name + ".unfinished")
+    unfinished.write_text(text, encoding="utf-8", newline="\n")
+    unfinished.replace(path)
     return tuple(written)
 
 
