@@ -122,7 +122,9 @@ def test_a_record_without_rain_draws_none(
     """Rain that nobody read is not drawn as drought: it stays untold throughout."""
     model = fit_record(real("melbourne"), southern_place)
     assert model.rain is None
-    assert np.isnan(drawn(model, runs=2).rain_mm).all()
+    seasons = drawn(model, runs=2)
+    assert np.isnan(seasons.rain_mm).all()
+    assert "so none is told" in seasons.origin
 
 
 def test_a_month_never_read_is_refused(place: Place) -> None:

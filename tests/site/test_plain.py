@@ -267,7 +267,7 @@ def test_remarks_are_passed_over(tmp_path: Path) -> None:
 
 
 @settings(
-    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(
     st.one_of(

@@ -1,6 +1,7 @@
 """Many runs of weather over the plan's time."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -90,7 +91,7 @@ def test_gaps_are_filled_not_zeroed(counted: Counted, place: Place) -> None:
     assert np.isfinite(seasons.tmin_c).all()
     assert (seasons.tmax_c > seasons.tmin_c).all()
     assert np.isnan(seasons.rain_mm).all()
-    assert "no rain on record" in seasons.origin
+    assert "so none is told" in seasons.origin
 
 
 def test_few_years_are_drawn_from(counted: Counted, place: Place) -> None:
@@ -130,3 +131,21 @@ def test_an_old_record_is_said_to_be_old(counted: Counted, place: Place) -> None
     old = seasons_from(record, place, date(2041, 1, 1), 30)
     assert "ended 30 years before" in old.origin
     assert "ended" not in seasons_from(record, place, date(2012, 1, 1), 30).origin
+
+
+def test_too_little_rain_is_told_as_none(counted: Counted, place: Place) -> None:
+    """A handful of days with rain read is too little: no rain is told, and it is said so; a few
+    days without are filled and counted.
+    """
+    record = counted(10)
+    rain = np.full(record.rain_mm.size, np.nan)
+    rain[:5] = 3.0
+    scarce = replace(record, rain_mm=rain)
+    seasons = seasons_from(scarce, place, date(2027, 1, 1), 30)
+    assert np.isnan(seasons.rain_mm).all()
+    assert "so none is told" in seasons.origin
+    rain = record.rain_mm.copy()
+    rain[:5] = np.nan
+    filled = seasons_from(replace(record, rain_mm=rain), place, date(2027, 1, 1), 30)
+    assert np.isfinite(filled.rain_mm).all()
+    assert "rain of 5 days is drawn" in filled.origin

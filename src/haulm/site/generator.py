@@ -17,13 +17,14 @@ from haulm.site.fitting import fit_normals, fit_record
 from haulm.site.records import Seasons
 from haulm.site.weather_model import RainModel, WeatherModel
 
-__all__ = ["WeatherModel", "draw", "fit_normals", "fit_record"]
+__all__ = ["NO_RAIN", "WeatherModel", "draw", "fit_normals", "fit_record"]
 
 # Whole years differ by more than days that only remember the day before can make them: on the
 # four records under tests/truth/data/weather their means spread 0.44 to 0.95 °C, of which chance
 # from day to day explains about half.
 YEAR_SPREAD_C = 0.5
 LEAST_SPAN_C = 0.5
+NO_RAIN = "; too little rain was read to tell any, so none is told"
 
 
 def draw(
@@ -54,8 +55,9 @@ def draw(
     year_shift = rng.normal(0.0, YEAR_SPREAD_C, (runs, int(year_number[-1]) + 1))[:, year_number]
     both = model.mean_c[slot] + model.spread_c[slot] * states + year_shift[..., None]
     tmin_c = both[..., 0]
+    rain_told = NO_RAIN if model.rain is None else ""
     return Seasons(
-        origin=f"{runs} runs drawn by chance; {model.origin}",
+        origin=f"{runs} runs drawn by chance; {model.origin}{rain_told}",
         first_day=first_day,
         tmin_c=tmin_c,
         tmax_c=np.maximum(both[..., 1], tmin_c + LEAST_SPAN_C),

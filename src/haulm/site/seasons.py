@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from haulm.site.calendar import DAYS_A_YEAR, days_from
-from haulm.site.generator import WeatherModel, draw, fit_normals, fit_record
+from haulm.site.generator import NO_RAIN, WeatherModel, draw, fit_normals, fit_record
 from haulm.site.records import DailyRecord, MonthlyNormals, Place, Seasons, Weather
 
 YEARS_TO_STAND_ALONE = 10
@@ -100,7 +100,7 @@ def _real_years(
     starts = np.arange(runs) * years // runs * DAYS_A_YEAR + offset
     rows = ring[(starts[:, None] + steps[None, :]) % ring.size]
     return Seasons(
-        origin=_real_origin(record, years, runs),
+        origin=_real_origin(record, model, years, runs),
         first_day=first_day,
         tmin_c=filled.tmin_c[0, rows],
         tmax_c=filled.tmax_c[0, rows],
@@ -130,10 +130,16 @@ def _is_leap_day(first_day: date, days: int) -> NDArray[np.int64]:
     return np.asarray((calendar.month == FEBRUARY) & (calendar.day == LEAP_DAY), dtype=np.int64)
 
 
-def _real_origin(record: DailyRecord, years: int, runs: int) -> str:
+def _real_origin(record: DailyRecord, model: WeatherModel, years: int, runs: int) -> str:
     """Say what real years the runs rest on and what was filled."""
-    rain = "" if np.isfinite(record.rain_mm).any() else "; no rain on record, so none is told"
-    unread = int(np.sum(np.isnan(record.tmin_c) | np.isnan(record.tmax_c)))
-    gaps = f"; {unread} days nobody read are drawn by chance" if unread else ""
     again = f", each used {runs / years:.2g} times" if runs > years else ""
-    return f"{runs} runs of real weather over {years} years{again} ({record.origin}){gaps}{rain}"
+    told = f"{runs} runs of real weather over {years} years{again} ({record.origin})"
+    unread = int(np.sum(np.isnan(record.tmin_c) | np.isnan(record.tmax_c)))
+    if unread:
+        told += f"; {unread} days nobody read are drawn by chance"
+    dry = int(np.sum(np.isnan(record.rain_mm)))
+    if model.rain is None:
+        told += NO_RAIN
+    elif dry:
+        told += f"; rain of {dry} days is drawn by chance"
+    return told
