@@ -57,7 +57,8 @@ def frost_odds(
     -----
     NOAA National Climatic Data Center, glossary entry "Last Freeze/Frost Probability". Quantiles
     of counted years are Hyndman & Fan's definition 8, *American Statistician* 50 (1996) 361-365.
-    The least spread of 10.5 days is a usual standard deviation of frost dates at one place.
+    The least spread of 10.5 days is a usual standard deviation of frost dates at one place (judged;
+    no source was read).
     """
     halves = halves_of(weather, place, seed)
     last, spring_share = _dates(halves.after_midwinter, threshold_c, last=True)
