@@ -24,6 +24,7 @@ from haulm.plan.records import (
     Plan,
     PlanBed,
     Planting,
+    Ready,
     Serves,
     Shortage,
     SolverReport,
@@ -558,11 +559,25 @@ BREAKAGES: dict[str, tuple[Callable[[], Broken], str]] = {
     ),
     "overtime untold": (
         with_question(hours_week=(1.0,) * 60),
-        "a week asks 0.33 h more than is given",
+        "h more than is given, and not all of this",
     ),
     "a gap that is not one": (
         with_plan(solver=replace(PLAN.solver, gap=0.001, net_gap=0.1)),
         "the gap is 1.0000%",
+    ),
+    "another garden's plan": (with_plan(garden="mill"), "its garden: mill; asked for"),
+    "other weeks": (with_question(horizon=Horizon(DAY, 59)), "the plan: its weeks"),
+    "ready on another day": (
+        with_planting(0, ready=(Ready("garlic bulb", DAY, DAY, date(2027, 7, 1)),)),
+        "garlic bulb is told ready",
+    ),
+    "ready in a food it does not give": (
+        with_planting(0, ready=(Ready("potato", DAY, DAY, DAY),)),
+        "potato is told ready",
+    ),
+    "a helping after the plan ends": (
+        with_plan(helpings=(*HELPINGS, Helping("leek", "leek shank", 60, 1.0))),
+        "outside the weeks of the plan",
     ),
     "a bound past the plan": (
         with_plan(solver=replace(PLAN.solver, bound=101.0)),
@@ -601,8 +616,8 @@ def test_a_plan_that_fails_is_not_given_out() -> None:
 @pytest.mark.parametrize(
     ("question", "rule", "where", "amount"),
     [
-        (replace(QUESTION, tray_cells=40), "nursery", "trays", 10.0),
-        (replace(QUESTION, stores=shops(10.0)), "store space", "Shed", 4.0),
+        (replace(QUESTION, tray_cells=40), "nursery", "trays", 40.0),
+        (replace(QUESTION, stores=shops(10.0)), "store space", "Shed", 60.0),
         (
             replace(QUESTION, beds=beds(last_year_of_family=(("alliums", 2025),))),
             "rotation",
@@ -624,5 +639,5 @@ def test_overtime_that_is_told_is_no_fault() -> None:
     """A week may ask more than is given, so long as the plan says so."""
     question = replace(QUESTION, hours_week=(1.0,) * 60)
     told = tuple(replace(row, given_h=1.0) for row in PLAN.hours)
-    broken = BrokenRule("hours", "2027-W02", 0.4, "h", 1.0, "")
+    broken = BrokenRule("hours", "2027-W02", 2.0, "h", 1.0, "")
     assert audit(replace(PLAN, hours=told, broken=(broken,)), question) == ()

@@ -15,6 +15,8 @@ from haulm.planner.audit_ground import (
     check_ground,
     check_names,
     check_patch_size,
+    check_question,
+    check_ready,
     check_rotation,
     check_sowing,
     check_standing,
@@ -44,12 +46,14 @@ from haulm.planner.audit_table import (
 from haulm.planner.question import PlanQuestion
 
 CHECKS = (
+    check_question,
     check_names,
     check_ground,
     check_patch_size,
     check_standing,
     check_sowing,
     check_dates,
+    check_ready,
     check_cover,
     check_closed_beds,
     check_rotation,

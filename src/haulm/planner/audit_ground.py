@@ -9,6 +9,18 @@ from haulm.plan.records import Planting
 from haulm.planner.audit_books import AREA_M2, Books
 
 
+def check_question(books: Books) -> Iterator[Finding]:
+    """Plans answer their garden's question, over the same weeks from the same day."""
+    plan, question = books.plan, books.question
+    for what, planned, asked in (
+        ("garden", plan.garden, question.garden),
+        ("day", plan.made_on, question.made_on),
+        ("weeks", plan.horizon, question.horizon),
+    ):
+        if planned != asked:
+            yield books.wrong("the plan", f"its {what}: {planned}; asked for: {asked}.")
+
+
 def check_names(books: Books) -> Iterator[Finding]:
     """Every planting and lot has a name of its own, and every bed of the plan is the garden's."""
     for what, ids in (
@@ -110,6 +122,19 @@ def check_dates(books: Books) -> Iterator[Finding]:
             yield books.wrong(where, f"sown {planting.sow_on}, outside {_span(*window)}.")
 
 
+def check_ready(books: Books) -> Iterator[Finding]:
+    """Each planting tells when its foods are ready as its sowing does, early before late."""
+    for planting in books.plan.plantings:
+        for ready in planting.ready:
+            food = books.food_of(planting, ready.food)
+            told = (ready.early, ready.middle, ready.late)
+            known = (food.ready.early, food.ready.middle, food.ready.late) if food else None
+            if told != known or sorted(told) != list(told):
+                days = ", ".join(str(day) for day in told)
+                what = f"{books.name(ready.food)} is told ready {days}, not as its sowing tells."
+                yield books.wrong(_where(books, planting), what)
+
+
 def check_cover(books: Books) -> Iterator[Finding]:
     """Each planting sown for cover grows under cover, and each sown for the open in the open."""
     for planting in books.plan.plantings:
@@ -178,11 +203,10 @@ def check_trays(books: Books) -> Iterator[Finding]:
     room = books.question.tray_cells
     if room is None:
         return
-    weeks = sorted({max(planting.tray_weeks[0], 0) for planting in books.plan.plantings})
-    used = {week: _cells_in(books, week) for week in weeks}
+    used = {week: _cells_in(books, week) for week in range(books.plan.horizon.weeks)}
     worst = max(used, key=lambda week: used[week], default=0)
-    over = used.get(worst, 0.0) - room
-    if over > AREA_M2 and books.broken_by("nursery") < over - 1:
+    over = sum(max(cells - room, 0) for cells in used.values())
+    if 0.99 * over - 1e-3 > books.broken_by("nursery"):
         what = f"{used[worst]:.0f} tray cells are in use of {room}, and this is not told."
         yield books.wrong(books.week(worst), what)
 
