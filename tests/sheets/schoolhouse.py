@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import lru_cache
 from math import ceil, cos, pi, sin
 
 from haulm.catalogue.records import (
@@ -115,7 +116,9 @@ def catalogue() -> Catalogue:
             id=sort.kind, crop=crop, name=sort.name,
             stand=Stand(spacing, spacing, spacing, _figure(sort.depth_m, "m"), _figure(0.03, "m")),
             methods=(method,),
-            warmth=Warmth(*(_figure(value, "°C") for value in (4, 30, 5, 20)), None),
+            warmth=Warmth(
+                _figure(4, "°C"), _figure(30, "°C"), _figure(5, "°C"), _figure(20, "°C"), None
+            ),
             season=SowingSeason(), phases=(), givings=(),
             labour=Labour(_figure(10), _figure(1), _figure(3)),
             water=Water(*(_figure(value) for value in (0.5, 0.5, 0.7, 1.05, 0.9))),
@@ -176,7 +179,7 @@ def planting(kind: str, number: int, bed: str, days: Sequence[str], **given: obj
     kg = float(str(given.get("kg", 10.0)))
     survival = sort.germination * sort.survival
     first, last = HORIZON.week_of(early), HORIZON.week_of(clear)
-    made = Planting(
+    return Planting(
         id=f"{kind.partition('/')[0]}-{number}", sowing=f"{kind}@{sow}", family=sort.family,
         crop=kind.partition("/")[0], kind=kind, method=sort.method, bed=bed, under_cover=False,
         area_m2=float(str(given.get("area_m2", 4.0))), plants=plants, stock=plants / survival,
@@ -194,7 +197,6 @@ def planting(kind: str, number: int, bed: str, days: Sequence[str], **given: obj
         bounds=(Bound("ground", f"No ground is free in {bed} in July.", "m²", 1.2),),
         standing=bool(given.get("standing")),
     )  # fmt: skip
-    return made
 
 
 _ROWS: tuple[tuple[Planting, Corners], ...] = (
@@ -240,9 +242,10 @@ _ROWS: tuple[tuple[Planting, Corners], ...] = (
 )  # fmt: skip
 
 
-def _layouts(rows: Sequence[tuple[Planting, Corners]]) -> Mapping[str, tuple[PatchLayout, ...]]:
+@lru_cache(maxsize=1)
+def _layouts() -> Mapping[str, tuple[PatchLayout, ...]]:
     by_bed: dict[str, tuple[PatchLayout, ...]] = {bed.id: () for bed in BEDS}
-    for made, corners in rows:
+    for made, corners in _ROWS:
         bed = next(bed for bed in BEDS if bed.id == made.bed)
         spacing = next(sort.spacing_m for sort in _SORTS if sort.kind == made.kind)
         xs = [x for x, _ in corners]
@@ -307,7 +310,7 @@ FROST = FrostOdds(
 def bundle(units: str = "metric", **changes: object) -> SheetBundle:
     """Gather the schoolhouse's sheets, with named parts changed."""
     whole = SheetBundle(
-        plan=plan(), beds=BEDS, layouts=_layouts(_ROWS), catalogue=catalogue(),
+        plan=plan(), beds=BEDS, layouts=_layouts(), catalogue=catalogue(),
         lines={"potatoes": "Potatoes", "leeks": "Leeks", "beans": "Beans"},
         stores=(StorePlace("cellar", "Cellar", StoreKind.CELLAR, 400.0),),
         closures=(Closure("easel", "alliums", "white-rot", 2025, 2045, 2033, 2045),),

@@ -19,6 +19,8 @@ _LEAST_CIRCLE_MM = 2.4
 _LEAST_HOLE_STEP_MM = 0.9
 _ROW_NAME_MM = 3.9
 _ROW_NAME_PITCH_MM = 3.8
+_LONGEST_STEP_MM = 30.0
+_ROUNDING = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,10 +110,9 @@ def draw_north(canvas: Canvas, at: Point) -> None:
 
 def draw_scale(canvas: Canvas, ground: Ground, scale: int, units: str) -> None:
     """Draw the scale as a ratio and a bar, ranged right under the bed."""
-    step_m, unit = (0.9144, "ft") if units == "us" else (1.0, "m")
-    step = 3 if units == "us" else 1
-    while step_m * ground.mm_a_metre > 30:  # noqa: PLR2004 - the bar is at most 60 mm long
-        step_m, step = step_m / (3 if units == "us" else 2), step / (3 if units == "us" else 2)
+    step_m, step, unit, part = (0.9144, 3.0, "ft", 3) if units == "us" else (1.0, 1.0, "m", 2)
+    while step_m * ground.mm_a_metre > _LONGEST_STEP_MM:
+        step_m, step = step_m / part, step / part
     length = step_m * ground.mm_a_metre
     y = ground.peg[1] + 15.5
     x = max(ground.right - 2 * length, ground.peg[0] + 22)
@@ -250,8 +251,8 @@ def draw_stations(canvas: Canvas, ground: Ground, patch: PatchLayout, measure: M
     hole = min(_HOLE_MM, max(0.14 * spacing, min(0.4, 0.26 * spacing)))
     draw_patch_edges(canvas, ground, patch)
     for row in measure.rows:
-        ends = _reach(ground, patch, row)
-        canvas.line(*(ground.at(end) for end in ends), Pen(0.18, dash="1.2 0.9"))
+        start, end = _reach(ground, patch, row)
+        canvas.line(ground.at(start), ground.at(end), Pen(0.18, dash="1.2 0.9"))
     for row in measure.rows:
         for number, station in enumerate(row.stations_m):
             at = ground.at(station)
@@ -291,11 +292,11 @@ def _to_edge(corners: Sequence[Point], start: Point, way: Point) -> float:
     reaches = []
     for (x1, y1), (x2, y2) in _sides(corners):
         across = way[0] * (y2 - y1) - way[1] * (x2 - x1)
-        if abs(across) < 1e-12:  # noqa: PLR2004 - parallel
+        if abs(across) < _ROUNDING:
             continue
         reach = ((x1 - start[0]) * (y2 - y1) - (y1 - start[1]) * (x2 - x1)) / across
         share = ((x1 - start[0]) * way[1] - (y1 - start[1]) * way[0]) / across
-        if reach > 0 and -1e-9 <= share <= 1 + 1e-9:
+        if reach > 0 and -_ROUNDING <= share <= 1 + _ROUNDING:
             reaches.append(reach)
     return min(reaches, default=0.0)
 

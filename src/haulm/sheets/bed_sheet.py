@@ -32,8 +32,8 @@ from haulm.sheets.moments import Moment, doings_text, moments_of
 from haulm.sheets.wording import area_text, day_text
 
 MARGIN = 12.0
-# Beyond 1:100 a hole is no longer seen; the last three are for beds too long for that.
-SCALES = (20, 25, 40, 50, 100, 200, 500, 1000)
+# Past 1:100 a hole is hardly seen; the scales after it are for ground too long for that.
+SCALES = (20, 25, 40, 50, 100, 200, 500, 1000, 2000, 5000, 10000)
 _TOP = 33.0
 # A scale so near the largest may be taken instead, if it brings all measures on the sheet.
 _NEAR = 1.6
@@ -167,7 +167,7 @@ def _draw_ground(
 
 def _laid_out(bed: Bed, wanted: list[Wanted], sheet: tuple[float, float], units: str) -> _Page:
     """Choose the largest scale that fits; one smaller if that brings the measures on the sheet."""
-    pages = []
+    pages: list[_Page] = []
     for scale in SCALES:
         page = _page_at(bed, wanted, sheet, units, scale)
         if page is not None and (not pages or scale <= _NEAR * pages[0].scale):
@@ -274,6 +274,11 @@ def _key_lines(units: str, measures: list[Measure], width: float) -> list[str]:
     ):
         texts.append("A wedge marks a row that starts half a step in.")
     texts.append("Tick the box when the row is planted.")
+    texts += [
+        f"{measure.letter}: this ground holds {measure.holes} of the {measure.planned} plants."
+        for measure in measures
+        if measure.holes < measure.planned
+    ]
     return [line for text in texts for line in wrapped(text, Face.TEXT, _KEY_SIZE, min(width, 96))]
 
 

@@ -18,7 +18,7 @@ from haulm.sheets.draw.time_axis import (
     draw_today_label,
     draw_week_rule,
 )
-from haulm.sheets.draw.type import Face, Style, shortened, width_of, wrapped
+from haulm.sheets.draw.type import Face, Style, fitted_size, shortened, width_of, wrapped
 from haulm.sheets.frost import day_for_odds, frost_has_come, frost_still_to_come
 from haulm.sheets.wording import (
     area_text,
@@ -232,8 +232,10 @@ def _draw_band(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: _Band)
     canvas.line((MARGIN, band.top), (axis.left, band.top), HAIR)
     canvas.text((MARGIN, band.top + 3.6), str(band.number), Style(Face.TEXT, 2.8))
     right = axis.left - 2.2
-    name = shortened(band.bed.name, Face.NAME, 3.6, _NAMES_MM - 7)
-    canvas.text((right, band.top + 3.6), name, Style(Face.NAME, 3.6, anchor="end"))
+    room = _NAMES_MM - 6.5
+    size = max(2.7, fitted_size(band.bed.name, Face.NAME, 3.6, room))
+    name = shortened(band.bed.name, Face.NAME, size, room)
+    canvas.text((right, band.top + 3.6), name, Style(Face.NAME, size, anchor="end"))
     about = area_text(band.bed.outline.area_m2, bundle.units)
     marks = _closed_marks(bundle, band.bed)
     about += f", closed to {', '.join(marks)}" if marks else ""

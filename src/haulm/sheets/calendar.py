@@ -57,7 +57,7 @@ def calendar_ics(bundle: SheetBundle) -> bytes:
             event.add("location", bundle.bed(planting.bed).name)
             event.add("transp", "TRANSPARENT")
             calendar.add_component(event)
-    return calendar.to_ical()
+    return bytes(calendar.to_ical())
 
 
 def _entries(bundle: SheetBundle, planting: Planting) -> Iterator[_Entry]:

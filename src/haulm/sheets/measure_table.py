@@ -63,7 +63,7 @@ def _below(slot: Slot, used: float) -> Slot:
 
 
 def _share_of_rows(slot: Slot, others: Sequence[Slot], rest: int) -> int:
-    """Choose how many rows a slot takes: all it can, or half where the next holds the other half."""
+    """Choose how many rows a slot takes: all it can, or half if the next holds the other half."""
     fit = min(rest, _rows_that_fit(slot))
     after = _rows_that_fit(others[0]) if others else 0
     half = -(-rest // 2)
@@ -154,7 +154,7 @@ def _draw_row(
 def _count_words(measure: Measure) -> str:
     if measure.holes == measure.planned:
         return f"{measure.holes} plants"
-    return f"room for {measure.holes} of {measure.planned} plants"
+    return f"{measure.holes} of {measure.planned} plants"
 
 
 _FACES = (Face.TEXT, Face.STRONG, Face.TEXT, Face.TEXT)

@@ -5,10 +5,13 @@ from collections.abc import Sequence
 from html import unescape
 from pathlib import Path
 from re import search
+from typing import Literal
 
 import typst
 
 from haulm.sheets.draw.type import face_folders
+
+_PICTURE_PPI = 200.0
 
 
 def _found(pattern: str, svg: str) -> str:
@@ -34,21 +37,22 @@ def _document(svgs: Sequence[str]) -> str:
     return "\n".join([f'#set document(title: "{title}")', *pages])
 
 
-def _compiled(svgs: Sequence[str], file_format: str, ppi: float) -> list[bytes]:
+def _compiled(
+    svgs: Sequence[str], file_format: Literal["pdf", "png"], pixels_an_inch: float
+) -> bytes:
     with tempfile.TemporaryDirectory(prefix="haulm-") as name:
         folder = Path(name)
         for number, svg in enumerate(svgs, start=1):
             (folder / f"{number}.svg").write_text(svg, encoding="utf-8")
         source = folder / "sheets.typ"
         source.write_text(_document(svgs), encoding="utf-8")
-        made = typst.compile(
-            str(source),
-            font_paths=face_folders(),
+        return typst.compile(
+            source,
+            font_paths=list(face_folders()),
             ignore_system_fonts=True,
             format=file_format,
-            ppi=ppi,
+            ppi=pixels_an_inch,
         )
-    return made if isinstance(made, list) else [made]
 
 
 def to_pdf(svgs: Sequence[str]) -> bytes:
@@ -57,9 +61,9 @@ def to_pdf(svgs: Sequence[str]) -> bytes:
     Texts stay texts: they can be searched, copied and read aloud. The date is left out, so that
     the same drawings give the same bytes.
     """
-    return _compiled(svgs, "pdf", 144.0)[0]
+    return _compiled(svgs, "pdf", _PICTURE_PPI)
 
 
-def to_png(svg: str, ppi: float = 144.0) -> bytes:
+def to_png(svg: str, pixels_an_inch: float = _PICTURE_PPI) -> bytes:
     """Turn one drawing into a picture of so many pixels an inch."""
-    return _compiled([svg], "png", ppi)[0]
+    return _compiled([svg], "png", pixels_an_inch)

@@ -57,16 +57,19 @@ def figure(value: float, most_digits: int = 3) -> str:
     return text.replace(",", "\u202f").replace("-", "\u2212")
 
 
+def shown_a_kg(units: str) -> float:
+    """Give how many of the units shown make a kilogram."""
+    return LB_A_KG if units == "us" else 1.0
+
+
 def weight_text(kg: float, units: str) -> str:
     """Write a weight: kilograms, or pounds in US units."""
-    if units == "us":
-        return f"{figure(kg * LB_A_KG, 2)} lb"
-    return f"{figure(kg, 2)} kg"
+    return f"{weight_figure(kg, units)} {weight_unit(units)}"
 
 
 def weight_figure(kg: float, units: str) -> str:
     """Write a weight's figure alone; its unit stands in the column's head."""
-    return weight_text(kg, units).rsplit(" ", 1)[0]
+    return figure(kg * shown_a_kg(units), 2)
 
 
 def weight_unit(units: str) -> str:

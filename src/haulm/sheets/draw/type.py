@@ -68,9 +68,9 @@ class Style:
     ink: str = "#000"
 
 
-def face_folders() -> list[str]:
+def face_folders() -> tuple[Path, ...]:
     """Give the folders in which the faces lie."""
-    return [str(Path(str(files(package))) / "files") for package in FACE_PACKAGES]
+    return tuple(Path(str(files(package))) / "files" for package in FACE_PACKAGES)
 
 
 @lru_cache(maxsize=len(Face))

@@ -1,0 +1,196 @@
+"""What is written on the larder tide: names of layers, high water, hungry gaps, the tide table."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+
+import numpy as np
+
+from haulm.sheets.bundle import SheetBundle
+from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
+from haulm.sheets.draw.hatches import Hatch
+from haulm.sheets.draw.time_axis import TimeAxis
+from haulm.sheets.draw.type import Face, Style, width_of
+from haulm.sheets.tide_sums import GAP_SHARE, GAP_WEEKS, Gap, Tide, TideMonth, Weekly
+from haulm.sheets.wording import (
+    LAYERS,
+    day_text,
+    short_month,
+    shown_a_kg,
+    span_text,
+    weight_figure,
+    weight_text,
+    weight_unit,
+)
+
+MARGIN = 12.0
+HATCH_OF_LAYER = dict(
+    zip(LAYERS, (Hatch.CELLAR, Hatch.HUNG, Hatch.JARS, Hatch.FROZEN), strict=True)
+)
+NOTE = Style(Face.TEXT, 2.9)
+_NOTHING = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class TideChart:
+    """One sheet of the tide: axis, weeks shown, levels on the sheet [mm], kg to a mm."""
+
+    axis: TimeAxis
+    first_week: int
+    store_foot: float
+    rule: float
+    zero: float
+    store_kg_mm: float
+    table_kg_mm: float
+    which: str
+
+    @property
+    def weeks(self) -> range:
+        """The weeks this sheet shows."""
+        return range(self.first_week, self.first_week + self.axis.weeks)
+
+    def week_x(self, week: int) -> float:
+        """Where a week begins on the sheet [mm]."""
+        return self.axis.left + (week - self.first_week) * self.axis.week_mm
+
+
+def stacked(layers: dict[str, Weekly]) -> list[tuple[str, Weekly, Weekly]]:
+    """Stack the layers that hold anything, the heaviest lowest: name, lower and upper edge."""
+    order = sorted(layers, key=lambda layer: (-float(layers[layer].sum()), LAYERS.index(layer)))
+    found = []
+    lower = np.zeros_like(next(iter(layers.values())))
+    for layer in order:
+        if layers[layer].sum() > 0:
+            found.append((layer, lower, lower + layers[layer]))
+            lower = lower + layers[layer]
+    return found
+
+
+def name_layers(canvas: Canvas, tide: Tide, chart: TideChart) -> None:
+    """Write each layer's name where it is thickest, if it is thick enough to carry it."""
+    weeks = list(chart.weeks)
+    for layer, lower, upper in stacked(tide.store):
+        size = 3.4
+        half = width_of(layer, Face.NAME, size) / 2
+        reach = math.ceil((half + 1) / chart.axis.week_mm)
+        # A name stands where the band is thick along its whole length and level enough to hold it.
+        best, room, y = 0, 0.0, 0.0
+        for at in range(reach, len(weeks) - reach):
+            span = slice(weeks[at - reach], weeks[at + reach] + 1)
+            ceiling, floor = float(upper[span].min()), float(lower[span].max())
+            if (ceiling - floor) / chart.store_kg_mm > room:
+                best, room = at, (ceiling - floor) / chart.store_kg_mm
+                y = chart.store_foot - (ceiling + floor) / 2 / chart.store_kg_mm + 1.2
+        if room < 4:  # noqa: PLR2004 - a line of type and its white
+            continue
+        x = chart.week_x(weeks[best]) + chart.axis.week_mm / 2
+        name = layer[0].upper() + layer[1:]
+        canvas.text((x, y), name, Style(Face.NAME, size, anchor="middle", halo=1.2))
+
+
+def name_high_water(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChart) -> None:
+    """Mark the sheet's high water with its weight."""
+    weeks = list(chart.weeks)
+    store = tide.all_store[weeks]
+    if store.max(initial=0.0) / chart.store_kg_mm < 8:  # noqa: PLR2004 - room for two lines
+        return
+    best = int(np.argmax(store))
+    x = chart.week_x(weeks[best] + 1)
+    y = chart.store_foot - float(store[best]) / chart.store_kg_mm
+    day = bundle.plan.horizon.monday(weeks[best] + 1) - timedelta(days=1)
+    words = f"High water {day_text(day)}"
+    kg = weight_text(float(store[best]), bundle.units)
+    left = x - chart.axis.left > width_of(words, Face.NAME, 3.6) + 8
+    way, anchor = (-1, "end") if left else (1, "start")
+    canvas.circle((x, y), 0.9, Pen(0.3, fill="#fff"))
+    canvas.text((x + way * 3, y - 1.4), words, Style(Face.NAME, 3.6, anchor=anchor, halo=1.0))
+    style = Style(Face.FIRM, 2.9, anchor=anchor, halo=1.0)
+    canvas.text((x + way * 3, y + 1.9), f"{kg} expected", style)
+
+
+def draw_gap(bundle: SheetBundle, canvas: Canvas, chart: TideChart, gap: Gap) -> str:
+    """Bracket, name, date and weigh a hungry gap; give the same in words."""
+    horizon = bundle.plan.horizon
+    first = horizon.monday(gap.first_week)
+    last = horizon.monday(gap.last_week + 1) - timedelta(days=1)
+    if last < chart.axis.first_day or first >= chart.axis.end_day:
+        return ""
+    short = weight_figure(gap.short_kg, bundle.units)
+    wanted = weight_text(gap.wanted_kg, bundle.units)
+    lines = (span_text(first, last), f"{short} of {wanted} short")
+    start = max(chart.week_x(gap.first_week), chart.axis.left)
+    end = min(chart.week_x(gap.last_week + 1), chart.axis.right)
+    y = chart.zero + 18
+    canvas.polyline(((start, y - 1.4), (start, y), (end, y), (end, y - 1.4)), Pen(0.35))
+    half = max(width_of(line, Face.FIRM, 2.9) for line in lines) / 2
+    x = min(max((start + end) / 2, chart.axis.left + half), chart.axis.right - half)
+    canvas.text((x, y + 4.4), "Hungry gap", Style(Face.NAME_SLANTED, 4.2, anchor="middle"))
+    for number, line in enumerate(lines):
+        at = (x, y + 8 + number * 3.5)
+        canvas.text(at, line, Style(Face.FIRM, 2.9, anchor="middle"))
+    return f"Hungry gap {lines[0]}: {lines[1]}."
+
+
+def draw_tide_table(
+    bundle: SheetBundle, canvas: Canvas, months: Sequence[TideMonth], chart: TideChart
+) -> None:
+    """Write the figures by month beneath the chart; the three worst shortages stand out."""
+    top = chart.zero + 33.5
+    right = chart.axis.right
+    heads = [short_month(row.month.month) for row in months]
+    step = (right - chart.axis.left) / max(1, len(months))
+    ends = [chart.axis.left + (number + 1) * step - step * 0.18 for number in range(len(months))]
+    canvas.line((MARGIN, top), (right, top), Pen(0.45))
+    canvas.text(
+        (MARGIN, top + 4), f"Tide table, {weight_unit(bundle.units)}", Style(Face.NAME, 3.6)
+    )
+    for end, head in zip(ends, heads, strict=True):
+        canvas.text((end, top + 4), head, Style(Face.STRONG, 2.9, anchor="end"))
+    rows = (
+        ("Eaten fresh", [row.fresh_kg for row in months]),
+        ("From store", [row.stored_kg for row in months]),
+        ("Short", [row.short_kg for row in months]),
+        ("In store, month’s end", [row.store_kg for row in months]),
+    )
+    worst = sorted((row.short_kg for row in months), reverse=True)[:3]
+    for number, (name, figures) in enumerate(rows):
+        y = top + 5.4 + number * 4.5
+        canvas.line((MARGIN, y), (right, y), HAIR)
+        canvas.text((MARGIN, y + 3.4), name, Style(Face.TEXT, 3.1))
+        for end, kg in zip(ends, figures, strict=True):
+            heavy = name == "Short" and kg in worst and kg > 0
+            face = Face.STRONG if heavy else Face.TEXT
+            words = _whole_weight(kg, bundle.units)
+            canvas.text((end, y + 3.4), words, Style(face, 3.1, anchor="end"))
+    foot = top + 5.4 + len(rows) * 4.5
+    canvas.line((MARGIN, foot), (right, foot), Pen(0.45))
+
+
+def _whole_weight(kg: float, units: str) -> str:
+    shown = kg * shown_a_kg(units)
+    if shown < _NOTHING:
+        return "0"
+    return f"{shown:.0f}" if shown >= 1 else "<1"
+
+
+def draw_legend(bundle: SheetBundle, canvas: Canvas, tide: Tide) -> None:
+    """Say what each hatch is, and what is called a hungry gap."""
+    y = canvas.height - 11.5
+    x = MARGIN
+    shown: list[tuple[str, Hatch]] = [
+        (layer, HATCH_OF_LAYER[layer]) for layer in LAYERS if tide.store[layer].sum() > 0
+    ]
+    shown.append(("short", Hatch.SHORT))
+    for words, hatch in shown:
+        canvas.rectangle((x, y), 7, 3.8, Pen(0.2, hatch))
+        canvas.text((x + 8.2, y + 2.9), words, NOTE)
+        x += 8.2 + width_of(words, Face.TEXT, 2.9) + 5
+    words = (
+        f"white at table: fresh from the ground. Hungry gap: {GAP_WEEKS} weeks or more with "
+        f"{GAP_SHARE:.0%} or more of the table short."
+    )
+    canvas.text((x, y + 2.9), words, NOTE)
+    if bundle.invented:
+        at = (canvas.width - MARGIN, y + 2.9)
+        canvas.text(at, "Invented garden.", Style(Face.SLANTED, 2.9, anchor="end"))

@@ -1,0 +1,117 @@
+"""The bed sheet: true to scale, complete, and inside its page."""
+
+import re
+from dataclasses import replace
+from itertools import product
+
+import pytest
+
+from haulm.ground.records import Bed, Outline, Shape
+from haulm.measure.errors import LabelsDifferError
+from haulm.sheets.bed_sheet import SCALES, draw_bed_sheets
+from haulm.sheets.bundle import Paper, SheetBundle
+from sheets.reading import outside, overlaps, strokes, texts
+from sheets.schoolhouse import bundle
+
+
+@pytest.mark.parametrize(("units", "paper"), list(product(("metric", "us"), Paper)))
+def test_nothing_runs_off_the_page_or_into_another_text(units: str, paper: Paper) -> None:
+    """On A4 and Letter, in cm and in inches, every text stands free within the margins."""
+    made = bundle(units)
+    for bed in made.beds:
+        for sheet in draw_bed_sheets(made, bed.id, paper):
+            assert overlaps(sheet) == []
+            assert outside(sheet, 11.5) == []
+
+
+def test_no_line_is_too_thin_to_print(schoolhouse: SheetBundle) -> None:
+    """No stroke is thinner than 0.15 mm, hatches included."""
+    for bed in schoolhouse.beds:
+        for sheet in draw_bed_sheets(schoolhouse, bed.id, Paper.A4):
+            assert min(strokes(sheet)) >= 0.15
+
+
+def test_sheets_are_black_on_white(schoolhouse: SheetBundle) -> None:
+    """Nothing but black and white is put on paper, so that any printer serves."""
+    for sheet in draw_bed_sheets(schoolhouse, "set-square", Paper.A4):
+        colours = set(re.findall(r'(?:fill|stroke)="(#[0-9a-f]+)"', sheet))
+        assert colours == {"#000", "#fff"}
+
+
+def test_every_row_is_measured_with_a_box_to_tick(schoolhouse: SheetBundle) -> None:
+    """Each row of the celeriac stands in the table with its distance, first hole, step, holes."""
+    sheet = draw_bed_sheets(schoolhouse, "set-square", Paper.A4)[0]
+    words = [text.words for text in texts(sheet)]
+    for number, from_base in enumerate((220, 260, 300, 340, 380, 420, 460), start=1):
+        assert words.count(f"A{number}") == 2  # at the drawing and in the table
+        assert str(from_base) in words
+    assert "32 plants" in words
+    assert "46 plants" in words
+
+
+def test_stock_is_a_division_by_survival(schoolhouse: SheetBundle) -> None:
+    """32 celeriac at 70 % coming up and 90 % living take 32 / (0.70 × 0.90) = 51 seeds, not 45."""
+    sheet = draw_bed_sheets(schoolhouse, "set-square", Paper.A4)[0]
+    assert "32 / (0.70 × 0.90) = 51 seeds in 51 cells" in sheet
+
+
+def test_the_drawing_is_true_to_its_scale(schoolhouse: SheetBundle) -> None:
+    """On the sheet at 1:50, holes 40 cm apart stand 8 mm apart and a bed of 600 cm is 120 mm."""
+    sheet = draw_bed_sheets(schoolhouse, "set-square", Paper.A4)[0]
+    assert "1 : 50" in sheet
+    holes = re.findall(r'<circle cx="([\d.]+)" cy="([\d.]+)" r="1.12" fill="#(?:000|fff)"', sheet)
+    xs = sorted({float(x) for x, y in holes if y == holes[0][1]})
+    assert xs[1] - xs[0] == pytest.approx(8.0, abs=0.02)
+    outline = re.search(
+        r'd="M([\d.]+) ([\d.]+)L([\d.]+) [^"]*" fill="none" stroke="#000" '
+        r'stroke-width="0.9"',
+        sheet,
+    )
+    assert outline is not None
+    assert float(outline.group(3)) - float(outline.group(1)) == pytest.approx(120.0, abs=0.02)
+
+
+def test_every_station_is_drawn_once(schoolhouse: SheetBundle) -> None:
+    """The round bed shows 120 lettuces: 12 first holes filled, the other 108 open."""
+    sheet = draw_bed_sheets(schoolhouse, "inkwell", Paper.A4)[0]
+    grown = re.findall(r'r="[\d.]+" fill="none" stroke="#000" stroke-width="0.15"', sheet)
+    assert len(grown) == 120
+
+
+def test_what_stands_beside_is_outlined_by_name(schoolhouse: SheetBundle) -> None:
+    """The sheet for the beans names the potatoes that stand in the same bed, and until when."""
+    sheet = draw_bed_sheets(schoolhouse, "atlas", Paper.A4)[1]
+    words = [text.words for text in texts(sheet)]
+    assert {"Potatoes", "until 24 Sept", "Garlic"} <= set(words)
+
+
+def test_food_that_can_poison_carries_its_caution(schoolhouse: SheetBundle) -> None:
+    """The sheet of the beans says that they are never eaten raw, and whom to ask."""
+    sheet = draw_bed_sheets(schoolhouse, "ruler", Paper.A4)[0]
+    assert "Never eat these beans raw" in sheet
+    assert "food safety authority" in sheet
+
+
+@pytest.mark.parametrize("length_m", [1.0, 2.6, 4.0, 8.0, 14.0, 60.0, 300.0])
+def test_the_largest_scale_that_fits_is_used(schoolhouse: SheetBundle, length_m: float) -> None:
+    """A small bed is drawn large; one of any length still fits the page."""
+    corners = ((0.0, 0.0), (length_m, 0.0), (length_m, 1.0), (0.0, 1.0))
+    bed = Bed("inkwell", "Inkwell", Outline(Shape.RECTANGLE, corners, length_m))
+    beds = tuple(bed if one.id == "inkwell" else one for one in schoolhouse.beds)
+    patch = schoolhouse.layouts["inkwell"][0]
+    empty = replace(patch, pieces=())
+    layouts = {**schoolhouse.layouts, "inkwell": (empty,)}
+    sheet = draw_bed_sheets(replace(schoolhouse, beds=beds, layouts=layouts), "inkwell", Paper.A4)[
+        0
+    ]
+    scale = next(one for one in SCALES if f"1 : {one}<" in sheet)
+    assert length_m / scale * 1000 <= 146
+    larger = [one for one in SCALES if one < scale]
+    # A step smaller is taken only if it brings the measures on the sheet.
+    assert not larger or length_m / larger[-1] * 1000 > 146 / 1.6
+
+
+def test_a_bed_that_is_not_there_has_no_sheet(schoolhouse: SheetBundle) -> None:
+    """An unknown bed is refused by name."""
+    with pytest.raises(LabelsDifferError, match="attic"):
+        draw_bed_sheets(schoolhouse, "attic", Paper.A4)
