@@ -97,6 +97,13 @@ def rows_of(name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
+def chart_kg_m2(row: dict[str, str], kind: Kind) -> float:
+    """Spread a chart's pounds for a length of row over the row gap [kg/m²]."""
+    kg_m = float(row["pounds"]) * KG_A_POUND / (float(row["feet"]) * M_A_FOOT)
+    chart_gap = row["chart_row_gap_in"]
+    return kg_m / (float(chart_gap) * M_AN_INCH if chart_gap else station_spacing(kind.stand)[1])
+
+
 @pytest.mark.parametrize(("kind", "limits"), GERMINATION_F.items())
 def test_germination_temperatures_are_harringtons(kind: str, limits: tuple[int, int]) -> None:
     """Least and best soil temperatures for seed are those of Harrington's table."""
@@ -158,14 +165,25 @@ def test_yields_stand_by_extension_charts(row: dict[str, str]) -> None:
     chart's where it gives one, and ours where it does not. Where they differ, it is said why.
     """
     kind = load_catalogue().kinds[row["kind"]]
-    kg_m = float(row["pounds"]) * KG_A_POUND / (float(row["feet"]) * M_A_FOOT)
-    chart_gap = row["chart_row_gap_in"]
-    gap_m = float(chart_gap) * M_AN_INCH if chart_gap else station_spacing(kind.stand)[1]
     ours = main_giving(kind).yield_kg_m2
     assert ours.low is not None
     assert ours.high is not None
-    within = ours.low <= kg_m / gap_m <= ours.high
+    within = ours.low <= chart_kg_m2(row, kind) <= ours.high
     assert within != ((row["source"], row["kind"]) in EXPLAINED)
+
+
+def test_the_page_tells_every_difference_with_its_figures() -> None:
+    """The table of docs/catalogue.md holds each chart that differs, with the figures of today."""
+    page = (Path(__file__).parents[2] / "docs" / "catalogue.md").read_text(encoding="utf-8")
+    told = [line for line in page.splitlines() if line.startswith(("| Kansas", "| Maine"))]
+    assert len(told) == len(EXPLAINED)
+    for row in rows_of("catalogue_rows.csv"):
+        if (row["source"], row["kind"]) in EXPLAINED:
+            kind = load_catalogue().kinds[row["kind"]]
+            ours = main_giving(kind).yield_kg_m2
+            figures = f"| {chart_kg_m2(row, kind):.1f} | {ours.low:g} to {ours.high:g} |"
+            name = kind.name.removesuffix(" squash").removeprefix("small ")
+            assert any(name in line and figures in line for line in told), (name, figures)
 
 
 def test_garlic_fields_lie_within_the_range() -> None:
