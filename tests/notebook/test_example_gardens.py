@@ -91,6 +91,6 @@ def test_the_southern_garden_is_in_us_units_and_warm_in_january() -> None:
     assert garden.place.southern
     assert garden.units == "us"
     assert len(garden.beds) == 4
-    assert garden.beds[0].outline.area_m2 == pytest.approx(4 * 25 * 0.3048**2)
+    assert garden.beds[0].outline.area_m2 == pytest.approx(5 * 40 * 0.3048**2)
     assert isinstance(garden.weather, MonthlyNormals)
     assert garden.weather.tmax_c[0] > garden.weather.tmax_c[6]

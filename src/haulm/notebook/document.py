@@ -335,7 +335,7 @@ class StandingPart(Part):
     bed: Text = key("The bed's id.", "slate")
     kind: Text = key("The kind.", "garlic/hard-necked")
     method: Text = key("How it was started.", "cloves")
-    started: Day = key("The day it was sown or set.", date(2026, 11, 2))
+    started: Day = key("The day it was sown, or set out in the bed.", date(2026, 11, 2))
     area: Quantity = key("The ground it holds, an area.", "6 m2")
 
 
