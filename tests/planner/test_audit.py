@@ -350,6 +350,14 @@ def appetite(number: int, **changes: object) -> tuple[Appetite, ...]:
     return tuple(altered)
 
 
+def spread_lettuces() -> tuple[Planting, ...]:
+    """Sow two more patches of lettuce, nearly all of it on the long bed: 5.1 of 6.1 m² there."""
+    return (
+        planting("lettuce-2", LETTUCE, "long", 2.6),
+        planting("lettuce-3", LETTUCE, "long", 2.5),
+    )
+
+
 EXTRA = Helping("lettuce", "lettuce leaf", 30, 0.3)
 BREAKAGES: dict[str, tuple[Callable[[], Broken], str]] = {
     "more on a bed than it has": (
@@ -419,6 +427,10 @@ BREAKAGES: dict[str, tuple[Callable[[], Broken], str]] = {
         "garlic-1: sooner than 4",
     ),
     "a family without a gap": (with_question(rotation_gap_years={"alliums": 4}), "no rotation gap"),
+    "a crop all on one bed": (
+        with_plan(plantings=(*PLANTINGS, *spread_lettuces())),
+        "bed Long bed: it holds 0.22 m² too much of the lettuce of 2027",
+    ),
     "too many tray cells": (with_question(tray_cells=40), "50 tray cells are in use of 40"),
     "tray cells from nowhere": (with_planting(1, tray_cells=9), "9 tray cells for 50.0"),
     "too few stations": (with_planting(0, plants=100), "100 stations on ground for 200.0"),

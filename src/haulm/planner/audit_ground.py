@@ -8,6 +8,10 @@ from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.plan.records import Planting
 from haulm.planner.audit_books import AREA_M2, Books
 
+MOST_PATCHES_UNSPREAD = 2
+SPREAD_M2 = 0.01
+"""How near a crop's spread over beds is re-added [m²]."""
+
 
 def check_question(books: Books) -> Iterator[Finding]:
     """Plans answer their garden's question, over the same weeks from the same day."""
@@ -190,6 +194,28 @@ def _too_soon(books: Books, planting: Planting, stands: list[Planting]) -> bool:
     last = [year for family, year in past if family == planting.family]
     last += [other.clear_by.year for other in stands if other.clear_by <= planting.in_ground_from]
     return any(0 < planting.clear_by.year - lifted < gap for lifted in last)
+
+
+def check_spread(books: Books) -> Iterator[Finding]:
+    """No bed holds nearly all of a crop at risk that is cleared in one year, unless told.
+
+    At risk is a crop whose family has years to rest. Nothing can be spread that stands in one or
+    two patches, or that only one bed could hold.
+    """
+    new = [planting for planting in books.plan.plantings if not planting.standing]
+    for crop, year in sorted({(p.crop, p.clear_by.year) for p in new}):
+        patches = [p for p in new if (p.crop, p.clear_by.year) == (crop, year)]
+        resting = books.question.rotation_gap_years.get(patches[0].family, 0)
+        covers = {p.under_cover for p in patches}
+        fit = sum(bed.under_cover in covers for bed in books.question.beds)
+        if len(patches) <= MOST_PATCHES_UNSPREAD or not resting or fit == 1:
+            continue
+        for bed in sorted({p.bed for p in patches}):
+            held = sum(p.area_m2 for p in patches if p.bed == bed)
+            over = held - books.question.most_in_one_bed * sum(p.area_m2 for p in patches)
+            if over > SPREAD_M2 and books.broken_by("spread", crop, bed) < over - SPREAD_M2:
+                what = f"it holds {over:.2f} m² too much of the {books.name(crop)} of {year}."
+                yield books.wrong(f"bed {books.name(bed)}", what)
 
 
 def check_trays(books: Books) -> Iterator[Finding]:
