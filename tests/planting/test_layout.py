@@ -149,6 +149,19 @@ def test_a_bed_as_narrow_as_its_edges_holds_one_row() -> None:
     assert layout.pattern is Pattern.SQUARE
 
 
+def test_each_side_may_keep_its_own_distance() -> None:
+    """Where sides keep different distances, each station keeps each side's own."""
+    corners = rectangle(2.0, 1.0)
+    layout = lay_out(corners, 0.2, (0.05, 0.3, 0.1, 0.0))
+    x, y = np.array(layout.stations_m).T
+    assert (x.min(), x.max(), y.min(), y.max()) == pytest.approx((0, 1.7, 0.05, 0.9), abs=0.1)
+    assert x.max() <= 1.7 + 1e-9
+    assert y.min() >= 0.05 - 1e-9
+    assert y.max() <= 0.9 + 1e-9
+    with pytest.raises(FaultsFoundError, match="2 edge distances do not go with 4 sides"):
+        lay_out(corners, 0.2, (0.1, 0.2))
+
+
 def test_planned_plants_are_not_exceeded() -> None:
     """A patch with 40 plants planned shows 40, the last row shortened."""
     full = lay_out(rectangle(2, 1), 0.2)

@@ -1,7 +1,7 @@
 """Claims about patches that share a bed over time."""
 
 from itertools import combinations
-from math import cos, nan, pi, sin
+from math import cos, dist, nan, pi, sin
 
 import pytest
 import shapely
@@ -145,6 +145,15 @@ def test_a_strip_narrower_than_its_edges_gets_a_middle_row() -> None:
     """A half square metre of courgettes at 90 cm across a 1.2 m bed still gets its plant."""
     (patch,) = share_out_bed(LONG_BED, [PatchWish("courgette", 0.5, 0.9, 0.78, 0.45, 0, 9)])
     assert patch.pieces[0].layout.count == 1
+
+
+def test_neighbours_keep_a_spacing_however_near_the_edge_they_go() -> None:
+    """Plants may go near the bed's edge, but those of two patches stay a spacing apart."""
+    wishes = [PatchWish(name, 2.88, 0.3, 0.26, 0.05, 0, 9) for name in "ab"]
+    stations = [patch.pieces[0].layout.stations_m for patch in share_out_bed(LONG_BED, wishes)]
+    apart = min(dist(one, other) for one in stations[0] for other in stations[1])
+    assert apart >= 0.3 - 0.01
+    assert min(y for _, y in stations[0]) < 0.1
 
 
 def test_a_bed_asked_for_too_much_is_told() -> None:

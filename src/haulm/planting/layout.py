@@ -21,7 +21,7 @@ from haulm.planting.patterns import (
     square_lanes,
 )
 from haulm.planting.records import Layout, Pattern, Row
-from haulm.planting.spans import Ground, Numbers, angles_to_try, frame_at, ground_in, spans_at
+from haulm.planting.spans import Edge, Ground, Numbers, angles_to_try, frame_at, ground_in, spans_at
 
 HALF_CM_M = 0.005 + 1e-6
 """Lengths this near read the same on a tape [m]."""
@@ -30,7 +30,7 @@ HALF_CM_M = 0.005 + 1e-6
 def lay_out(
     corners_m: Sequence[tuple[float, float]],
     spacing_m: float,
-    edge_m: float | None = None,
+    edge_m: Edge | None = None,
     row_gap_m: float | None = None,
     most: int | None = None,
     diameter_m: float | None = None,
@@ -48,7 +48,8 @@ def lay_out(
     spacing_m
         Least distance between any two stations [m].
     edge_m
-        Least distance from the outline [m]; half the spacing where none is given.
+        Least distance from the outline [m]; half the spacing where none is given. One for each
+        side in order, from the first corner on, where they differ.
     row_gap_m
         Least distance between rows [m]; none means what the spacing allows.
     most
@@ -68,7 +69,8 @@ def lay_out(
         When a length is missing, zero or negative, or the outline crosses itself.
     """
     edge = spacing_m / 2 if edge_m is None else edge_m
-    findings = tuple(faults_in(corners_m, spacing_m, edge, row_gap_m, most))
+    edges = (edge,) if isinstance(edge, int | float) else tuple(edge)
+    findings = tuple(faults_in(corners_m, spacing_m, edges, row_gap_m, most))
     if findings:
         raise FaultsFoundError(findings)
     corners = np.asarray(corners_m, dtype=float)
@@ -82,7 +84,7 @@ def lay_out(
     ]
     if not grounds:
         return Layout(
-            Pattern.OFFSET, spacing_m, least_gap or spacing_m, edge, 0.0, (), 0, least_gap
+            Pattern.OFFSET, spacing_m, least_gap or spacing_m, min(edges), 0.0, (), 0, least_gap
         )
     phases = _phases(corners, spacing)
     squares = [regular_stand(g, square_lanes(spacing, least_gap), phases) for g in grounds]
@@ -96,7 +98,7 @@ def lay_out(
         pattern = Pattern.SQUARE
     gap = _usual_gap(rows) or best.lanes.change_gap_m
     angle = best.ground.frame.angle_deg
-    return Layout(pattern, spacing_m, gap, edge, angle, rows, square.count, least_gap)
+    return Layout(pattern, spacing_m, gap, min(edges), angle, rows, square.count, least_gap)
 
 
 def _phases(corners: Numbers, spacing: float) -> int:
@@ -190,7 +192,7 @@ def _usual_gap(rows: Sequence[Row]) -> float | None:
 def faults_in(
     corners_m: Sequence[tuple[float, float]],
     spacing_m: float,
-    edge_m: float,
+    edges_m: Sequence[float],
     row_gap_m: float | None,
     most: int | None,
 ) -> Iterator[Finding]:
@@ -198,8 +200,13 @@ def faults_in(
     yield from outline_faults(corners_m)
     if not (isfinite(spacing_m) and spacing_m > 0):
         yield _length_fault("spacing", spacing_m, "Give the distance between plants, as in 15 cm.")
-    if not (isfinite(edge_m) and edge_m >= 0):
-        yield _length_fault("edge", edge_m, "Give 0 or more, as in 7.5 cm.")
+    if len(edges_m) not in {1, len(corners_m)}:
+        what = f"{len(edges_m)} edge distances do not go with {len(corners_m)} sides."
+        yield Finding("edge", what, "Give one for all sides, or one for each.")
+    for edge in edges_m:
+        if isfinite(edge) and edge >= 0:
+            continue
+        yield _length_fault("edge", edge, "Give 0 or more, as in 7.5 cm.")
     if row_gap_m is not None and not (isfinite(row_gap_m) and row_gap_m > 0):
         yield _length_fault("row gap", row_gap_m, "Leave it out, or give a length above 0.")
     if most is not None and most < 0:

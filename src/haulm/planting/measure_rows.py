@@ -44,7 +44,10 @@ class _Tape:
 
 
 def to_centimetres(
-    layout: Layout, corners_m: Sequence[tuple[float, float]], diameter_m: float | None = None
+    layout: Layout,
+    corners_m: Sequence[tuple[float, float]],
+    diameter_m: float | None = None,
+    edges_m: Sequence[float] | None = None,
 ) -> Layout:
     """Put a layout's rows, first holes and steps to whole centimetres and count again.
 
@@ -60,6 +63,8 @@ def to_centimetres(
         The outline they were laid into [m].
     diameter_m
         Its diameter if it is round [m].
+    edges_m
+        The least distance from each side where they differ [m]; the layout's own where not given.
 
     Returns
     -------
@@ -72,9 +77,10 @@ def to_centimetres(
     corners = np.asarray(corners_m, dtype=float)
     frame = frame_at(corners, layout.angle_deg)
     lanes = _lanes_of(layout)
+    edges = np.array([layout.edge_m] * len(corners) if edges_m is None else edges_m)
     best: Stand | None = None
     for slack in (0.0, HALF_CM_M):
-        ground = ground_in(corners, frame, max(layout.edge_m - slack, 0.0), diameter_m)
+        ground = ground_in(corners, frame, np.maximum(edges - slack, 0.0).tolist(), diameter_m)
         if ground.bounds_m is None:
             continue
         for tape in _tapes(layout, slack):

@@ -35,6 +35,7 @@ class Layout:
 
     ``angle_deg`` turns the rows against the base [°]; 0 and 90 are along the outline's axes.
     ``square_count`` is the best count on a square grid with the same spacing and edge distance.
+    ``edge_m`` is the least distance from the outline, on the side where it is least [m].
     ``row_gap_m`` is the least gap between rows laid, ``least_row_gap_m`` the least that was asked
     for (0: none), both [m].
     """

@@ -145,22 +145,45 @@ def _pieces(outline: Outline, wish: PatchWish, stretches: Sequence[Stretch]) -> 
             after = at + (share_to - share_from) * part.area / whole
             all_of_it = share_from <= 0 and share_to >= 1
             diameter = outline.diameter_m if all_of_it else None
-            yield Piece(at, after, corners, _piece_layout(corners, wish, diameter))
+            edges = _edges(outline, corners, wish)
+            yield Piece(at, after, corners, _piece_layout(corners, wish, edges, diameter))
             at = after
 
 
 def _piece_layout(
-    corners: Sequence[tuple[float, float]], wish: PatchWish, diameter_m: float | None
+    corners: Sequence[tuple[float, float]],
+    wish: PatchWish,
+    edges_m: Sequence[float],
+    diameter_m: float | None,
 ) -> Layout:
     """Lay stations into a piece; one narrower than its edges gets a row down its middle."""
     wide = wish.row_gap_m > wish.spacing_m * sqrt(0.75) + AREA_SLACK_M2
     gap = wish.row_gap_m if wide else None
-    layout = lay_out(corners, wish.spacing_m, wish.edge_m, gap, diameter_m=diameter_m)
+    layout = lay_out(corners, wish.spacing_m, edges_m, gap, diameter_m=diameter_m)
     piece = shapely.Polygon(corners)
     if layout.count == 0 and piece.area >= wish.spacing_m**2 / 2:
         half_width = shapely.maximum_inscribed_circle(piece).length
-        layout = lay_out(corners, wish.spacing_m, half_width * 0.98, gap)
-    return to_centimetres(layout, corners, diameter_m)
+        edges_m = [half_width * 0.98] * len(corners)
+        layout = lay_out(corners, wish.spacing_m, edges_m, gap)
+    return to_centimetres(layout, corners, diameter_m, edges_m)
+
+
+def _edges(
+    outline: Outline, corners: Sequence[tuple[float, float]], wish: PatchWish
+) -> tuple[float, ...]:
+    """Give the distance to keep from each side: the edge's, and half a spacing from a neighbour.
+
+    A side that does not lie on the bed's own edge is one that the sweep cut.
+    """
+    bed = shapely.Polygon(outline.corners_m).exterior
+    middles = [
+        shapely.Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+        for a, b in zip(corners, (*corners[1:], corners[0]), strict=True)
+    ]
+    beside = max(wish.edge_m, wish.spacing_m / 2)
+    return tuple(
+        beside if bed.distance(middle) > AREA_SLACK_M2 else wish.edge_m for middle in middles
+    )
 
 
 def cut_bed(outline: Outline, share_from: float, share_to: float) -> tuple[shapely.Polygon, ...]:

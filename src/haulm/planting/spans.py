@@ -6,8 +6,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 Numbers = NDArray[np.float64]
+Edge = float | Sequence[float]
+"""A least distance from the outline: one for all sides, or one for each in order [m]."""
 EDGE_SLACK_M = 1e-10
 """Edge distances are kept to this, so that a row exactly at the edge distance is not lost [m]."""
 SCAN_SLACK_M = 2e-10
@@ -65,8 +68,9 @@ class Ground:
         The axes.
     corners_m
         The outline's corners in the frame, shape (n, 2) [m].
-    edge_m
-        Least distance from the outline [m].
+    edges_m
+        Least distance from each side, the first from the first corner to the second, shape (n,)
+        [m].
     circle
         Centre and radius (x, y, r) of a round outline in the frame [m]; None for corners.
     outline
@@ -79,7 +83,7 @@ class Ground:
 
     frame: Frame
     corners_m: Numbers
-    edge_m: float
+    edges_m: Numbers
     circle: tuple[float, float, float] | None
     outline: shapely.Polygon
     bounds_m: tuple[float, float, float, float] | None
@@ -87,21 +91,32 @@ class Ground:
 
 
 def ground_in(
-    corners_m: Numbers, frame: Frame, edge_m: float, diameter_m: float | None = None
+    corners_m: Numbers, frame: Frame, edge_m: Edge, diameter_m: float | None = None
 ) -> Ground:
-    """Turn an outline into a frame and take its edge off."""
+    """Turn an outline into a frame and take its edge off; a circle has one edge all round."""
     turned = frame.from_bed(corners_m)
-    edge = max(edge_m, 2 * SCAN_SLACK_M) - SCAN_SLACK_M
+    asked = np.broadcast_to(np.asarray(edge_m, dtype=np.float64), len(turned))
+    edges = np.maximum(asked, 2 * SCAN_SLACK_M) - SCAN_SLACK_M
     outline = shapely.Polygon(turned)
     shapely.prepare(outline)
     if diameter_m is not None:
-        return _round_ground(frame, turned, edge, diameter_m)
-    inset = edge + SCAN_SLACK_M - EDGE_SLACK_M
-    left = outline.buffer(-inset, join_style="mitre", mitre_limit=50.0)
+        return _round_ground(frame, turned, edges, diameter_m)
+    left = _inset(turned, outline, edges + SCAN_SLACK_M - EDGE_SLACK_M)
     if left.is_empty:
-        return _narrow_ground(Ground(frame, turned, edge, None, outline, None, np.empty(0)))
+        return _narrow_ground(Ground(frame, turned, edges, None, outline, None, np.empty(0)))
     levels = np.unique(np.round(shapely.get_coordinates(left)[:, 1], 12))
-    return Ground(frame, turned, edge, None, outline, left.bounds, levels)
+    return Ground(frame, turned, edges, None, outline, left.bounds, levels)
+
+
+def _inset(corners: Numbers, outline: shapely.Polygon, edges: Numbers) -> BaseGeometry:
+    """Take the least edge off all round, and more along the sides that ask for more."""
+    least = float(edges.min())
+    left = outline.buffer(-least, join_style="mitre", mitre_limit=50.0)
+    ends = np.roll(corners, -1, axis=0)
+    for side in np.flatnonzero(edges > least):
+        strip = shapely.LineString((corners[side], ends[side])).buffer(float(edges[side]))
+        left = left.difference(strip)
+    return left
 
 
 def _narrow_ground(ground: Ground) -> Ground:
@@ -109,10 +124,10 @@ def _narrow_ground(ground: Ground) -> Ground:
 
     An inset of no width is lost to rounding, so a hundredth of a millimetre is left on it first.
     """
-    left = ground.outline.buffer(HAIR_M - ground.edge_m, join_style="mitre")
-    middle = left.centroid
-    if left.is_empty or ground.outline.exterior.distance(middle) < ground.edge_m:
+    left = _inset(ground.corners_m, ground.outline, ground.edges_m - HAIR_M)
+    if left.is_empty:
         return ground
+    middle = left.centroid
     west, base, east, top = left.bounds
     bounds = (
         min(west + HAIR_M, middle.x),
@@ -123,16 +138,16 @@ def _narrow_ground(ground: Ground) -> Ground:
     return replace(ground, bounds_m=bounds, levels_m=np.array([middle.y]))
 
 
-def _round_ground(frame: Frame, turned: Numbers, edge: float, diameter_m: float) -> Ground:
+def _round_ground(frame: Frame, turned: Numbers, edges: Numbers, diameter_m: float) -> Ground:
     """Take the edge off a circle exactly, its centre being the middle of its drawn corners' box."""
     x, y = (turned.min(axis=0) + turned.max(axis=0)) / 2
     outline = shapely.Polygon(turned)
-    radius = diameter_m / 2 - edge
+    radius = diameter_m / 2 - float(edges.max())
     if radius < 0:
-        return Ground(frame, turned, edge, None, outline, None, np.empty(0))
+        return Ground(frame, turned, edges, None, outline, None, np.empty(0))
     bounds = (x - radius, y - radius, x + radius, y + radius)
     levels = np.array([bounds[1], y, bounds[3]])
-    return Ground(frame, turned, edge, (float(x), float(y), radius), outline, bounds, levels)
+    return Ground(frame, turned, edges, (float(x), float(y), radius), outline, bounds, levels)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -178,19 +193,20 @@ def spans_at(ground: Ground, heights_m: Numbers) -> Spans:
 
 def _forbidden(ground: Ground, heights_m: Numbers) -> tuple[Numbers, Numbers]:
     """Give the stretch each side forbids at each height, shape (rows, sides); none is +∞ to −∞."""
-    edge, start = ground.edge_m, ground.corners_m
+    edges, start = ground.edges_m, ground.corners_m
     end = np.roll(start, -1, axis=0)
     height = heights_m[:, None]
-    half_squared = edge**2 - (height - start[:, 1]) ** 2
-    near = half_squared > 0
-    half = np.sqrt(np.where(near, half_squared, 0))
-    west = np.where(near, start[:, 0] - half, np.inf)
-    east = np.where(near, start[:, 0] + half, -np.inf)
-    west = np.minimum(west, np.roll(west, -1, axis=1))
-    east = np.maximum(east, np.roll(east, -1, axis=1))
+    west = np.full((heights_m.size, len(start)), np.inf)
+    east = -west
+    for corner in (start, end):
+        half_squared = edges**2 - (height - corner[:, 1]) ** 2
+        near = half_squared > 0
+        half = np.sqrt(np.where(near, half_squared, 0))
+        west = np.where(near, np.minimum(west, corner[:, 0] - half), west)
+        east = np.where(near, np.maximum(east, corner[:, 0] + half), east)
     along = end - start
     length = np.maximum(np.hypot(along[:, 0], along[:, 1]), LEVEL_M)
-    outward = np.column_stack((along[:, 1], -along[:, 0])) * (edge / length)[:, None]
+    outward = np.column_stack((along[:, 1], -along[:, 0])) * (edges / length)[:, None]
     level = np.abs(along[:, 1]) < LEVEL_M
     rise = np.where(level, 1.0, along[:, 1])
     for side in (outward, -outward):
