@@ -127,6 +127,7 @@ def _read_crop(
 
 
 def _named(table: Table, name: str, file: str, findings: list[Finding]) -> Table:
+    """Give one of a file's tables of tables; empty, with a finding, where it is none."""
     named = table.get(name, {})
     if isinstance(named, Mapping):
         return named
@@ -135,6 +136,7 @@ def _named(table: Table, name: str, file: str, findings: list[Finding]) -> Table
 
 
 def _shelve(thing: T | None, shelf: dict[str, T], where: str, findings: list[Finding]) -> None:
+    """Put a thing on its shelf; tell when its id stands there already."""
     if thing is None:
         return
     if thing.id in shelf:
@@ -143,6 +145,7 @@ def _shelve(thing: T | None, shelf: dict[str, T], where: str, findings: list[Fin
 
 
 def _read(record: type[R], table: Table, where: str, findings: list[Finding]) -> R | None:
+    """Read one record; collect its faults and give None where there are any."""
     try:
         return read_record(record, table, where)
     except FaultsFoundError as error:
@@ -151,6 +154,7 @@ def _read(record: type[R], table: Table, where: str, findings: list[Finding]) ->
 
 
 def _read_shared(record: type[R], file: Traversable, findings: list[Finding]) -> dict[str, R]:
+    """Read a file whose every table is one record, its name the id."""
     read = {
         id_: _read(record, {**own, "id": id_}, f"{file.name}, {id_}", findings)
         for id_, own in _parse(file, findings).items()
@@ -159,6 +163,7 @@ def _read_shared(record: type[R], file: Traversable, findings: list[Finding]) ->
 
 
 def _crop_files(folder: Traversable, findings: list[Finding]) -> list[Traversable]:
+    """List the crops' files by name."""
     try:
         files_there = [file for file in (folder / "crops").iterdir() if file.name.endswith(".toml")]
     except OSError as error:
@@ -168,6 +173,7 @@ def _crop_files(folder: Traversable, findings: list[Finding]) -> list[Traversabl
 
 
 def _parse(file: Traversable, findings: list[Finding]) -> Table:
+    """Parse one file; empty, with a finding, where it cannot be read."""
     try:
         return tomllib.loads(file.read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:

@@ -27,6 +27,7 @@ def find_food(catalogue: Catalogue, word: str) -> Food | None:
 
 
 def _find(table: Mapping[str, Named], word: str) -> Named | None:
+    """Find by id or name, case and spaces passed over."""
     plain = _plain(word)
     for id_, named in table.items():
         if plain in {_plain(id_), _plain(named.name)}:
@@ -35,4 +36,5 @@ def _find(table: Mapping[str, Named], word: str) -> Named | None:
 
 
 def _plain(word: str) -> str:
+    """Bring a word to the form in which names are compared."""
     return " ".join(word.casefold().split())

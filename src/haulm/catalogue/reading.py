@@ -148,6 +148,7 @@ def read_record(record: type[R], table: Table, where: str) -> R:
 
 
 def _unit(record: type, name: str, table: Table) -> str:
+    """Give the unit a figure's field implies."""
     if record is Phase and name == "amount":
         rule = table.get("rule")
         return PHASE_UNITS[PhaseRule(rule)] if rule in set(PhaseRule) else ""
@@ -155,6 +156,7 @@ def _unit(record: type, name: str, table: Table) -> str:
 
 
 def _value(hint: Any, value: Any, where: str, unit: str) -> Any:  # noqa: ANN401 -- a TOML value may be anything
+    """Read one field's value by its type."""
     if get_origin(hint) in {Union, UnionType}:
         hint = next(part for part in get_args(hint) if part is not type(None))
     if hint is Figure:
@@ -167,6 +169,7 @@ def _value(hint: Any, value: Any, where: str, unit: str) -> Any:  # noqa: ANN401
 
 
 def _entries(item: Any, value: Any, where: str) -> tuple[Any, ...]:  # noqa: ANN401 -- a TOML value may be anything
+    """Read a field of several entries: named tables, or a plain list."""
     if item not in NAMED_BY:
         if not isinstance(value, list):
             raise _fault(where, "a list is needed here.", "Put it in square brackets.")
@@ -186,6 +189,7 @@ def _entries(item: Any, value: Any, where: str) -> tuple[Any, ...]:  # noqa: ANN
 
 
 def _plain(hint: Any, value: Any, where: str) -> Any:  # noqa: ANN401 -- a TOML value may be anything
+    """Read a word, a number or a yes or no."""
     if isinstance(hint, type) and issubclass(hint, StrEnum):
         if value in set(hint):
             return hint(value)
@@ -196,6 +200,7 @@ def _plain(hint: Any, value: Any, where: str) -> Any:  # noqa: ANN401 -- a TOML 
 
 
 def _figure(table: Any, where: str, unit: str) -> Figure:  # noqa: ANN401 -- a TOML value may be anything
+    """Read one figure, or say all that is wrong with it."""
     if not isinstance(table, Mapping) or "value" not in table:
         raise _fault(where, "a figure is needed here.", "Write { value = …, basis = … }.")
     wrong = list(_wrong_with_figure(table))
@@ -213,6 +218,7 @@ def _figure(table: Any, where: str, unit: str) -> Figure:  # noqa: ANN401 -- a T
 
 
 def _wrong_with_figure(table: Table) -> Iterator[str]:
+    """Say each thing wrong with a figure."""
     yield from (f"“{name}” is no field of a figure" for name in table if name not in _FIGURE_FIELDS)
     numbers = [table[name] for name in ("low", "value", "high") if name in table]
     if not all(isinstance(number, int | float) and number is not True for number in numbers):
@@ -228,9 +234,11 @@ def _wrong_with_figure(table: Table) -> Iterator[str]:
 
 
 def _meant(name: str, known: Iterable[str]) -> str:
+    """Say which field was likely meant."""
     near = near_names(name, known)
     return f"Did you mean {' or '.join(near)}?" if near else "Take it out."
 
 
 def _fault(where: str, what: str, remedy: str) -> FaultsFoundError:
+    """Make one fault, ready to be raised."""
     return FaultsFoundError([Finding(where, what, remedy)])

@@ -51,6 +51,7 @@ def figures_of(record: object, where: str = "") -> Iterator[tuple[str, str, Figu
 
 
 def _figures_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
+    """Find figures with unknown sources or impossible values."""
     for table in (catalogue.kinds, catalogue.foods, catalogue.families, catalogue.diseases):
         for record in table.values():
             for where, name, figure in figures_of(record):
@@ -60,6 +61,7 @@ def _figures_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
 def _figure_at_fault(
     catalogue: Catalogue, where: str, name: str, figure: Figure
 ) -> Iterator[Finding]:
+    """Find what is wrong with one figure."""
     if figure.source is not None and figure.source not in catalogue.sources:
         yield _unknown(where, "source", figure.source, catalogue.sources)
     if name in SHARES and not 0 < figure.value <= 1:
@@ -69,6 +71,7 @@ def _figure_at_fault(
 
 
 def _crops_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
+    """Find unknown families and cautions, and crops without kinds."""
     for crop in catalogue.crops.values():
         if crop.family not in catalogue.families:
             yield _unknown(f"{crop.id}, crop", "family", crop.family, catalogue.families)
@@ -85,6 +88,7 @@ def _crops_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
 
 
 def _diseases_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
+    """Find diseases that close ground to unknown families."""
     for disease in catalogue.diseases.values():
         for family in disease.closes:
             if family not in catalogue.families:
@@ -92,6 +96,7 @@ def _diseases_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
 
 
 def _foods_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
+    """Find unknown foods, foods of another crop, and foods that nothing gives."""
     given: set[str] = set()
     for kind in catalogue.kinds.values():
         for giving in kind.givings:
@@ -110,6 +115,7 @@ def _foods_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
 
 
 def _kind_at_fault(kind: Kind) -> Iterator[Finding]:
+    """Find what does not agree within one kind."""
     phases = {phase.id for phase in kind.phases}
     if not kind.methods:
         yield Finding(f"{kind.id}, methods", "there is no way to start it.", "Add one.")
@@ -133,6 +139,7 @@ def _kind_at_fault(kind: Kind) -> Iterator[Finding]:
 
 
 def _stand_at_fault(kind: Kind) -> Iterator[Finding]:
+    """Find stands whose distances contradict one another."""
     along, _ = station_spacing(kind.stand)
     if kind.stand.spacing_offset_m.value > along + 1e-9:
         yield Finding(
@@ -144,6 +151,7 @@ def _stand_at_fault(kind: Kind) -> Iterator[Finding]:
 
 
 def _keeping_at_fault(kind: Kind, giving: Giving) -> Iterator[Finding]:
+    """Find keepings without a store or with a curve that grows."""
     for keeping in giving.keeping:
         where = f"{kind.id}, {giving.food}, {keeping.form}"
         if not keeping.stores:
@@ -155,10 +163,12 @@ def _keeping_at_fault(kind: Kind, giving: Giving) -> Iterator[Finding]:
 
 
 def _grows(keeping: Keeping) -> bool:
+    """Tell whether as much is sound later as sooner."""
     return keeping.sound_90_weeks.value >= keeping.sound_50_weeks.value
 
 
 def _unknown(where: str, what: str, name: str, known: Iterable[str]) -> Finding:
+    """Make the finding for a name that no table has."""
     near = near_names(name, known)
     remedy = f"Did you mean {', '.join(near)}?" if near else "Add it, or use a known one."
     return Finding(where, f"no {what} “{name}” is known.", remedy)
