@@ -18,6 +18,7 @@ def test_every_id_of_the_catalogue_is_known_by_itself() -> None:
     assert known.kinds["hard-necked garlic"] == "garlic/hard-necked"
     assert known.methods["garlic/hard-necked"] == {"cloves"}
     assert "green garlic" in known.foods_of_kind["garlic/hard-necked"]
+    assert "green garlic" in known.foods_of_crop["garlic"]
 
 
 def test_a_name_that_two_share_stands_for_neither() -> None:

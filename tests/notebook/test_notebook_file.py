@@ -188,6 +188,24 @@ def test_an_empty_notebook_says_that_it_holds_no_garden(tmp_path: Path) -> None:
     )
 
 
+def test_an_older_notebook_is_brought_up_to_date_on_opening(path: Path) -> None:
+    """A notebook from before the first step gets its tables, and only if the work ends well."""
+    connection = sqlite3.connect(path)
+    tables = connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'").fetchall()
+    for (table,) in tables:
+        connection.execute(f'DROP TABLE "{table}"')
+    connection.commit()
+    connection.close()
+    before = path.read_bytes()
+    with pytest.raises(KeyboardInterrupt), open_notebook(path):
+        raise KeyboardInterrupt
+    assert path.read_bytes() == before
+    with open_notebook(path) as notebook:
+        notebook.write_garden(DOCUMENT, None)
+    with open_notebook(path) as notebook:
+        assert notebook.document() == DOCUMENT
+
+
 def test_the_steps_lead_to_the_tables_in_use(path: Path) -> None:
     """A notebook brought up to date step by step has just the tables that haulm works with."""
     engine = create_engine(f"sqlite:///{path}")

@@ -11,7 +11,7 @@ from haulm.notebook.names import KnownNames, Way
 from haulm.notebook.toml_reader import read_garden_toml, read_toml
 
 KNOWN = KnownNames(
-    crops={"potato": "potato", "garlic": "garlic"},
+    crops={"potato": "potato", "garlic": "garlic", "mizuna": "mizuna"},
     kinds={"garlic/hard-necked": "garlic/hard-necked", "potato/early": "potato/early"},
     foods={"garlic": "garlic", "potato": "potato", "green garlic": "green garlic"},
     diseases={"clubroot": "clubroot", "white rot": "white rot"},
@@ -23,6 +23,7 @@ KNOWN = KnownNames(
         "garlic/hard-necked": frozenset({"garlic", "green garlic"}),
         "potato/early": frozenset({"potato"}),
     },
+    foods_of_crop={"mizuna": frozenset({"mustard greens"})},
     ways=(
         Way("garlic/hard-necked", "garlic", Form.CURED, StoreKind.SHED),
         Way("garlic/hard-necked", "garlic", Form.CURED, StoreKind.SHELF),
@@ -117,6 +118,13 @@ def test_a_byte_order_mark_does_no_harm(tmp_path: Path) -> None:
     """A file saved as UTF-8 with a mark before the text reads as one without."""
     path = tmp_path / "garden.toml"
     path.write_text(SOUND, encoding="utf-8-sig")
+    assert read_garden_toml(path, KNOWN)[0].name == "Two beds"
+
+
+def test_line_ends_of_any_system_are_read(tmp_path: Path) -> None:
+    """A file written with another system's line ends reads the same."""
+    path = tmp_path / "garden.toml"
+    path.write_bytes(SOUND.replace("\n", "\r\n").encode())
     assert read_garden_toml(path, KNOWN)[0].name == "Two beds"
 
 

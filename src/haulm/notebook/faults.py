@@ -8,7 +8,7 @@ from typing import TypeVar
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade, faults
 from haulm.measure.units import parse_length_m, parse_rain_mm, parse_temperature_c
-from haulm.notebook.names import KnownNames, suggest
+from haulm.notebook.names import KnownNames, one_of, suggest
 
 Place = tuple[str | int, ...]
 """A place in garden.toml: part, number in a list of parts (from 0), key, number in a list."""
@@ -116,7 +116,17 @@ class Gathered:
             first_at.setdefault(id_, number)
 
     def food(self, place: Place, word: str) -> str:
-        """Give the id of the food that a word stands for; an unknown one is a fault."""
+        """Give the id of the food that a word stands for; an unknown one is a fault.
+
+        Where a crop was named, its foods are offered.
+        """
+        if self.known and word.casefold() not in self.known.foods:
+            crop = self.known.crops.get(word.casefold(), "")
+            foods = self.known.foods_of_crop.get(crop)
+            if foods:
+                what = f"“{word}” is a crop, not a food."
+                self.fault(place, what, one_of(sorted(foods)))
+                return word
         return self._id_of(place, word, "food", self.known.foods if self.known else None)
 
     def kind(self, place: Place, word: str) -> str:

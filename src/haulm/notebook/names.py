@@ -23,7 +23,7 @@ class KnownNames:
     """The ids a garden may name, each table from a spelling in small letters to the id.
 
     ``methods`` gives the methods of each kind, and ``foods_of_kind`` the foods it gives, by the
-    kind's id; ``ways`` lists every way of keeping.
+    kind's id; ``foods_of_crop`` the foods of each crop; ``ways`` lists every way of keeping.
     """
 
     crops: Mapping[str, str]
@@ -32,6 +32,7 @@ class KnownNames:
     diseases: Mapping[str, str]
     methods: Mapping[str, frozenset[str]]
     foods_of_kind: Mapping[str, frozenset[str]]
+    foods_of_crop: Mapping[str, frozenset[str]]
     ways: tuple[Way, ...]
 
 
@@ -49,6 +50,10 @@ def known_names(catalogue: Catalogue) -> KnownNames:
         foods_of_kind={
             kind.id: frozenset(giving.food for giving in kind.givings)
             for kind in catalogue.kinds.values()
+        },
+        foods_of_crop={
+            crop: frozenset(food.id for food in catalogue.foods.values() if food.crop == crop)
+            for crop in catalogue.crops
         },
         ways=tuple(
             Way(kind.id, giving.food, keeping.form, store)
