@@ -3,6 +3,7 @@
 from itertools import combinations
 from math import cos, dist, nan, pi, sin
 
+import numpy as np
 import pytest
 import shapely
 from hypothesis import given, settings
@@ -106,6 +107,25 @@ def test_a_patch_is_split_only_where_no_gap_is_wide_enough() -> None:
     pieces = {patch.name: len(patch.pieces) for patch in shared}
     assert pieces["early"] == pieces["long"] == pieces["short"] == 1
     assert pieces["late"] <= 2
+
+
+def test_gaps_are_chosen_so_that_few_patches_are_split() -> None:
+    """Through two years of a full bed hardly one patch in ten is split."""
+    draw = np.random.default_rng(3)
+    wishes: list[PatchWish] = []
+    for number in range(60):
+        start, weeks = int(draw.integers(0, 90)), int(draw.integers(8, 35))
+        new = wish(f"p{number:02d}", draw.uniform(0.5, 2), start, start + weeks)
+        crowd = [*wishes, new]
+        held = [
+            sum(w.area_m2 for w in crowd if w.from_week <= week < w.until_week)
+            for week in range(125)
+        ]
+        if max(held) <= LONG_BED.area_m2:
+            wishes.append(new)
+    shared = share_out_bed(LONG_BED, wishes)
+    assert len(shared) > 15
+    assert sum(len(patch.pieces) > 1 for patch in shared) <= len(shared) / 10
 
 
 def test_a_tall_bed_is_swept_from_the_base_up() -> None:
