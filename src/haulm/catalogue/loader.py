@@ -7,7 +7,7 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Any, TypeVar
 
-from haulm.catalogue.reading import Table, read_record
+from haulm.catalogue.reading import Table, read_record, with_names
 from haulm.catalogue.records import (
     Catalogue,
     Caution,
@@ -110,20 +110,20 @@ def _read_crop(
         Finding(f"{file}, {name}", "no such table.", "Take it out.")
         for name in sorted(set(table) - {"crop", "foods", "shared", "kinds"})
     )
-    crop = _read(Crop, table.get("crop", {}), f"{file}, crop", findings)
+    crop = _read(Crop, table.get("crop", {}), {}, f"{file}, crop", findings)
     if crop is None:
         return
     _shelve(crop, crops, f"{file}, crop", findings)
     for id_, own in _named(table, "foods", file, findings).items():
         where = f"{file}, foods, {id_}"
-        food = _read(Food, {**own, "id": id_, "crop": crop.id}, where, findings)
+        food = _read(Food, own, {"id": id_, "crop": crop.id}, where, findings)
         _shelve(food, foods, where, findings)
     shared = _named(table, "shared", file, findings)
     for name, own in _named(table, "kinds", file, findings).items():
         where = f"{file}, kinds, {name}"
-        filled = fill_from_shared(shared, own) if isinstance(own, Mapping) else {}
+        filled = fill_from_shared(shared, own) if isinstance(own, Mapping) else own
         ids = {"id": f"{crop.id}/{name}", "crop": crop.id}
-        _shelve(_read(Kind, {**filled, **ids}, where, findings), kinds, where, findings)
+        _shelve(_read(Kind, filled, ids, where, findings), kinds, where, findings)
 
 
 def _named(table: Table, name: str, file: str, findings: list[Finding]) -> Table:
@@ -144,10 +144,12 @@ def _shelve(thing: T | None, shelf: dict[str, T], where: str, findings: list[Fin
     shelf[thing.id] = thing
 
 
-def _read(record: type[R], table: Table, where: str, findings: list[Finding]) -> R | None:
+def _read(
+    record: type[R], table: Table, names: Mapping[str, str], where: str, findings: list[Finding]
+) -> R | None:
     """Read one record; collect its faults and give None where there are any."""
     try:
-        return read_record(record, table, where)
+        return read_record(record, with_names(table, names), where)
     except FaultsFoundError as error:
         findings.extend(error.findings)
         return None
@@ -156,7 +158,7 @@ def _read(record: type[R], table: Table, where: str, findings: list[Finding]) ->
 def _read_shared(record: type[R], file: Traversable, findings: list[Finding]) -> dict[str, R]:
     """Read a file whose every table is one record, its name the id."""
     read = {
-        id_: _read(record, {**own, "id": id_}, f"{file.name}, {id_}", findings)
+        id_: _read(record, own, {"id": id_}, f"{file.name}, {id_}", findings)
         for id_, own in _parse(file, findings).items()
     }
     return {id_: entry for id_, entry in read.items() if entry is not None}

@@ -147,11 +147,27 @@ def read_record(record: type[R], table: Table, where: str) -> R:
     return record(**values)
 
 
+def with_names(table: Any, names: Mapping[str, str]) -> Any:  # noqa: ANN401 -- a TOML value may be anything
+    """Put into a table the names that its place in the file gives it; leave alone what is none.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the table names itself otherwise.
+    """
+    if not isinstance(table, Mapping):
+        return table
+    for field, name in names.items():
+        if table.get(field, name) != name:
+            raise _fault(name, f"its {field} says “{table[field]}”.", f"Take its {field} out.")
+    return {**table, **names}
+
+
 def _unit(record: type, name: str, table: Table) -> str:
     """Give the unit a figure's field implies."""
     if record is Phase and name == "amount":
         rule = table.get("rule")
-        return PHASE_UNITS[PhaseRule(rule)] if rule in set(PhaseRule) else ""
+        return PHASE_UNITS[PhaseRule(rule)] if rule in tuple(PhaseRule) else ""
     return UNITS.get(name, "")
 
 
@@ -180,7 +196,8 @@ def _entries(item: Any, value: Any, where: str) -> tuple[Any, ...]:  # noqa: ANN
     faults: list[Finding] = []
     for name, entry in value.items():
         try:
-            read.append(read_record(item, {**entry, NAMED_BY[item]: name}, f"{where}, {name}"))
+            named = with_names(entry, {NAMED_BY[item]: name})
+            read.append(read_record(item, named, f"{where}, {name}"))
         except FaultsFoundError as error:
             faults.extend(error.findings)
     if faults:
@@ -191,7 +208,7 @@ def _entries(item: Any, value: Any, where: str) -> tuple[Any, ...]:  # noqa: ANN
 def _plain(hint: Any, value: Any, where: str) -> Any:  # noqa: ANN401 -- a TOML value may be anything
     """Read a word, a number or a yes or no."""
     if isinstance(hint, type) and issubclass(hint, StrEnum):
-        if value in set(hint):
+        if value in tuple(hint):
             return hint(value)
         raise _fault(where, f"“{value}” is none of those known.", f"Use {' or '.join(hint)}.")
     if isinstance(value, hint) and (hint is bool or not isinstance(value, bool)):
@@ -225,9 +242,11 @@ def _wrong_with_figure(table: Table) -> Iterator[str]:
         yield "value, low and high must be numbers"
     elif numbers != sorted(numbers):
         yield "low, value and high are out of order"
+    if not all(isinstance(table.get(name, ""), str) for name in ("source", "note")):
+        yield "source and note must be words"
     if ("low" in table) != ("high" in table):
         yield "low and high come together or not at all"
-    if table.get("basis") not in set(Basis):
+    if table.get("basis") not in tuple(Basis):
         yield f"the basis must be {' or '.join(Basis)}"
     elif (table["basis"] == Basis.PUBLISHED) != ("source" in table):
         yield "a source is named exactly when the basis is published"
