@@ -68,6 +68,12 @@ past = [{ crop = "onion", year = 2026 }]
 found = [{ disease = "white rot", year = 2026 }]
 
 [[store]]
+id = "pantry"
+name = "Pantry"
+kind = "shelf"
+room = "200 l"
+
+[[store]]
 id = "shed"
 name = "Shed"
 kind = "shed"

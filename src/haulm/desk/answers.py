@@ -8,6 +8,8 @@ from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.near import find_crop, find_food, find_kind, near_names
 from haulm.catalogue.records import Catalogue, Crop, Kind
 from haulm.desk.opening import open_garden
+from haulm.desk.question import kinds_for
+from haulm.desk.storing import unkept
 from haulm.ground.outlines import circle, rectangle
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
@@ -28,7 +30,9 @@ def check_garden(path: Path) -> tuple[Finding, ...]:
     FaultsFoundError
         With every fault at once.
     """
-    return open_garden(path).findings
+    opened = open_garden(path)
+    kinds = kinds_for(opened.garden, opened.catalogue)
+    return opened.findings + unkept(opened.garden, kinds)
 
 
 def climate_of(path: Path, seed: int) -> tuple[SiteSummary, Garden]:

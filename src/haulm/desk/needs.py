@@ -8,6 +8,7 @@ from pathlib import Path
 from haulm.catalogue.records import Catalogue, Kind, Picking
 from haulm.desk.opening import open_garden
 from haulm.desk.question import Asked, ask
+from haulm.desk.storing import unkept
 from haulm.growing.records import Sowing, SowingFood
 from haulm.household.records import Appetite
 from haulm.larder.need import NeedCase, ReadyInfo, need_for
@@ -34,7 +35,7 @@ def needs_of(path: Path, day: date, seed: int) -> Needs:
     """Sum up what each line of a garden's table needs from each kind that can serve it."""
     opened = open_garden(path)
     asked = ask(opened.garden, opened.catalogue, day, seed)
-    sums, findings = [], list(opened.findings)
+    sums, findings = [], [*opened.findings, *unkept(opened.garden, asked.kinds)]
     for appetite in asked.question.appetites:
         found = [
             line_need(appetite, food, kind, asked, opened.catalogue)
@@ -48,7 +49,7 @@ def needs_of(path: Path, day: date, seed: int) -> Needs:
             findings.append(
                 Finding(
                     where=f"table, {appetite.name}",
-                    what="no kind in the catalogue can be ready for it at this site.",
+                    what="no kind can serve it here, neither fresh nor from a store.",
                     remedy="Want it at another time of year, kept, or let another food stand in.",
                     grade=Grade.WARNING,
                 )

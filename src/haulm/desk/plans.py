@@ -11,6 +11,7 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.layouts import crowded, lay_out_plan
 from haulm.desk.opening import open_garden
 from haulm.desk.question import ask, display_names
+from haulm.desk.storing import unkept
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
@@ -48,10 +49,15 @@ def plan_garden(
         When it was stopped before there was a plan; nothing is written.
     """
     opened = open_garden(path)
-    question = ask(opened.garden, opened.catalogue, day, seed).question
+    asked = ask(opened.garden, opened.catalogue, day, seed)
+    question = asked.question
     plan = make_plan(question, effort, watch)
     layouts = lay_out_plan(plan, opened.garden.beds, opened.catalogue)
-    noticed = opened.findings + crowded(plan, layouts, question.names)
+    noticed = (
+        *opened.findings,
+        *unkept(opened.garden, asked.kinds),
+        *crowded(plan, layouts, question.names),
+    )
     plan = replace(plan, findings=plan.findings + noticed)
     if opened.notebook is not None:
         with open_notebook(opened.notebook) as notebook:
