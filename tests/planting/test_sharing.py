@@ -167,6 +167,12 @@ def test_a_strip_narrower_than_its_edges_gets_a_middle_row() -> None:
     assert patch.pieces[0].layout.count == 1
 
 
+def test_ground_for_half_a_plant_gets_its_plant() -> None:
+    """A squash at 1.3 m on 0.77 m², a little over half its ground, is set in the middle of it."""
+    (patch,) = share_out_bed(TALL_BED, [PatchWish("squash", 0.77, 1.3, 1.126, 0.65, 0, 9)])
+    assert patch.pieces[0].layout.count == 1
+
+
 def test_neighbours_keep_a_spacing_however_near_the_edge_they_go() -> None:
     """Plants may go near the bed's edge, but those of two patches stay a spacing apart."""
     wishes = [PatchWish(name, 2.88, 0.3, 0.26, 0.05, 0, 9) for name in "ab"]

@@ -175,7 +175,8 @@ def _piece_layout(
     gap = wish.row_gap_m if wide else None
     layout = lay_out(corners, wish.spacing_m, edges_m, gap, diameter_m=diameter_m)
     piece = shapely.Polygon(corners)
-    if layout.count == 0 and piece.area >= wish.spacing_m**2 / 2:
+    half_a_plant_m2 = wish.spacing_m * max(wish.row_gap_m, wish.spacing_m * sqrt(0.75)) / 2
+    if layout.count == 0 and piece.area >= half_a_plant_m2:
         half_width = shapely.maximum_inscribed_circle(piece).length
         edges_m = [half_width * 0.98] * len(corners)
         layout = lay_out(corners, wish.spacing_m, edges_m, gap)
