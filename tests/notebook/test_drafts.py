@@ -64,7 +64,7 @@ def answer(raw: dict[str, Any]) -> Garden | tuple[Finding, ...]:
         return refused.findings
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(st.lists(st.tuples(st.sampled_from(places(SOUND)), ANYTHING), min_size=1, max_size=3))
 def test_anything_at_any_place_is_answered(
     changes: list[tuple[tuple[str | int, ...], object]],

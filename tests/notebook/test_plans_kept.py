@@ -34,7 +34,7 @@ def empty_plan(seed: int) -> Plan:
     )
 
 
-BRIEFLY = settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+BRIEFLY = settings(max_examples=10, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 @BRIEFLY

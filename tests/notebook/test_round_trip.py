@@ -16,7 +16,7 @@ from haulm.notebook.toml_writer import write_garden_toml
 from haulm.site.records import DailyRecord
 from strategies import daily_records, garden_documents
 
-BRIEFLY = settings(max_examples=25, deadline=None)
+BRIEFLY = settings(max_examples=15, deadline=None)
 
 
 def same_days(one: DailyRecord, other: DailyRecord) -> bool:
