@@ -105,7 +105,7 @@ def _draw_bed(draw: np.random.Generator, number: int, crops_a_bed: float) -> Bed
     return BedGround(
         id=f"bed-{number + 1}",
         name=f"bed {number + 1}",
-        area_m2=round(float(draw.uniform(3.0, 6.0)) * crops_a_bed, 1),
+        area_m2=round(float(draw.uniform(1.5, 3.0)) * crops_a_bed, 1),
         under_cover=False,
         last_year_of_family=tuple(
             (f"family-{family}", 2026 - year) for year, family in enumerate(past)

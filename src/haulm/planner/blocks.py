@@ -14,6 +14,9 @@ from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import FEW_PATCHES
 from haulm.planner.tables import Tables
 
+CLOSE = 1e-5
+"""A block is planned anew to within this share of the whole plan's objective."""
+
 
 def complete(tables: Tables, chosen: Chosen, draft: Draft) -> Floats:
     """Write a draft as values of every column of the whole model."""
@@ -86,8 +89,9 @@ class Improver:
         """Plan some crops anew; give the better values, or the old ones if none was found."""
         free = np.nonzero(self._free(crops))[0]
         part, fixed_cost = self._part(values, free)
-        found = solve_whole(part, self._seed, nodes, start=values[free])
         now = float(part.cost @ values[free])
+        close = CLOSE * (now + fixed_cost)
+        found = solve_whole(part, self._seed, nodes, gaps=(0.0, close), start=values[free])
         if found.values is None or found.objective >= now - 1e-6 * abs(now + fixed_cost):
             return values
         better = values.copy()

@@ -36,7 +36,7 @@ def pooled_bound(tables: Tables, nodes: int) -> float:
     nodes
         How many nodes the solver may open.
     """
-    return solve_whole(pooled_model(tables), tables.question.seed, nodes, gap=CLOSE).bound
+    return solve_whole(pooled_model(tables), tables.question.seed, nodes, gaps=(CLOSE, 0.0)).bound
 
 
 def pooled_model(tables: Tables) -> LinearModel:

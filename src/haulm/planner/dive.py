@@ -80,12 +80,16 @@ class Diver:
         return self.polish(self._firm(area))
 
     def polish(self, used: Flags) -> Draft:
-        """Find the best areas for a support, and what the whole plan then costs."""
+        """Find the best areas for a support, and what the whole plan then costs.
+
+        Only the ground bounds a patch from above here, so that its worth shows in the ground's
+        dual and nowhere else.
+        """
         ground = self._tables.ground
         solution = self._program.solve(
             self._cost + self._rotation(used),
             np.where(used, ground.least_m2, 0.0),
-            np.where(used, ground.most_m2, 0.0),
+            np.where(used, np.inf, 0.0),
         )
         area = solution.values[self._built.columns.area]
         objective = solution.objective + self._charge * int(used.sum()) + self._spread(area)

@@ -24,6 +24,7 @@ def price_everything(model: Assembler, tables: Tables, columns: Columns) -> None
     _, worked, minutes = work(tables, columns)
     model.price(worked, minutes / MINUTES_AN_HOUR * prices.hour)
     model.price(columns.area, prices.area_m2 + prices.rotation_m2 * tables.ground.missing)
+    model.price(columns.seed_kept, prices.glut_kg)
     model.price(columns.overtime, prices.overtime_hour)
     model.price(columns.over_cells, prices.over_tray_cell)
     model.price(columns.over_store, prices.over_store_l)

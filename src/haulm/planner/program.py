@@ -15,6 +15,8 @@ from haulm.planner.assembler import LinearModel
 
 FEASIBLE = 1e-9
 BROKEN = 1e-7
+EXACT = 1e-7
+STALE = 1e-6
 
 
 class SolverFailedError(HaulmError):
@@ -104,13 +106,20 @@ class WholeNumberAnswer:
 
 
 def solve_whole(
-    model: LinearModel, seed: int, nodes: int, gap: float = 0.0, start: Floats | None = None
+    model: LinearModel,
+    seed: int,
+    nodes: int,
+    gaps: tuple[float, float] = (0.0, EXACT),
+    start: Floats | None = None,
 ) -> WholeNumberAnswer:
-    """Solve a whole-number programme within a number of nodes, from a start where one is given."""
+    """Solve a whole-number programme within a number of nodes, from a start where one is given.
+
+    ``gaps`` are the relative and the absolute gap at which the solver may stop.
+    """
     highs = quiet_solver(seed)
     highs.setOptionValue("mip_max_nodes", nodes)
-    highs.setOptionValue("mip_rel_gap", gap)
-    highs.setOptionValue("mip_abs_gap", 1e-7)
+    highs.setOptionValue("mip_rel_gap", gaps[0])
+    highs.setOptionValue("mip_abs_gap", gaps[1])
     highs.passModel(highs_model(model, np.arange(len(model.row_lower))))
     if start is not None:
         solution = highspy.HighsSolution()
@@ -127,9 +136,16 @@ def solve_whole(
         raise SolverFailedError(highs.modelStatusToString(status))
     info = highs.getInfo()
     found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
-    values = np.array(highs.getSolution().col_value) if found else None
-    objective = float(info.objective_function_value) if found else np.inf
-    return WholeNumberAnswer(values, objective, float(info.mip_dual_bound))
+    bound = float(info.mip_dual_bound)
+    if not found:
+        return WholeNumberAnswer(None, np.inf, bound)
+    values = np.array(highs.getSolution().col_value)
+    objective = float(model.cost @ values)
+    stale = objective - info.objective_function_value > STALE * (1.0 + abs(objective))
+    if stale and start is not None:
+        # Solved in presolve, the solver may hand back the start with the better plan's objective.
+        return solve_whole(model, seed, nodes, gaps)
+    return WholeNumberAnswer(values, objective, bound)
 
 
 class _Silent(highspy.Highs):  # type: ignore[misc]  # the solver's package has no types

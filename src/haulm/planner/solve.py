@@ -20,8 +20,10 @@ from haulm.planner.tables import Tables, tabulate
 EXACT_PAIRS = 60
 """Gardens with no more pairs of sowing and bed than this are solved whole, to the proven best."""
 EXACT_NODES = 200_000
-BLOCK_NODES = 50
+BLOCK_NODES = 20
 BOUND_NODES = 1
+IDLE = 0.1
+"""A sweep that closes less than this share of what is left to the bound is the last."""
 NOTHING = 1e-9
 
 EFFORTS = {
@@ -155,8 +157,8 @@ class _Search:
             if self.rounds == 1 and not self._good_enough():
                 self._tell("how good it could be", 0.5)
                 self.bound = max(self.bound, pooled_bound(self.tables, BOUND_NODES))
-            if self.rounds > 2 and self._objective() > before - NOTHING:  # noqa: PLR2004 - see below
-                # Two sweeps in twos without gain: what is left lies in the bound.
+            gained = before - self._objective()
+            if self.rounds > 1 and gained < IDLE * (self._objective() - self.bound):
                 break
 
     def _sweep(self, chosen: Chosen, improver: Improver, order: np.ndarray, size: int) -> None:

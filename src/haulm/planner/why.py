@@ -169,7 +169,11 @@ class _Reasons:
         self._tables = tables
         self._scarce = worth(tables, built, solution)
         self._reduced = solution.reduced_cost[built.columns.area]
-        food = tables.food
+        food, ground = tables.food, tables.ground
+        area = solution.values[built.columns.area]
+        self._left = ground.clique_free_m2 - np.bincount(
+            ground.in_clique, weights=area[ground.of_pair], minlength=len(ground.clique_free_m2)
+        )
         self._fresh = _grouped(food.fresh_want)
         self._kept = _grouped(food.kept_want)
         self._givers: dict[tuple[int, int], list[int]] = defaultdict(list)
@@ -237,12 +241,13 @@ class _Reasons:
         question, ground = self._tables.question, self._tables.ground
         s = int(ground.pair_sowing[pair])
         by_ground, by_hours = self._scarce.ground_on_pair[pair], self._scarce.hours_on_sowing[s]
-        if max(by_ground, by_hours) <= AT_LIMIT:
+        cliques = ground.in_clique[ground.of_pair == pair]
+        fullest = cliques[np.lexsort((self._left[cliques], -self._scarce.ground[cliques]))[0]]
+        crowded = self._left[fullest] < ground.least_m2[pair]
+        if max(by_ground, by_hours) <= AT_LIMIT and not crowded:
             return "a patch would cost more in ground and work than it would feed"
         if by_ground >= by_hours:
-            cliques = ground.in_clique[ground.of_pair == pair]
-            tightest = cliques[np.argmax(self._scarce.ground[cliques])]
-            return f"no ground free in {month(question, int(ground.clique_week[tightest]))}"
+            return f"no ground free in {month(question, int(ground.clique_week[fullest]))}"
         weeks = [w for w, _ in ground.sowings[s].work_min_m2 if 0 <= w < self._tables.weeks]
         return (
             f"no hours left in {month(question, max(weeks, key=lambda w: self._scarce.hours[w]))}"

@@ -9,7 +9,7 @@ from haulm.planner.tables import Tables
 
 
 def seed_back(model: Assembler, tables: Tables, columns: Columns) -> None:
-    """For each kind and week of planting: stock asked ≤ in hand + kept back + bought [units]."""
+    """For each kind and week of planting: stock asked = in hand + kept back + bought [units]."""
     needs = tables.seed_needs
     rows = np.arange(len(needs))
     asked = [
@@ -20,7 +20,7 @@ def seed_back(model: Assembler, tables: Tables, columns: Columns) -> None:
     units = np.array([need.seed.units_per_kg for need in needs])
     model.rows(
         SEED_BACK.name,
-        (np.full(len(rows), -np.inf), np.zeros(len(rows))),
+        (np.zeros(len(rows)), np.zeros(len(rows))),
         [
             (
                 np.array([row for row, _, _ in asked], dtype=np.int64),

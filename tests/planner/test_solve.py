@@ -1,0 +1,255 @@
+"""The search: held against brute force on tiny gardens, and to what every plan must be."""
+
+from dataclasses import replace
+from itertools import product
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from planner.tiny_gardens import HORIZON, USUAL, bed, food, garden, keeps, sowing, wants
+from scipy.optimize import linprog
+
+from haulm.catalogue.records import Picking
+from haulm.measure.errors import InterruptedPlanError
+from haulm.planner.bound import pooled_bound
+from haulm.planner.make import make_plan
+from haulm.planner.question import Effort, PlanQuestion, Progress, StopPlanningError
+from haulm.planner.solve import EFFORTS, solve_plan
+from haulm.planner.tables import tabulate
+
+
+def tiny(seed: int) -> PlanQuestion:
+    """Draw a garden of two beds and three sowings of two crops, some of it kept in store."""
+    draw = np.random.default_rng(seed)
+    starts = draw.integers(0, 8, size=3)
+    picking = [Picking.ONCE, Picking.SPREAD, Picking.STAND]
+    sowings = []
+    for number, crop in enumerate(("beet", "beet", "chard")):
+        start = int(starts[number]) + number
+        ready = start + int(draw.integers(4, 8))
+        way = picking[int(draw.integers(0, 3))]
+        span = 1 if way is Picking.ONCE else 3
+        given_food = food(crop, range(ready, ready + span), float(draw.uniform(1, 4)), way)
+        family = "roots" if draw.random() < 0.5 else "leaves"
+        made = sowing(crop, start, ready + span, given_food, family=family)
+        sowings.append(replace(made, id=f"{made.id}:{number}"))
+    first = int(draw.integers(4, 10))
+    asked = [
+        wants("beet", range(first, first + 9), float(draw.uniform(0.2, 2)), priority=2),
+        wants("chard", range(first, first + 9), float(draw.uniform(0.2, 2)), priority=4),
+    ]
+    past = (("roots", 2025),) if draw.random() < 0.5 else ()
+    beds = [replace(bed("east", 2.0), last_year_of_family=past), bed("west", 3.0)]
+    return garden(sowings, asked, beds, [keeps("beet", [1.0, 0.9, 0.8, 0.6, 0.4])])
+
+
+def cheapest(question: PlanQuestion) -> float:
+    """Try every choice of patches, each with the best areas: a model written apart from haulm's."""
+    patches = [(s, b) for s in question.sowings for b in question.beds]
+    best = np.inf
+    for choice in product((False, True), repeat=len(patches)):
+        held = [patch for patch, chosen in zip(patches, choice, strict=True) if chosen]
+        best = min(best, _cost_of(question, held))
+    return best
+
+
+def _cost_of(question: PlanQuestion, held: list) -> float:  # type: ignore[type-arg]
+    """Price the best areas for a choice of patches; infinite where they do not fit."""
+    prices = question.prices
+    cost: list[float] = []
+    bounds: list[tuple[float, float | None]] = []
+    at_most: list[tuple[dict[int, float], float]] = []
+    exactly: list[tuple[dict[int, float], float]] = []
+
+    def unknown(price: float, low: float = 0.0, high: float | None = None) -> int:
+        cost.append(price)
+        bounds.append((low, high))
+        return len(cost) - 1
+
+    eaten: dict[tuple[str, int], dict[int, float]] = {}
+    for s, b in held:
+        grown = s.foods[0]
+        worst = _years_missing(question, (s, b), held)
+        each = prices.area_m2 + prices.rotation_m2 * worst
+        each += prices.hour * sum(minutes for _, minutes in s.work_min_m2) / 60
+        stands = grown.picking is Picking.STAND
+        each += prices.glut_kg * grown.yield_kg_m2
+        x = unknown(each, question.least_patch_m2, b.area_m2)
+        out_of_all: dict[int, float] = {x: -grown.yield_kg_m2}
+        asked = next(line for line in question.appetites if line.line == grown.food)
+        for week, share in grown.week_shares:
+            out: dict[int, float] = {x: -share * grown.yield_kg_m2}
+            work = prices.hour * grown.pick_min_kg / 60 - prices.glut_kg
+            fresh = unknown(work, 0.0, asked.kg[week])
+            out[fresh] = 1.0
+            out_of_all[fresh] = 1.0
+            eaten.setdefault((grown.food, week), {})[fresh] = 1.0
+            for rule in question.keep_rules:
+                if rule.kind == s.kind:
+                    for age in range(1, len(rule.sound)):
+                        kitchen = prices.hour * rule.work_min_kg / 60
+                        most = asked.kg[week + age]
+                        kept = unknown((work + kitchen) / rule.sound[age], 0.0, most)
+                        out[kept] = out_of_all[kept] = 1.0 / rule.sound[age]
+                        eaten.setdefault((grown.food, week + age), {})[kept] = 1.0
+            if not stands:
+                at_most.append((out, 0.0))
+        if stands:
+            at_most.append((out_of_all, 0.0))
+    places = [index for index, (low, _) in enumerate(bounds) if low > 0]
+    for b in question.beds:
+        for week in range(HORIZON.weeks):
+            there = {
+                x: 1.0
+                for x, (s, of) in zip(places, held, strict=True)
+                if of is b and s.ground_from_week <= week < s.ground_until_week
+            }
+            at_most.append((there, b.area_m2))
+    for line in question.appetites:
+        for week, kg in enumerate(line.kg):
+            if kg > 0:
+                row = dict(eaten.get((line.line, week), {}))
+                for share, price in prices.shortage_slices:
+                    weight = prices.priority_weight[line.priority - 1]
+                    row[unknown(weight * price, 0.0, share * kg)] = 1.0
+                exactly.append((row, kg))
+    solved = linprog(
+        cost,
+        *_dense(at_most, len(cost)),
+        *_dense(exactly, len(cost)),
+        bounds=bounds,
+        method="highs",
+    )
+    return float(solved.fun) + prices.sowing * len(held) if solved.status == 0 else np.inf
+
+
+def _dense(rows: list[tuple[dict[int, float], float]], width: int) -> tuple[np.ndarray, np.ndarray]:
+    table = np.zeros((len(rows), width))
+    for number, (row, _) in enumerate(rows):
+        for column, value in row.items():
+            table[number, column] = value
+    return table, np.array([limit for _, limit in rows])
+
+
+def _years_missing(question: PlanQuestion, patch: tuple, held: list) -> int:  # type: ignore[type-arg]
+    s, b = patch
+    gap = question.rotation_gap_years[s.family]
+    year = HORIZON.monday(s.ground_until_week).year
+    before = [lifted for family, lifted in b.last_year_of_family if family == s.family]
+    before += [
+        HORIZON.monday(other.ground_until_week).year
+        for other, of in held
+        if of is b and other.family == s.family and other.ground_until_week <= s.ground_from_week
+    ]
+    return max([gap - (year - lifted) for lifted in before] + [0])
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_no_choice_of_patches_beats_the_plan(seed: int) -> None:
+    """On a tiny garden the plan costs exactly what the best of all choices of patches costs."""
+    question = tiny(seed)
+    plan = make_plan(question, USUAL)
+    assert plan.solver.objective == pytest.approx(cheapest(question), rel=1e-6, abs=1e-6)
+    assert plan.solver.gap <= 1e-4
+
+
+@given(st.integers(0, 10_000), st.floats(0.0, 4.0))
+@settings(max_examples=15, deadline=None)
+def test_more_land_never_feeds_less(seed: int, more_m2: float) -> None:
+    """With one bed larger, the best plan is no worse."""
+    question = tiny(seed)
+    east, west = question.beds
+    larger = replace(question, beds=(east, replace(west, area_m2=west.area_m2 + more_m2)))
+    first, second = (make_plan(q, USUAL).solver.objective for q in (question, larger))
+    assert second <= first + 1e-5 * (1.0 + first)
+
+
+@given(st.integers(0, 10_000))
+@settings(max_examples=15, deadline=None)
+def test_every_planting_lies_in_its_window(seed: int) -> None:
+    """Nothing is sown before its window opens or after it closes, and no patch is a sliver."""
+    for planting in make_plan(tiny(seed), USUAL).plantings:
+        assert planting.earliest_sowing <= planting.sow_on <= planting.latest_sowing
+        assert planting.area_m2 >= 0.5 - 1e-6
+
+
+def test_an_appetite_no_land_could_meet_is_named() -> None:
+    """A hundred tons a week leave a shortage of all but what the beds give, and a plan."""
+    question = tiny(3)
+    asked = tuple(replace(a, kg=tuple(1e5 * kg for kg in a.kg)) for a in question.appetites)
+    plan = make_plan(replace(question, appetites=asked), USUAL)
+    short, wanted = sum(s.kg for s in plan.shortages), sum(sum(a.kg) for a in asked)
+    assert short == pytest.approx(wanted, rel=1e-3)
+    assert all(s.sentence.startswith("short ") for s in plan.shortages)
+
+
+def test_a_garden_without_beds_still_has_a_plan() -> None:
+    """With no beds nothing is planted, everything is short, and a finding says to add a bed."""
+    plan = make_plan(replace(tiny(1), beds=()), USUAL)
+    assert plan.plantings == ()
+    assert plan.findings[0].where == "the beds"
+    assert sum(s.kg for s in plan.shortages) == pytest.approx(sum(r.wanted_kg for r in plan.table))
+
+
+def test_a_garden_where_nothing_is_wanted_is_left_bare() -> None:
+    """Nobody sows what nobody eats."""
+    plan = make_plan(replace(tiny(1), appetites=()), USUAL)
+    assert plan.plantings == ()
+    assert plan.solver.objective == pytest.approx(0.0)
+
+
+def middling(seed: int) -> PlanQuestion:
+    """Draw a garden too large to be solved whole: six crops in four sowings on three beds."""
+    draw = np.random.default_rng(seed)
+    sowings = [
+        sowing(f"crop-{c}", w, w + 8, food(f"crop-{c}", range(w + 6, w + 8), 2.0 + c / 4), family="leaves")
+        for c in range(6)
+        for w in range(int(draw.integers(0, 3)), 16, 4)
+    ]
+    asked = [wants(f"crop-{c}", range(6, 26), float(draw.uniform(0.2, 0.8))) for c in range(6)]
+    return garden(sowings, asked, [bed(f"bed-{n}", 3.0) for n in range(3)])
+
+
+def test_the_same_seed_gives_the_same_plan() -> None:
+    """Asked twice, the same question is answered by the same plan."""
+    one, other = (make_plan(middling(1), USUAL) for _ in range(2))
+    assert replace(one, solver=replace(one.solver, seconds=0.0)) == replace(
+        other, solver=replace(other.solver, seconds=0.0)
+    )
+
+
+def test_more_effort_is_never_worse() -> None:
+    """The first plan is not better than the one improved, and neither beats the bound."""
+    quick, usual = (make_plan(middling(2), EFFORTS[name]).solver for name in ("quick", "usual"))
+    assert usual.bound - 1e-6 <= usual.objective <= quick.objective + 1e-6
+    assert usual.bound >= quick.bound - 1e-6
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_bound_of_a_large_garden_holds_for_a_small_one(seed: int) -> None:
+    """The bound from pooled beds never lies above the cost of the proven best plan."""
+    question = tiny(seed)
+    best = make_plan(question, USUAL).solver.objective
+    assert pooled_bound(tabulate(question), 10) <= best + 1e-6
+
+
+def test_a_watcher_may_stop_and_keep_the_best() -> None:
+    """Stopped once there is a plan, that plan is given; stopped before, there is none."""
+
+    def stop_late(progress: Progress) -> None:
+        if progress.objective is not None:
+            raise StopPlanningError
+
+    def stop_at_once(progress: Progress) -> None:
+        raise KeyboardInterrupt
+
+    assert solve_plan(middling(1), USUAL, stop_late).plantings
+    with pytest.raises(InterruptedPlanError):
+        solve_plan(middling(1), USUAL, stop_at_once)
+
+
+def test_effort_is_counted() -> None:
+    """No more rounds are made than the effort names."""
+    plan = make_plan(middling(1), Effort("short", rounds=1, target_gap=0.0))
+    assert plan.solver.rounds <= 1
