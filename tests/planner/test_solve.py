@@ -24,6 +24,7 @@ def tiny(seed: int) -> PlanQuestion:
     draw = np.random.default_rng(seed)
     starts = draw.integers(0, 8, size=3)
     picking = [Picking.ONCE, Picking.SPREAD, Picking.STAND]
+    families = {crop: ("roots", "leaves")[int(draw.integers(0, 2))] for crop in ("beet", "chard")}
     sowings = []
     for number, crop in enumerate(("beet", "beet", "chard")):
         start = int(starts[number]) + number
@@ -31,8 +32,7 @@ def tiny(seed: int) -> PlanQuestion:
         way = picking[int(draw.integers(0, 3))]
         span = 1 if way is Picking.ONCE else 3
         given_food = food(crop, range(ready, ready + span), float(draw.uniform(1, 4)), way)
-        family = "roots" if draw.random() < 0.5 else "leaves"
-        made = sowing(crop, start, ready + span, given_food, family=family)
+        made = sowing(crop, start, ready + span, given_food, family=families[crop])
         sowings.append(replace(made, id=f"{made.id}:{number}"))
     first = int(draw.integers(4, 10))
     asked = [

@@ -39,7 +39,7 @@ class StakeColumns:
 
 
 def stakes(tables: Tables) -> tuple[Stake, ...]:
-    """Group the pairs by crop at risk and year, where more than one bed could hold it."""
+    """Group the pairs by crop at risk and year, where there is more than one bed of their cover."""
     ground = tables.ground
     groups: dict[tuple[str, int], list[int]] = defaultdict(list)
     for pair, s in enumerate(ground.pair_sowing):
@@ -49,9 +49,9 @@ def stakes(tables: Tables) -> tuple[Stake, ...]:
     found = []
     for (crop, year), members in groups.items():
         pairs = np.array(members, dtype=np.int64)
-        beds = ground.pair_bed[pairs]
-        if len(np.unique(beds)) > 1:
-            found.append(Stake(crop, year, pairs, beds))
+        covers = {ground.sowings[s].under_cover for s in ground.pair_sowing[pairs]}
+        if sum(bed.under_cover in covers for bed in ground.beds) > 1:
+            found.append(Stake(crop, year, pairs, ground.pair_bed[pairs]))
     return tuple(found)
 
 
