@@ -197,6 +197,7 @@ def test_rows_are_named_from_the_base_up() -> None:
         (0.0, 0.1, None, None, "spacing: 0 m is no usable length"),
         (-0.1, 0.1, None, None, "spacing: -0.1 m is no usable length"),
         (nan, 0.1, None, None, "spacing: its length is missing"),
+        (0.0015, 0.1, None, None, "spacing: plants 0.0015 m apart would be more than 250000"),
         (0.1, -0.1, None, None, "edge: -0.1 m is no usable length"),
         (0.1, 0.1, 0.0, None, "row gap: 0 m is no usable length"),
         (0.1, 0.1, None, -1, "plants: -1 plants cannot be set"),

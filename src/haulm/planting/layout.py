@@ -25,6 +25,8 @@ from haulm.planting.spans import Edge, Ground, Numbers, angles_to_try, frame_at,
 
 HALF_CM_M = 0.005 + 1e-6
 """Lengths this near read the same on a tape [m]."""
+MOST_STATIONS = 250_000
+"""More stations than this in one bed are taken for a slip of the unit."""
 
 
 def lay_out(
@@ -197,9 +199,13 @@ def faults_in(
     most: int | None,
 ) -> Iterator[Finding]:
     """Yield what is wrong with a patch's outline and lengths."""
-    yield from outline_faults(corners_m)
+    outline = tuple(outline_faults(corners_m))
+    yield from outline
     if not (isfinite(spacing_m) and spacing_m > 0):
         yield _length_fault("spacing", spacing_m, "Give the distance between plants, as in 15 cm.")
+    elif not outline and shapely.Polygon(corners_m).area > MOST_STATIONS * spacing_m**2:
+        what = f"plants {spacing_m:g} m apart would be more than {MOST_STATIONS} in this bed."
+        yield Finding("spacing", what, "Look whether the unit is right, as in 15 cm.")
     if len(edges_m) not in {1, len(corners_m)}:
         what = f"{len(edges_m)} edge distances do not go with {len(corners_m)} sides."
         yield Finding("edge", what, "Give one for all sides, or one for each.")
