@@ -72,7 +72,8 @@ def lay_out(
     """
     edge = spacing_m / 2 if edge_m is None else edge_m
     edges = (edge,) if isinstance(edge, int | float) else tuple(edge)
-    findings = tuple(faults_in(corners_m, spacing_m, edges, row_gap_m, most))
+    said = (0.0,) if edge_m is None else edges
+    findings = tuple(faults_in(corners_m, spacing_m, said, row_gap_m, most))
     if findings:
         raise FaultsFoundError(findings)
     corners = np.asarray(corners_m, dtype=float)
