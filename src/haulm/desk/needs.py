@@ -14,6 +14,7 @@ from haulm.household.records import Appetite
 from haulm.larder.need import NeedCase, ReadyInfo, need_for
 from haulm.larder.records import KeepRule, NeedSum
 from haulm.measure.findings import Finding, Grade
+from haulm.measure.units import Units
 
 WEEKS_A_YEAR = 52
 
@@ -28,7 +29,7 @@ class Needs:
     sums: tuple[NeedSum, ...]
     findings: tuple[Finding, ...]
     names: dict[str, str]
-    units: str
+    units: Units
 
 
 def needs_of(path: Path, day: date, seed: int) -> Needs:

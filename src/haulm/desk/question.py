@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from haulm.catalogue.records import Catalogue, Kind, Role
+from haulm.desk.dating import not_yet
 from haulm.desk.ground import (
     bed_grounds,
     closed_ground,
@@ -18,6 +19,7 @@ from haulm.growing.weather import GrowingWeather
 from haulm.household.appetite import appetites, hours_by_week
 from haulm.larder.keeping import keep_rules
 from haulm.larder.need import seed_units_per_kg
+from haulm.measure.errors import FaultsFoundError
 from haulm.measure.weeks import Horizon, horizon_from
 from haulm.notebook.garden import Garden
 from haulm.planner.question import PlanQuestion, SeedBack
@@ -36,7 +38,16 @@ class Asked:
 
 
 def ask(garden: Garden, catalogue: Catalogue, day: date, seed: int) -> Asked:
-    """Put a garden's whole question, as of a day."""
+    """Put a garden's whole question, as of a day.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the garden claims to hold what was started or put by after that day.
+    """
+    early = not_yet(garden, day)
+    if early:
+        raise FaultsFoundError(early)
     horizon = horizon_from(day)
     weather = planning_weather(garden, horizon, seed)
     kinds = kinds_for(garden, catalogue)

@@ -72,7 +72,7 @@ def garden_from(
     return Garden(
         name=part.name,
         invented=bool(part.invented),
-        units=str(part.units or Units.METRIC),
+        units="us" if part.units is Units.US else "metric",
         place=place,
         weather=weather,
         household=household,

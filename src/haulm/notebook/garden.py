@@ -6,6 +6,7 @@ from datetime import date
 from haulm.ground.records import Bed
 from haulm.household.records import Household
 from haulm.larder.records import LotInHand, StorePlace
+from haulm.measure.units import Units
 from haulm.site.records import Place, Weather
 
 
@@ -49,7 +50,7 @@ class Garden:
 
     name: str
     invented: bool
-    units: str
+    units: Units
     place: Place
     weather: Weather
     household: Household

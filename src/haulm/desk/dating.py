@@ -1,0 +1,30 @@
+"""Say what a garden claims to hold already that the day of planning lies before."""
+
+from datetime import date
+
+from haulm.measure.findings import Finding
+from haulm.notebook.garden import Garden
+
+
+def not_yet(garden: Garden, day: date) -> tuple[Finding, ...]:
+    """Find what is said to stand or lie in store, and was started or put by after the day."""
+    remedy = f"Give the day it was, up to {day}, or plan as of a later day."
+    standing = (
+        Finding(
+            where=f"standing {number}, {stand.kind}",
+            what=f"it was started on {stand.sown_on}, after the day planned from, {day}.",
+            remedy=remedy,
+        )
+        for number, stand in enumerate(garden.standing, start=1)
+        if stand.sown_on > day
+    )
+    stored = (
+        Finding(
+            where=f"in store {number}, {lot.food}",
+            what=f"it was put by on {lot.put_by}, after the day planned from, {day}.",
+            remedy=remedy,
+        )
+        for number, lot in enumerate(garden.lots, start=1)
+        if lot.put_by > day
+    )
+    return (*standing, *stored)
