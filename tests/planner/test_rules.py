@@ -5,6 +5,14 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+
+from haulm.catalogue.records import Form, Picking, Role, StoreKind
+from haulm.ground.records import Closure
+from haulm.larder.records import LotInHand, StorePlace
+from haulm.plan.records import Plan
+from haulm.planner.make import make_plan
+from haulm.planner.question import PlanQuestion, Prices, SeedBack, Standing
+from haulm.planner.rules.registry import RULES
 from planner.tiny_gardens import (
     FIRST_DAY,
     HORIZON,
@@ -17,14 +25,6 @@ from planner.tiny_gardens import (
     sowing,
     wants,
 )
-
-from haulm.catalogue.records import Form, Picking, Role, StoreKind
-from haulm.ground.records import Closure
-from haulm.larder.records import LotInHand, StorePlace
-from haulm.plan.records import Plan
-from haulm.planner.make import make_plan
-from haulm.planner.question import PlanQuestion, Prices, SeedBack, Standing
-from haulm.planner.rules.registry import RULES
 
 ROOT = Path(__file__).parents[2]
 CHARD = sowing("chard", 2, 16, food("chard", range(8, 16)), family="leaves")
@@ -91,7 +91,9 @@ def test_ground_taken_early_gives_no_main_food() -> None:
 
 def test_keeping() -> None:
     """Of what is put by for eight weeks on at half sound, twice what is eaten must go in."""
-    question = garden([BEET], [wants("beet", [21], kg=4.0)], [bed()], [keeps("beet", [1.0] * 8 + [0.5])])
+    question = garden(
+        [BEET], [wants("beet", [21], kg=4.0)], [bed()], [keeps("beet", [1.0] * 8 + [0.5])]
+    )
     (lot,) = plan(question).lots
     assert lot.kg_in == pytest.approx(8.0, rel=1e-4)
     assert lot.lost_kg == pytest.approx(4.0, rel=1e-4)
@@ -189,7 +191,9 @@ def test_cover() -> None:
 
 def test_spread() -> None:
     """A crop in many patches is not staked on one bed where another could hold some of it."""
-    later = [sowing("beet", w, w + 12, food("beet", [w + 11], 4.0, Picking.ONCE)) for w in (2, 3, 4)]
+    later = [
+        sowing("beet", w, w + 12, food("beet", [w + 11], 4.0, Picking.ONCE)) for w in (2, 3, 4)
+    ]
     asked = [wants("beet", [13, 14, 15], 8.0)]
     beds = [bed("east", 8.0), bed("west", 8.0)]
     staked = replace(garden(later, asked, beds), prices=Prices(spread_m2=5.0))
@@ -202,10 +206,16 @@ def test_spread() -> None:
 
 def test_seed_back() -> None:
     """Stock that is dear to buy is kept back from the lot in hand, losses counted."""
-    shallot = replace(sowing("shallot", 4, 20, food("shallot", [19], 4.0, Picking.ONCE)), stock_m2=20.0)
+    shallot = replace(
+        sowing("shallot", 4, 20, food("shallot", [19], 4.0, Picking.ONCE)), stock_m2=20.0
+    )
     hand = LotInHand("shallot", "shallot/kind", Form.CELLARED, "cellar", 5.0, FIRST_DAY)
-    question = garden([shallot], [wants("shallot", [19], 8.0)], [bed()], [keeps("shallot", [1.0] * 4 + [0.8])])
-    back = SeedBack("shallot/kind", "shallot", units_per_kg=40.0, in_hand_units=10.0, buy_price_unit=0.5)
+    question = garden(
+        [shallot], [wants("shallot", [19], 8.0)], [bed()], [keeps("shallot", [1.0] * 4 + [0.8])]
+    )
+    back = SeedBack(
+        "shallot/kind", "shallot", units_per_kg=40.0, in_hand_units=10.0, buy_price_unit=0.5
+    )
     made = plan(replace(question, lots=(hand,), seed_back=(back,)))
     (planting,) = made.plantings
     kept = sum(lot.seed_kg for lot in made.lots)
@@ -244,7 +254,9 @@ def test_hours() -> None:
 
 def test_store_space() -> None:
     """A cellar of six litres takes three kilograms at two litres each."""
-    question = garden([BEET], [wants("beet", range(15, 20), 2.0)], [bed()], [keeps("beet", [1.0] * 10)])
+    question = garden(
+        [BEET], [wants("beet", range(15, 20), 2.0)], [bed()], [keeps("beet", [1.0] * 10)]
+    )
     small = StorePlace("cellar", "cellar", StoreKind.CELLAR, 6.0)
     made = plan(replace(question, stores=(small,), prices=Prices(over_store_l=50.0)))
     assert sum(lot.kg_in for lot in made.lots) == pytest.approx(3.0, rel=1e-4)

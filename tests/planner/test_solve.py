@@ -1,22 +1,25 @@
 """The search: held against brute force on tiny gardens, and to what every plan must be."""
 
 from dataclasses import replace
-from itertools import product
+from itertools import compress, product
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from planner.tiny_gardens import HORIZON, USUAL, bed, food, garden, keeps, sowing, wants
+from numpy.typing import NDArray
 from scipy.optimize import linprog
 
 from haulm.catalogue.records import Picking
+from haulm.growing.records import Sowing
+from haulm.household.records import Appetite
 from haulm.measure.errors import InterruptedPlanError
 from haulm.planner.bound import pooled_bound
 from haulm.planner.make import make_plan
-from haulm.planner.question import Effort, PlanQuestion, Progress, StopPlanningError
+from haulm.planner.question import BedGround, Effort, PlanQuestion, Progress, StopPlanningError
 from haulm.planner.solve import EFFORTS, solve_plan
 from haulm.planner.tables import tabulate
+from planner.tiny_gardens import HORIZON, USUAL, bed, food, garden, keeps, sowing, wants
 
 
 def tiny(seed: int) -> PlanQuestion:
@@ -44,105 +47,123 @@ def tiny(seed: int) -> PlanQuestion:
     return garden(sowings, asked, beds, [keeps("beet", [1.0, 0.9, 0.8, 0.6, 0.4])])
 
 
+Patch = tuple[Sowing, BedGround]
+
+
 def cheapest(question: PlanQuestion) -> float:
     """Try every choice of patches, each with the best areas: a model written apart from haulm's."""
     patches = [(s, b) for s in question.sowings for b in question.beds]
-    best = np.inf
-    for choice in product((False, True), repeat=len(patches)):
-        held = [patch for patch, chosen in zip(patches, choice, strict=True) if chosen]
-        best = min(best, _cost_of(question, held))
-    return best
+    choices = product((False, True), repeat=len(patches))
+    return min(Reckoning(question, list(compress(patches, choice))).cost() for choice in choices)
 
 
-def _cost_of(question: PlanQuestion, held: list) -> float:  # type: ignore[type-arg]
-    """Price the best areas for a choice of patches; infinite where they do not fit."""
-    prices = question.prices
-    cost: list[float] = []
-    bounds: list[tuple[float, float | None]] = []
-    at_most: list[tuple[dict[int, float], float]] = []
-    exactly: list[tuple[dict[int, float], float]] = []
+class Reckoning:
+    """The cheapest areas for one choice of patches, by a second solver's front door."""
 
-    def unknown(price: float, low: float = 0.0, high: float | None = None) -> int:
-        cost.append(price)
-        bounds.append((low, high))
-        return len(cost) - 1
+    def __init__(self, question: PlanQuestion, held: list[Patch]) -> None:
+        self.question = question
+        self.held = held
+        self.price: list[float] = []
+        self.bounds: list[tuple[float, float]] = []
+        self.at_most: list[tuple[dict[int, float], float]] = []
+        self.eaten: dict[tuple[str, int], dict[int, float]] = {}
 
-    eaten: dict[tuple[str, int], dict[int, float]] = {}
-    for s, b in held:
-        grown = s.foods[0]
-        worst = _years_missing(question, (s, b), held)
-        each = prices.area_m2 + prices.rotation_m2 * worst
-        each += prices.hour * sum(minutes for _, minutes in s.work_min_m2) / 60
-        stands = grown.picking is Picking.STAND
-        each += prices.glut_kg * grown.yield_kg_m2
-        x = unknown(each, question.least_patch_m2, b.area_m2)
-        out_of_all: dict[int, float] = {x: -grown.yield_kg_m2}
-        asked = next(line for line in question.appetites if line.line == grown.food)
-        for week, share in grown.week_shares:
-            out: dict[int, float] = {x: -share * grown.yield_kg_m2}
-            work = prices.hour * grown.pick_min_kg / 60 - prices.glut_kg
-            fresh = unknown(work, 0.0, asked.kg[week])
-            out[fresh] = 1.0
-            out_of_all[fresh] = 1.0
-            eaten.setdefault((grown.food, week), {})[fresh] = 1.0
-            for rule in question.keep_rules:
-                if rule.kind == s.kind:
-                    for age in range(1, len(rule.sound)):
-                        kitchen = prices.hour * rule.work_min_kg / 60
-                        most = asked.kg[week + age]
-                        kept = unknown((work + kitchen) / rule.sound[age], 0.0, most)
-                        out[kept] = out_of_all[kept] = 1.0 / rule.sound[age]
-                        eaten.setdefault((grown.food, week + age), {})[kept] = 1.0
-            if not stands:
-                at_most.append((out, 0.0))
-        if stands:
-            at_most.append((out_of_all, 0.0))
-    places = [index for index, (low, _) in enumerate(bounds) if low > 0]
-    for b in question.beds:
-        for week in range(HORIZON.weeks):
+    def cost(self) -> float:
+        """Give the cost; infinite where the least patches do not fit."""
+        areas = [self._patch(patch) for patch in self.held]
+        for b, week in product(self.question.beds, range(HORIZON.weeks)):
             there = {
                 x: 1.0
-                for x, (s, of) in zip(places, held, strict=True)
+                for x, (s, of) in zip(areas, self.held, strict=True)
                 if of is b and s.ground_from_week <= week < s.ground_until_week
             }
-            at_most.append((there, b.area_m2))
-    for line in question.appetites:
+            self.at_most.append((there, b.area_m2))
+        exactly = [row for line in self.question.appetites for row in self._wanted(line)]
+        solved = linprog(
+            self.price,
+            *self._dense(self.at_most),
+            *self._dense(exactly),
+            bounds=self.bounds,
+            method="highs",
+        )
+        fixed = self.question.prices.sowing * len(self.held)
+        return float(solved.fun) + fixed if solved.status == 0 else np.inf
+
+    def _unknown(self, price: float, low: float, high: float) -> int:
+        self.price.append(price)
+        self.bounds.append((low, high))
+        return len(self.price) - 1
+
+    def _patch(self, patch: Patch) -> int:
+        """Add one patch and all that may be eaten of it; give its area."""
+        prices, (s, b) = self.question.prices, patch
+        grown = s.foods[0]
+        hours = sum(minutes for _, minutes in s.work_min_m2) / 60
+        each = prices.area_m2 + prices.hour * hours + prices.glut_kg * grown.yield_kg_m2
+        each += prices.rotation_m2 * self._years_missing(patch)
+        x = self._unknown(each, self.question.least_patch_m2, b.area_m2)
+        whole: dict[int, float] = {x: -grown.yield_kg_m2}
+        for week, share in grown.week_shares:
+            out = self._taken(s, week)
+            whole |= out
+            if grown.picking is not Picking.STAND:
+                self.at_most.append(({x: -share * grown.yield_kg_m2} | out, 0.0))
+        if grown.picking is Picking.STAND:
+            self.at_most.append((whole, 0.0))
+        return x
+
+    def _taken(self, s: Sowing, week: int) -> dict[int, float]:
+        """Add the helpings of what is lifted in one week, fresh and kept: kg lifted for each kg."""
+        prices, grown = self.question.prices, s.foods[0]
+        asked = next(line for line in self.question.appetites if line.line == grown.food)
+        lift = prices.hour * grown.pick_min_kg / 60 - prices.glut_kg
+        out: dict[int, float] = {}
+        for rule in (None, *self.question.keep_rules):
+            if rule is not None and rule.kind != s.kind:
+                continue
+            sound = (1.0,) if rule is None else rule.sound
+            kitchen = 0.0 if rule is None else prices.hour * rule.work_min_kg / 60
+            for age in range(0 if rule is None else 1, len(sound)):
+                most = asked.kg[week + age]
+                helping = self._unknown((lift + kitchen) / sound[age], 0.0, most)
+                out[helping] = 1.0 / sound[age]
+                self.eaten.setdefault((grown.food, week + age), {})[helping] = 1.0
+        return out
+
+    def _wanted(self, line: Appetite) -> list[tuple[dict[int, float], float]]:
+        """Add what may stay short: helpings and shortage make what is wanted."""
+        prices = self.question.prices
+        weight = prices.priority_weight[line.priority - 1]
+        rows = []
         for week, kg in enumerate(line.kg):
-            if kg > 0:
-                row = dict(eaten.get((line.line, week), {}))
-                for share, price in prices.shortage_slices:
-                    weight = prices.priority_weight[line.priority - 1]
-                    row[unknown(weight * price, 0.0, share * kg)] = 1.0
-                exactly.append((row, kg))
-    solved = linprog(
-        cost,
-        *_dense(at_most, len(cost)),
-        *_dense(exactly, len(cost)),
-        bounds=bounds,
-        method="highs",
-    )
-    return float(solved.fun) + prices.sowing * len(held) if solved.status == 0 else np.inf
+            row = dict(self.eaten.get((line.line, week), {}))
+            for share, price in prices.shortage_slices:
+                row[self._unknown(weight * price, 0.0, share * kg)] = 1.0
+            rows.append((row, kg))
+        return rows
 
+    def _years_missing(self, patch: Patch) -> int:
+        s, b = patch
+        year = HORIZON.monday(s.ground_until_week).year
+        before = [lifted for family, lifted in b.last_year_of_family if family == s.family]
+        before += [
+            HORIZON.monday(other.ground_until_week).year
+            for other, of in self.held
+            if of is b
+            and other.family == s.family
+            and other.ground_until_week <= s.ground_from_week
+        ]
+        gap = self.question.rotation_gap_years[s.family]
+        return max([gap - (year - lifted) for lifted in before] + [0])
 
-def _dense(rows: list[tuple[dict[int, float], float]], width: int) -> tuple[np.ndarray, np.ndarray]:
-    table = np.zeros((len(rows), width))
-    for number, (row, _) in enumerate(rows):
-        for column, value in row.items():
-            table[number, column] = value
-    return table, np.array([limit for _, limit in rows])
-
-
-def _years_missing(question: PlanQuestion, patch: tuple, held: list) -> int:  # type: ignore[type-arg]
-    s, b = patch
-    gap = question.rotation_gap_years[s.family]
-    year = HORIZON.monday(s.ground_until_week).year
-    before = [lifted for family, lifted in b.last_year_of_family if family == s.family]
-    before += [
-        HORIZON.monday(other.ground_until_week).year
-        for other, of in held
-        if of is b and other.family == s.family and other.ground_until_week <= s.ground_from_week
-    ]
-    return max([gap - (year - lifted) for lifted in before] + [0])
+    def _dense(
+        self, rows: list[tuple[dict[int, float], float]]
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        table = np.zeros((len(rows), len(self.price)))
+        for number, (row, _) in enumerate(rows):
+            for column, value in row.items():
+                table[number, column] = value
+        return table, np.array([limit for _, limit in rows])
 
 
 @pytest.mark.parametrize("seed", range(8))
@@ -203,7 +224,13 @@ def middling(seed: int) -> PlanQuestion:
     """Draw a garden too large to be solved whole: six crops in four sowings on three beds."""
     draw = np.random.default_rng(seed)
     sowings = [
-        sowing(f"crop-{c}", w, w + 8, food(f"crop-{c}", range(w + 6, w + 8), 2.0 + c / 4), family="leaves")
+        sowing(
+            f"crop-{c}",
+            w,
+            w + 8,
+            food(f"crop-{c}", range(w + 6, w + 8), 2.0 + c / 4),
+            family="leaves",
+        )
         for c in range(6)
         for w in range(int(draw.integers(0, 3)), 16, 4)
     ]
@@ -241,7 +268,7 @@ def test_a_watcher_may_stop_and_keep_the_best() -> None:
         if progress.objective is not None:
             raise StopPlanningError
 
-    def stop_at_once(progress: Progress) -> None:
+    def stop_at_once(_: Progress) -> None:
         raise KeyboardInterrupt
 
     assert solve_plan(middling(1), USUAL, stop_late).plantings

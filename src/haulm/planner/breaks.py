@@ -54,8 +54,9 @@ def _rotation(tables: Tables, used: Flags, plantings: dict[int, Planting]) -> li
             unit="m² × years",
             price=question.prices.rotation_m2 * planting.area_m2 * float(missing[pair]),
             sentence=(
-                f"{planting.id} in {name(question, planting.bed)}: {name(question, planting.family)}"
-                f" comes back {_years(missing[pair])} too soon on {amount(planting.area_m2)} m²"
+                f"{planting.id} in {name(question, planting.bed)}:"
+                f" {name(question, planting.family)} comes back {_years(missing[pair])} too soon"
+                f" on {amount(planting.area_m2)} m²"
             ),
         )
         for pair, planting in plantings.items()

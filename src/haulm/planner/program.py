@@ -20,7 +20,7 @@ STALE = 1e-6
 
 
 class SolverFailedError(HaulmError):
-    """The solver ended without a solution where one must exist: a fault in haulm, not the garden."""
+    """The solver ended without a solution where one must exist: haulm's own fault."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,18 +148,18 @@ def solve_whole(
     return WholeNumberAnswer(values, objective, bound)
 
 
-class _Silent(highspy.Highs):  # type: ignore[misc]  # the solver's package has no types
+class _Silent(highspy.Highs):
     """A solver that does not even print its banner, which it does when callbacks are set up."""
 
     def enableCallbacks(self) -> None:  # noqa: N802 - the solver's own name
         """Fall silent before the callbacks are set up."""
         self.silent()
-        super().enableCallbacks()
+        super().enableCallbacks()  # type: ignore[no-untyped-call]
 
 
 def quiet_solver(seed: int) -> highspy.Highs:
     """Open a solver that prints nothing, runs on one thread and draws from a seed."""
-    highs = _Silent()
+    highs = _Silent()  # type: ignore[no-untyped-call]
     highs.setOptionValue("threads", 1)
     highs.setOptionValue("parallel", "off")
     highs.setOptionValue("random_seed", seed % 2**31)

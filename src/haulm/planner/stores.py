@@ -82,7 +82,7 @@ def _lot(
     name: str,
     what: tuple[float, tuple[tuple[int, float], ...], float, int | None],
 ) -> Lot:
-    """Write one lot; what is not eaten of a lot in hand is left while sound, and lost as it rots."""
+    """Write one lot; what is left of one in hand is lost as it rots."""
     kg_in, out, seed_kg, seed_week = what
     gone = sum(kg / lodging.sound[week - lodging.week] for week, kg in out)
     if seed_week is not None:

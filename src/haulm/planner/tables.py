@@ -59,7 +59,7 @@ def _useful_m2(question: PlanQuestion, food: FoodTables) -> Floats:
     """
     pool_of, week_of, want_of, kg_of = _reach(food)
     order = np.argsort(pool_of, kind="stable")
-    pool_of, week_of, want_of, kg_of = (a[order] for a in (pool_of, week_of, want_of, kg_of))
+    pool_of, week_of, want_of, kg_of = pool_of[order], week_of[order], want_of[order], kg_of[order]
     ends = np.searchsorted(pool_of, np.arange(len(food.pools) + 1))
     beside = np.zeros(len(question.sowings))
     instead = np.zeros(len(question.sowings))

@@ -59,7 +59,7 @@ def take(tables: Tables, columns: Columns, used: Flags, values: Floats) -> Taken
     )
     put_by = np.bincount(
         food.kept_lodging, weights=kept / food.kept_sound, minlength=len(food.lodgings)
-    )
+    ).astype(np.float64)
     lifted = put_by + np.bincount(
         columns.seed_lodging, weights=seed / columns.seed_sound, minlength=len(food.lodgings)
     )

@@ -62,7 +62,7 @@ def worth(tables: Tables, built: Built, solution: Solution) -> Worth:
     hours = duals(HOURS.name, tables.weeks)
     on_pair = np.bincount(
         ground.of_pair, weights=clique[ground.in_clique], minlength=len(ground.pair_sowing)
-    )
+    ).astype(np.float64)
     on_sowing = np.array(
         [
             sum(
@@ -101,7 +101,7 @@ def bounds_of(tables: Tables, scarce: Worth, pair: int, area_m2: float) -> tuple
             Bound(
                 GROUND.name,
                 f"{name(question, bed.id)} is full {when};"
-                f" one more square metre through this planting's time would feed {amount(value)} kg",
+                f" one more square metre for this planting would feed {amount(value)} kg",
                 "m²",
                 value,
             )
@@ -163,7 +163,7 @@ def _runs(wants: list[int]) -> list[list[int]]:
 
 
 class _Reasons:
-    """Finds, for wants that run short, the scarce thing that weighs most on what could meet them."""
+    """Finds, for wants that run short, the scarce thing that weighs most on meeting them."""
 
     def __init__(self, tables: Tables, built: Built, solution: Solution) -> None:
         self._tables = tables

@@ -13,7 +13,7 @@ from haulm.planner.tables import Tables
 
 
 def ground(model: Assembler, tables: Tables, columns: Columns) -> None:
-    """For each bed, at each week when it may be fullest: Σ area ≤ area not already standing [m²]."""
+    """For each bed, at each week when it may be fullest: Σ area ≤ area not yet standing [m²]."""
     free = tables.ground.clique_free_m2
     model.rows(
         GROUND.name,

@@ -5,7 +5,6 @@ from collections import defaultdict
 import numpy as np
 
 from haulm.catalogue.records import Role
-from haulm.planner.arrays import Floats, Ints
 from haulm.planner.assembler import Assembler, Entries
 from haulm.planner.columns import Columns
 from haulm.planner.food_tables import Gift
@@ -135,7 +134,8 @@ def _pools(model: Assembler, tables: Tables, columns: Columns) -> None:
 
 
 def _entries(triples: list[Triple]) -> Entries:
-    rows: Ints = np.array([row for row, _, _ in triples], dtype=np.int64)
-    columns: Ints = np.array([column for _, column, _ in triples], dtype=np.int64)
-    values: Floats = np.array([value for _, _, value in triples], dtype=np.float64)
-    return rows, columns, values
+    return (
+        np.array([row for row, _, _ in triples], dtype=np.int64),
+        np.array([column for _, column, _ in triples], dtype=np.int64),
+        np.array([value for _, _, value in triples], dtype=np.float64),
+    )
