@@ -108,7 +108,7 @@ def test_the_largest_scale_that_fits_is_used(schoolhouse: SheetBundle, length_m:
     assert length_m / scale * 1000 <= 146
     larger = [one for one in SCALES if one < scale]
     # A step smaller is taken only if it brings the measures on the sheet.
-    assert not larger or length_m / larger[-1] * 1000 > 146 / 1.6
+    assert not larger or length_m / larger[-1] * 1000 > 146 / 2.0
 
 
 def test_a_bed_that_is_not_there_has_no_sheet(schoolhouse: SheetBundle) -> None:

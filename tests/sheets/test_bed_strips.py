@@ -70,7 +70,7 @@ def test_every_patch_has_a_name(schoolhouse: SheetBundle) -> None:
         in {"Garlic", "Potatoes", "Leeks", "Beans", "Celeriac", "Cabbage", "Lettuce"}
         for word in words
     )
-    listed = [word for word in words if word.startswith("Ruler: a Lettuce")]
+    listed = [word for word in words if word.startswith("Ruler: a Lettuce ")]
     assert named + len(listed) == len(schoolhouse.plan.plantings)
     assert len(listed) == 1
 

@@ -1,6 +1,7 @@
 """Paper: the same bytes, the right size, texts that can be read back."""
 
 import io
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -35,7 +36,7 @@ def test_texts_on_paper_can_be_searched_and_copied(schoolhouse: SheetBundle) -> 
 
 def test_only_our_faces_are_used(schoolhouse: SheetBundle) -> None:
     """No text falls back to another face: every glyph we print is in the slab or the grotesque."""
-    pdf = PdfReader(io.BytesIO(to_pdf(draw_bed_sheets(schoolhouse, "set-square", Paper.A4))))
+    pdf: Any = PdfReader(io.BytesIO(to_pdf(draw_bed_sheets(schoolhouse, "set-square", Paper.A4))))
     fonts = {
         str(value["/BaseFont"])
         for number in range(1, pdf.trailer["/Size"])

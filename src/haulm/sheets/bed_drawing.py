@@ -8,7 +8,7 @@ from math import atan2, cos, degrees, hypot, radians, sin
 from haulm.ground.records import Bed
 from haulm.planting.records import PatchLayout, Piece
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen, Point
-from haulm.sheets.draw.type import Face, Style, fitted_size, width_of
+from haulm.sheets.draw.type import Face, Style, width_of
 from haulm.sheets.measures import Measure, MeasuredRow
 from haulm.sheets.wording import length_text
 
@@ -17,8 +17,6 @@ _SAME_M = 0.02
 _HOLE_MM = 1.15
 _LEAST_CIRCLE_MM = 2.4
 _LEAST_HOLE_STEP_MM = 0.9
-_ROW_NAME_MM = 3.9
-_ROW_NAME_PITCH_MM = 3.8
 _LONGEST_STEP_MM = 30.0
 _ROUNDING = 1e-9
 
@@ -71,7 +69,7 @@ def draw_outline(canvas: Canvas, ground: Ground, bed: Bed) -> None:
     """Draw the edge, the peg at the origin, and the lines that are measured from."""
     peg = ground.peg
     east, north = ground.at((ground.size_m[0], 0)), ground.at((0, ground.size_m[1]))
-    if not _on_edge(ground.corners_m, (0.0, 0.0)):
+    if not on_edge(ground.corners_m, (0.0, 0.0)):
         # The string runs along the base even where the outline leaves it.
         canvas.line(peg, east, Pen(0.18, dash="3 1.5"))
         canvas.line(peg, north, Pen(0.18, dash="3 1.5"))
@@ -86,7 +84,8 @@ def draw_outline(canvas: Canvas, ground: Ground, bed: Bed) -> None:
     canvas.text((peg[0] - 4, peg[1] + 5.6), "peg", Style(Face.FIRM, 4.2, anchor="end"))
 
 
-def _on_edge(corners: Sequence[Point], point: Point) -> bool:
+def on_edge(corners: Sequence[Point], point: Point) -> bool:
+    """Whether a point lies on an outline, to two centimetres."""
     return any(_off_side(side, point) < _SAME_M for side in _sides(corners))
 
 
@@ -179,7 +178,7 @@ def _across(canvas: Canvas, span: tuple[float, float], y: float, words: str) -> 
         return
     # Too short a span to hold its figure: the figure stands beyond the line.
     canvas.line((left, y), (right, y), Pen(0.25))
-    canvas.text((middle, y - 2.6), words, Style(Face.FIRM, 4.4, anchor="middle", halo=0.8))
+    canvas.text((right + 3.4, y + 1.5), words, Style(Face.FIRM, 4.4))
 
 
 def _upright(canvas: Canvas, span: tuple[float, float], x: float, words: str) -> None:
@@ -206,42 +205,8 @@ def draw_patch_edges(canvas: Canvas, ground: Ground, patch: PatchLayout) -> None
     for piece in patch.pieces:
         for one, other in _sides(piece.corners_m):
             middle = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
-            if not _on_edge(ground.corners_m, middle):
+            if not on_edge(ground.corners_m, middle):
                 canvas.line(ground.at(one), ground.at(other), Pen(0.4, dash="2.2 1.1"))
-
-
-def draw_older(canvas: Canvas, ground: Ground, patch: PatchLayout, words: Sequence[str]) -> None:
-    """Outline a patch that stands already, and name it in its widest piece."""
-    draw_patch_edges(canvas, ground, patch)
-    if not patch.pieces:
-        return
-    piece = max(patch.pieces, key=_piece_width)
-    centre = ground.at(_middle(piece))
-    room = _piece_width(piece) * ground.mm_a_metre - 2
-    height = _piece_height(piece) * ground.mm_a_metre - 2
-    turn = -90.0 if height > room and room < width_of(words[0], Face.NAME_SLANTED, 5) else 0.0
-    room = height if turn else room
-    for number, line in enumerate(words):
-        face, size = (Face.NAME_SLANTED, 5.0) if number == 0 else (Face.TEXT, 3.8)
-        size = max(2.4, fitted_size(line, face, size, room))
-        shift = (number - (len(words) - 1) / 2) * 5.2 + 1.4
-        at = (centre[0] + shift, centre[1]) if turn else (centre[0], centre[1] + shift)
-        canvas.text(at, line, Style(face, size, anchor="middle", halo=1.0, turn=turn))
-
-
-def _piece_width(piece: Piece) -> float:
-    xs = [x for x, _ in piece.corners_m]
-    return max(xs) - min(xs)
-
-
-def _piece_height(piece: Piece) -> float:
-    ys = [y for _, y in piece.corners_m]
-    return max(ys) - min(ys)
-
-
-def _middle(piece: Piece) -> Point:
-    xs, ys = [x for x, _ in piece.corners_m], [y for _, y in piece.corners_m]
-    return (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2
 
 
 def draw_stations(canvas: Canvas, ground: Ground, patch: PatchLayout, measure: Measure) -> None:
@@ -251,7 +216,7 @@ def draw_stations(canvas: Canvas, ground: Ground, patch: PatchLayout, measure: M
     hole = min(_HOLE_MM, max(0.14 * spacing, min(0.4, 0.26 * spacing)))
     draw_patch_edges(canvas, ground, patch)
     for row in measure.rows:
-        start, end = _reach(ground, patch, row)
+        start, end = reach_of(ground, patch, row)
         canvas.line(ground.at(start), ground.at(end), Pen(0.18, dash="1.2 0.9"))
     for row in measure.rows:
         for number, station in enumerate(row.stations_m):
@@ -265,7 +230,7 @@ def draw_stations(canvas: Canvas, ground: Ground, patch: PatchLayout, measure: M
                 canvas.circle(at, hole, Pen(max(0.15, min(0.35, hole / 3)), fill="#fff"))
 
 
-def _reach(ground: Ground, patch: PatchLayout, row: MeasuredRow) -> tuple[Point, Point]:
+def reach_of(ground: Ground, patch: PatchLayout, row: MeasuredRow) -> tuple[Point, Point]:
     """Give where a row's line meets the edge of its piece, before its first and past its last."""
     first, last = row.stations_m[0], row.stations_m[-1]
     run = hypot(last[0] - first[0], last[1] - first[1])
@@ -299,54 +264,3 @@ def _to_edge(corners: Sequence[Point], start: Point, way: Point) -> float:
         if reach > 0 and -_ROUNDING <= share <= 1 + _ROUNDING:
             reaches.append(reach)
     return min(reaches, default=0.0)
-
-
-def draw_row_names(
-    canvas: Canvas,
-    ground: Ground,
-    patch: PatchLayout,
-    measure: Measure,
-    others: Sequence[PatchLayout],
-) -> None:
-    """Write the rows' names where their lines leave the patch; where rows stand close, every few.
-
-    A name stands outside the bed if the row reaches its edge, else on ground no other patch holds.
-    """
-    taken = [piece.corners_m for other in others for piece in other.pieces]
-    rows = [row for row in measure.rows if not row.goes_on]
-    places = [_name_place(ground, _reach(ground, patch, row), taken) for row in rows]
-    last: Point | None = None
-    for number, (row, (at, anchor)) in enumerate(zip(rows, places, strict=True)):
-        end = places[-1][0]
-        if last is not None and number < len(rows) - 1 and (_near(at, last) or _near(at, end)):
-            continue
-        last = at
-        canvas.text(at, row.name, Style(Face.STRONG, _ROW_NAME_MM, anchor=anchor, halo=1.0))
-
-
-def _near(one: Point, other: Point) -> bool:
-    return hypot(one[0] - other[0], one[1] - other[1]) < _ROW_NAME_PITCH_MM
-
-
-def _name_place(
-    ground: Ground, ends: tuple[Point, Point], taken: Sequence[Sequence[Point]]
-) -> tuple[Point, str]:
-    first, last = min((ends, ends[::-1]), key=lambda way: _crowding(ground, way, taken))
-    run = hypot(last[0] - first[0], last[1] - first[1]) or 1.0
-    way = ((first[0] - last[0]) / run, (first[1] - last[1]) / run)
-    x, y = ground.at(first)
-    if abs(way[0]) < abs(way[1]):
-        return (x, y + (5.0 if way[1] < 0 else -1.8)), "middle"
-    # The peg's own ring must stay clear.
-    clear = 4.0 if hypot(x - ground.peg[0], y - ground.peg[1]) < 3.6 else 2.2  # noqa: PLR2004
-    return (x + (clear if way[0] > 0 else -clear), y + 1.4), "start" if way[0] > 0 else "end"
-
-
-def _crowding(ground: Ground, ends: tuple[Point, Point], taken: Sequence[Sequence[Point]]) -> int:
-    """Grade the end of a row for its name: 0 outside the bed, 1 on free ground, 2 on a patch."""
-    (x, y), (x2, y2) = ends
-    run = hypot(x - x2, y - y2) or 1.0
-    beyond = (x + (x - x2) / run * 0.1, y + (y - y2) / run * 0.1)
-    if not holds(ground.corners_m, beyond):
-        return 0
-    return 2 if any(holds(corners, beyond) for corners in taken) else 1

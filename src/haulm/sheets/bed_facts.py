@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from math import ceil
 
 from haulm.plan.records import Planting
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.hump import draw_hump
-from haulm.sheets.draw.type import Face, Style, wrapped
+from haulm.sheets.draw.type import Face, Style, fitted_size, wrapped
 from haulm.sheets.frost import frost_still_to_come
 from haulm.sheets.moments import doing
 from haulm.sheets.wording import (
@@ -27,7 +28,7 @@ from haulm.sheets.wording import (
 _SIZE, _LEADING, _ROW_PAD = 4.3, 5.2, 1.7
 _HUMP_MM = 30.0
 _CAUTION_SIZE, _CAUTION_LEADING = 3.7, 4.5
-_SUM_AGREES = 0.02
+_ROUNDING = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,39 +60,30 @@ def facts_of(bundle: SheetBundle, fresh: Sequence[Planting]) -> tuple[Fact, ...]
 def stock_sum(bundle: SheetBundle, planting: Planting) -> str:
     """Write planting stock as a division by survival, as in 32 / (0.70 × 0.90) = 51 seeds.
 
-    Where the catalogue's figures do not come to the plan's stock, the stock stands alone.
+    The sum is of whole plants, so it may lie a plant's worth under the plan's stock, which was
+    reckoned by area. Where the catalogue's figures come to anything else, the plan's stock stands
+    alone.
     """
-    unit = planting.stock_unit if round(planting.stock) == 1 else f"{planting.stock_unit}s"
-    result = f"{figure(_whole(planting.stock))} {unit}"
     method = bundle.method_of(planting)
-    if method is None:
-        return result
-    stations, each = planting.plants, method.units_per_station.value
-    comes_up, lives = method.germination.value, method.survival.value
-    top = f"{stations}" if each == 1 else f"{stations} × {figure(each)}"
-    for below, words in (
-        (comes_up * lives, f"({comes_up:.2f} × {lives:.2f})"),
-        (comes_up, f"{comes_up:.2f}"),
-        (lives, f"{lives:.2f}"),
-    ):
-        if abs(stations * each / below - planting.stock) <= max(1.0, _SUM_AGREES * planting.stock):
-            cells = f" in {planting.tray_cells} cells" if planting.tray_cells else ""
-            return f"{top} / {words} = {result}{cells}"
-    return result
+    each = method.units_per_station.value if method else 1.0
+    survival = method.germination.value * method.survival.value if method else 1.0
+    stock = planting.plants * each / survival
+    if method is None or abs(stock - planting.stock) > each / survival + 1:
+        return _units(planting.stock, planting.stock_unit)
+    top = f"{planting.plants}" if each == 1 else f"{planting.plants} × {figure(each)}"
+    below = f"({method.germination.value:.2f} × {method.survival.value:.2f})"
+    cells = f" in {_whole(stock / each):.0f} cells" if from_trays(planting) else ""
+    return f"{top} / {below} = {_units(stock, planting.stock_unit)}{cells}"
 
 
-def _whole(stock: float) -> float:
-    return float(-(-stock // 1)) if stock - stock // 1 > 1e-6 else float(stock // 1)  # noqa: PLR2004
+def _units(count: float, unit: str) -> str:
+    whole = _whole(count)
+    return f"{figure(whole)} {unit}" if whole == 1 else f"{figure(whole)} {unit}s"
 
 
-def _day(planting: Planting, day: date) -> str:
-    # The sheet's head names the year; only another year is named again.
-    return day_text(day, year=day.year != planting.in_ground_from.year)
-
-
-def _into_ground(fresh: Sequence[Planting]) -> str:
-    doings = {doing(planting) for planting in fresh} - {"sow"}
-    return doings.pop() if len(doings) == 1 else "goes in"
+def _whole(count: float) -> int:
+    # A whole unit and a rounding error are still that unit.
+    return ceil(count - _ROUNDING)
 
 
 def _sow_text(planting: Planting) -> str:
@@ -186,8 +178,7 @@ class FactsBlock:
         self._facts = facts_of(bundle, fresh)
         letters = "AB"
         self._heads = tuple(
-            (letters[number], f"{bundle.crop_name(planting)}, {bundle.kind_of(planting).name}")
-            for number, planting in enumerate(fresh)
+            (letters[number], bundle.full_name(planting)) for number, planting in enumerate(fresh)
         )
         self._cautions = [
             line
@@ -217,7 +208,8 @@ class FactsBlock:
         y = top + 8.4
         columns = [left + 24 + number * self._column for number in range(len(self._heads))]
         for x, (letter, name) in zip(columns, self._heads, strict=True):
-            canvas.text((x, top + 5.8), f"{letter} {name}", Style(Face.NAME, 5.0))
+            size = fitted_size(f"{letter} {name}", Face.NAME, 5.0, self._column - 6)
+            canvas.text((x, top + 5.8), f"{letter} {name}", Style(Face.NAME, size))
         for fact in self._facts:
             height = self._row_height(fact)
             canvas.text((left, y + 4.3), fact.word, Style(Face.TEXT, 4.2))

@@ -3,18 +3,18 @@
 from dataclasses import dataclass
 
 from haulm.ground.records import Bed, Shape
+from haulm.plan.records import Planting
 from haulm.sheets.bed_drawing import (
     Ground,
     draw_dimensions,
     draw_north,
-    draw_older,
     draw_outline,
-    draw_row_names,
     draw_scale,
     draw_stations,
     holds,
 )
 from haulm.sheets.bed_facts import FactsBlock
+from haulm.sheets.bed_names import Older, OlderName, draw_older, draw_row_names, place_older
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, fitted_size, width_of, wrapped
@@ -27,7 +27,7 @@ from haulm.sheets.measure_table import (
     draw_part,
     flow,
 )
-from haulm.sheets.measures import Measure, in_whole_centimetres, measure_of
+from haulm.sheets.measures import in_whole_centimetres, measure_of
 from haulm.sheets.moments import Moment, doings_text, moments_of
 from haulm.sheets.wording import area_text, day_text
 
@@ -36,12 +36,11 @@ MARGIN = 12.0
 SCALES = (20, 25, 40, 50, 100, 200, 500, 1000, 2000, 5000, 10000)
 _TOP = 33.0
 # A scale so near the largest may be taken instead, if it brings all measures on the sheet.
-_NEAR = 1.6
+_NEAR = 2.0
 _LEFT_ROOM, _RIGHT_ROOM, _TOP_ROOM, _FOOT_ROOM = 26.0, 14.0, 12.0, 24.0
 _GUTTER = 8.0
 _KEY_SIZE, _KEY_LEADING = 4.1, 5.4
 _LEAST_KEY_MM, _KEY_ABREAST_MM = 52.0, 80.0
-_ALL_SLOTS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +53,19 @@ class _Page:
     left: list[Wanted]
     key: Slot | None
     key_lines: list[str]
+    older: list[OlderName]
+
+
+@dataclass(frozen=True, slots=True)
+class _Task:
+    """What a sheet has to show: the bed, the measures, what stands, and the room it has [mm]."""
+
+    bed: Bed
+    wanted: list[Wanted]
+    older: list[Older]
+    width: float
+    foot: float
+    units: str
 
 
 def draw_bed_sheets(bundle: SheetBundle, bed_id: str, paper: Paper) -> tuple[str, ...]:
@@ -81,8 +93,7 @@ def draw_bed_sheets(bundle: SheetBundle, bed_id: str, paper: Paper) -> tuple[str
 def _finished(bundle: SheetBundle, bed: Bed, canvas: Canvas, moment: Moment, number: str) -> str:
     _draw_head(bundle, bed, canvas, moment, number)
     told = "; ".join(
-        f"{bundle.crop_name(planting)}, {bundle.kind_of(planting).name}: {planting.plants} plants"
-        for planting in moment.fresh
+        f"{bundle.full_name(planting)}: {planting.plants} plants" for planting in moment.fresh
     )
     what = f"Bed sheet of {bed.name}, {doings_text(moment.fresh)}, {number}"
     return canvas.svg(what, f"{told}. The same figures stand in plantings.csv.")
@@ -102,7 +113,7 @@ def _draw_head(bundle: SheetBundle, bed: Bed, canvas: Canvas, moment: Moment, nu
     printed = f"printed {day_text(bundle.printed_on)}, {number}"
     canvas.text((right, 25.5), printed, Style(Face.TEXT, 4.4, anchor="end"))
     canvas.line((MARGIN, 29.5), (right, 29.5), Pen(0.8))
-    foot = f"{bundle.plan.garden}, {bundle.place.name}. "
+    foot = f"{bundle.garden_words}. "
     foot += "Invented garden. " if bundle.invented else ""
     foot += f"Plan of {day_text(bundle.plan.made_on, year=True)}."
     at = (right, canvas.height - 5.5)
@@ -131,98 +142,93 @@ def _moment_sheets(bundle: SheetBundle, bed: Bed, moment: Moment, paper: Paper) 
     ]
     block = FactsBlock(bundle, moment.fresh, width - 2 * MARGIN)
     foot = height - 11 - block.height
-    page = _laid_out(bed, wanted, (width, foot - 3), bundle.units)
+    older = [_older(bundle, planting) for planting in moment.older]
+    page = _laid_out(_Task(bed, wanted, older, width, foot - 3, bundle.units))
     canvas = Canvas("bed", width, height)
-    _draw_ground(bundle, canvas, page, bed, moment)
+    draw_older(canvas, page.ground, page.older)
+    draw_dimensions(canvas, page.ground, bed)
+    draw_north(canvas, (MARGIN + 8.4, _TOP + 5))
+    draw_scale(canvas, page.ground, page.scale, bundle.units)
     for layout, measure in zip(layouts, measures, strict=True):
         draw_stations(canvas, page.ground, layout, measure)
     draw_outline(canvas, page.ground, bed)
-    for number, (layout, measure) in enumerate(zip(layouts, measures, strict=True)):
-        others = [*layouts[:number], *layouts[number + 1 :]]
-        others += [bundle.layout_of(planting) for planting in moment.older]
-        draw_row_names(canvas, page.ground, layout, measure, others)
+    draw_row_names(canvas, page.ground, list(zip(layouts, measures, strict=True)), page.older)
     for part in page.parts:
         draw_part(canvas, part, bundle.units)
     if page.key:
         _draw_key(canvas, page.key, page.key_lines)
     block.draw(canvas, MARGIN, foot)
     further = _further_sheets(page, (width, height), bundle.units)
-    if page.key is None and further:
+    if page.key is None:
+        # The key must stand somewhere: under the last rows, or on a sheet of its own.
+        further = further or [Canvas("bed", width, height)]
         tall = _key_height(page.key_lines, 100)
         _draw_key(further[-1], Slot(MARGIN, height - 14 - tall, 100, tall), page.key_lines)
     return [canvas, *further]
 
 
-def _draw_ground(
-    bundle: SheetBundle, canvas: Canvas, page: _Page, bed: Bed, moment: Moment
-) -> None:
-    ground = page.ground
-    for planting in moment.older:
-        words = (bundle.crop_name(planting), f"until {day_text(planting.clear_by)}")
-        draw_older(canvas, ground, bundle.layout_of(planting), words)
-    draw_dimensions(canvas, ground, bed)
-    draw_north(canvas, (MARGIN + 8.4, _TOP + 5))
-    draw_scale(canvas, ground, page.scale, bundle.units)
+def _older(bundle: SheetBundle, planting: Planting) -> Older:
+    until = f"until {day_text(planting.clear_by)}"
+    return Older(bundle.layout_of(planting), bundle.crop_name(planting), until)
 
 
-def _laid_out(bed: Bed, wanted: list[Wanted], sheet: tuple[float, float], units: str) -> _Page:
+def _laid_out(task: _Task) -> _Page:
     """Choose the largest scale that fits; one smaller if that brings the measures on the sheet."""
     pages: list[_Page] = []
     for scale in SCALES:
-        page = _page_at(bed, wanted, sheet, units, scale)
+        page = _page_at(task, scale)
         if page is not None and (not pages or scale <= _NEAR * pages[0].scale):
             pages.append(page)
     whole = [page for page in pages if not page.left and page.key]
     return (whole or pages)[0]
 
 
-def _page_at(
-    bed: Bed,
-    wanted: list[Wanted],
-    sheet: tuple[float, float],
-    units: str,
-    scale: int,
-) -> _Page | None:
-    width, foot = sheet
+def _page_at(task: _Task, scale: int) -> _Page | None:
     mm_a_metre = 1000 / scale
-    corners = bed.outline.corners_m
+    corners = task.bed.outline.corners_m
     long, high = max(x for x, _ in corners), max(y for _, y in corners)
-    if bed.outline.diameter_m:
-        long = high = bed.outline.diameter_m
+    if task.bed.outline.diameter_m:
+        long = high = task.bed.outline.diameter_m
     drawn = (long * mm_a_metre, high * mm_a_metre)
     room = (
-        width - 2 * MARGIN - _LEFT_ROOM - _RIGHT_ROOM,
-        foot - _TOP - _TOP_ROOM - _FOOT_ROOM,
+        task.width - 2 * MARGIN - _LEFT_ROOM - _RIGHT_ROOM,
+        task.foot - _TOP - _TOP_ROOM - _FOOT_ROOM,
     )
     if (drawn[0] > room[0] or drawn[1] > room[1]) and scale < SCALES[-1]:
         return None
     peg = (MARGIN + _LEFT_ROOM, _TOP + _TOP_ROOM + drawn[1])
-    ground = Ground(corners, peg, mm_a_metre, units)
-    slots = _slots(ground, width, foot)
-    parts, left, free = flow(wanted, slots)
-    beside = None if len(slots) == _ALL_SLOTS else _empty_corner(ground, width, _LEAST_KEY_MM)
-    measures = [measure for _, measure, _ in wanted]
+    ground = Ground(corners, peg, mm_a_metre, task.units)
+    older = place_older(ground, task.older)
+    slots = _slots(ground, task.width, task.foot)
+    parts, left, free = flow(task.wanted, slots)
+    tables = any(slot.y == _TOP for slot in slots)
+    beside = None if tables else _empty_corner(ground, task.width, _LEAST_KEY_MM)
     for slot in [*free, *([beside] if beside else [])]:
-        lines = _key_lines(units, measures, slot.width)
+        lines = _key_lines(task, older, slot.width)
         if slot.height >= _key_height(lines, slot.width):
-            return _Page(ground, scale, parts, left, slot, lines)
-    return _Page(ground, scale, parts, left, None, _key_lines(units, measures, 88))
+            return _Page(ground, scale, parts, left, slot, lines, older)
+    return _Page(ground, scale, parts, left, None, _key_lines(task, older, 88), older)
 
 
 def _slots(ground: Ground, width: float, foot: float) -> list[Slot]:
     """Find the white on a sheet: the empty corner or side of the drawing, then what is below."""
-    slots = []
     corner = _empty_corner(ground, width, LEAST_WIDTH_MM)
-    if corner and corner.height >= LEAST_HEIGHT_MM:
-        slots.append(corner)
+    slots = [corner] if corner and corner.height >= LEAST_HEIGHT_MM else []
     below = ground.peg[1] + _FOOT_ROOM
     column = (width - 2 * MARGIN - _GUTTER) / 2
+    beside = bool(slots) and slots[0].x > ground.right
+    if beside:
+        # White beside the whole drawing reaches down to the foot, and leaves one column below.
+        side = slots[0]
+        column = side.x - _GUTTER - MARGIN
+        slots = [Slot(side.x, side.y, side.width, foot - side.y)]
     if foot - below > 0:
         slots += [
             Slot(MARGIN + number * (column + _GUTTER), below, column, foot - below)
             for number in range(2)
+            if number == 0 or not beside
         ]
-    return slots
+    return [slot for slot in slots if slot.width >= _LEAST_KEY_MM]
 
 
 def _empty_corner(ground: Ground, width: float, least: float) -> Slot | None:
@@ -250,8 +256,9 @@ def _empty_corner(ground: Ground, width: float, least: float) -> Slot | None:
     return best and Slot(right - best.width, best.y, best.width, best.height)
 
 
-def _key_lines(units: str, measures: list[Measure], width: float) -> list[str]:
-    unit = "inches" if units == "us" else "cm"
+def _key_lines(task: _Task, older: list[OlderName], width: float) -> list[str]:
+    measures = [measure for _, measure, _ in task.wanted]
+    unit = "inches" if task.units == "us" else "cm"
     texts = [f"All figures in {unit}."]
     ways = {measure.along for measure in measures}
     if "base" in ways:
@@ -279,6 +286,8 @@ def _key_lines(units: str, measures: list[Measure], width: float) -> list[str]:
         for measure in measures
         if measure.holes < measure.planned
     ]
+    lettered = [f"{one.letter} {one.older.name} {one.older.until}" for one in older if one.letter]
+    texts += [f"Standing already: {'; '.join(lettered)}."] if lettered else []
     return [line for text in texts for line in wrapped(text, Face.TEXT, _KEY_SIZE, min(width, 96))]
 
 

@@ -1,7 +1,6 @@
 """Bed strips: every bed a band as tall as it is large, every patch its share, through the year."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from haulm.ground.records import Bed
@@ -10,51 +9,41 @@ from haulm.planting.records import Piece
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.hatches import Hatch
-from haulm.sheets.draw.labels import Box, draw_name
 from haulm.sheets.draw.time_axis import (
     TimeAxis,
+    draw_axis_names,
     draw_hachures,
     draw_today,
     draw_today_label,
     draw_week_rule,
 )
-from haulm.sheets.draw.type import Face, Style, fitted_size, shortened, width_of, wrapped
+from haulm.sheets.draw.type import Face, Style, fitted_size, shortened, width_of
 from haulm.sheets.frost import day_for_odds, frost_has_come, frost_still_to_come
+from haulm.sheets.strip_names import (
+    LIST_MM,
+    MARGIN,
+    Band,
+    Strip,
+    box_of,
+    draw_legend,
+    list_lines,
+    listed,
+    name_patches,
+    to_dig_in,
+)
 from haulm.sheets.wording import (
     area_text,
     day_text,
     from_trays,
-    main_expects,
     main_ready,
-    weight_text,
 )
 
-MARGIN = 12.0
 _NAMES_MM = 27.0
 _PAGE_WEEKS = 52
-_LEAST_SCALE, _MOST_SCALE, _PAGE_SCALE = 0.8, 2.0, 1.3
+_LEAST_SCALE, _MOST_SCALE, _PAGE_SCALE = 1.0, 2.0, 1.4
+_LOOKS = 5
 _BAND_GAP, _LEAST_PITCH = 2.2, 8.2
-_HEAD_MM, _FOOT_MM = 41.0, 32.0
-_LETTERS = "abcdefghijklmnopqrstuvwxyz"
-
-
-@dataclass(frozen=True, slots=True)
-class _Band:
-    """A bed's band on a sheet: the bed and its upper edge and height [mm]."""
-
-    bed: Bed
-    number: int
-    top: float
-    height: float
-
-
-@dataclass(frozen=True, slots=True)
-class _Strip:
-    """One sheet of strips: its axis, its bands, and what the head says of it."""
-
-    axis: TimeAxis
-    bands: tuple[_Band, ...]
-    which: str
+_HEAD_MM, _FOOT_MM = 41.0, 33.0
 
 
 def draw_bed_strips(bundle: SheetBundle) -> str:
@@ -63,8 +52,9 @@ def draw_bed_strips(bundle: SheetBundle) -> str:
     width = 2 * MARGIN + _NAMES_MM + 3.6 * horizon.weeks
     bands, foot = _stacked(bundle.beds, bundle.beds, _PAGE_SCALE)
     axis = TimeAxis(horizon.first_day, horizon.weeks, MARGIN + _NAMES_MM, width - MARGIN)
-    canvas = Canvas("strips", width, max(foot, _HEAD_MM) + _FOOT_MM)
-    return _drawn(bundle, canvas, _Strip(axis, bands, ""))
+    strip = Strip(axis, bands, "")
+    lists = len(list_lines(listed(bundle, strip), width)) * LIST_MM
+    return _drawn(bundle, Canvas("strips", width, foot + lists + _FOOT_MM), strip)
 
 
 def bed_strip_sheets(bundle: SheetBundle, paper: Paper) -> tuple[str, ...]:
@@ -74,21 +64,32 @@ def bed_strip_sheets(bundle: SheetBundle, paper: Paper) -> tuple[str, ...]:
     """
     width, height = paper.lying
     room = height - _HEAD_MM - _FOOT_MM
+    # A list of letters takes room from the bands, which may make more letters: look again.
+    for _ in range(_LOOKS):
+        strips = _strips(bundle, width, room)
+        lists = max(len(list_lines(listed(bundle, strip), width)) for strip in strips)
+        needs = height - _HEAD_MM - _FOOT_MM - lists * LIST_MM
+        if room <= needs:
+            break
+        room = needs
+    return tuple(_drawn(bundle, Canvas("strips", width, height), strip) for strip in strips)
+
+
+def _strips(bundle: SheetBundle, width: float, room: float) -> list[Strip]:
     groups, scale = _paged(bundle.beds, room)
     horizon = bundle.plan.horizon
     starts = range(0, horizon.weeks, _PAGE_WEEKS)
     total = len(groups) * len(starts)
-    sheets: list[str] = []
+    strips: list[Strip] = []
     for first_week in starts:
         weeks = min(_PAGE_WEEKS, horizon.weeks - first_week)
         right = MARGIN + _NAMES_MM + (width - 2 * MARGIN - _NAMES_MM) * weeks / _PAGE_WEEKS
         axis = TimeAxis(horizon.monday(first_week), weeks, MARGIN + _NAMES_MM, right)
         for group in groups:
             bands, _ = _stacked(group, bundle.beds, scale)
-            which = f"sheet {len(sheets) + 1} of {total}" if total > 1 else ""
-            canvas = Canvas("strips", width, height)
-            sheets.append(_drawn(bundle, canvas, _Strip(axis, bands, which)))
-    return tuple(sheets)
+            which = f"sheet {len(strips) + 1} of {total}" if total > 1 else ""
+            strips.append(Strip(axis, bands, which))
+    return strips
 
 
 def _height_of(beds: Sequence[Bed], scale: float) -> float:
@@ -121,18 +122,18 @@ def _packed(beds: Sequence[Bed], room: float, scale: float) -> list[tuple[Bed, .
 
 def _stacked(
     beds: Sequence[Bed], everything: Sequence[Bed], scale: float
-) -> tuple[tuple[_Band, ...], float]:
+) -> tuple[tuple[Band, ...], float]:
     order = {bed.id: number for number, bed in enumerate(everything, start=1)}
-    bands: list[_Band] = []
+    bands: list[Band] = []
     top = _HEAD_MM
     for bed in beds:
         height = bed.outline.area_m2 * scale
-        bands.append(_Band(bed, order[bed.id], top, height))
+        bands.append(Band(bed, order[bed.id], top, height))
         top += max(height + _BAND_GAP, _LEAST_PITCH)
     return tuple(bands), top
 
 
-def _drawn(bundle: SheetBundle, canvas: Canvas, strip: _Strip) -> str:
+def _drawn(bundle: SheetBundle, canvas: Canvas, strip: Strip) -> str:
     axis = strip.axis
     foot = max((band.top + max(band.height, 6) for band in strip.bands), default=_HEAD_MM) + 2.2
     _draw_head(bundle, canvas, strip)
@@ -148,17 +149,19 @@ def _drawn(bundle: SheetBundle, canvas: Canvas, strip: _Strip) -> str:
             canvas.line((start, _HEAD_MM - 1), (start, foot - 2), Pen(0.25))
     draw_week_rule(canvas, axis, foot + 2.2, foot=True)
     draw_today(canvas, axis, bundle.printed_on, (31.5, foot + 8))
-    letters = [_name_patches(bundle, canvas, axis, band) for band in strip.bands]
+    draw_axis_names(canvas, axis, 36)
+    draw_axis_names(canvas, axis, foot + 2.2, foot=True)
+    for band in strip.bands:
+        name_patches(bundle, canvas, axis, band)
     draw_today_label(canvas, axis, bundle.printed_on, foot + 8)
-    lists = [line for some in letters for line in some]
-    _draw_legend(bundle, canvas, foot + 14.2, lists)
+    draw_legend(bundle, canvas, foot + 14.2, listed(bundle, strip))
     first, last = axis.first_day, axis.end_day - timedelta(days=1)
     what = f"Bed strips of {bundle.plan.garden}, {day_text(first, year=True)} to "
     what += day_text(last, year=True)
     return canvas.svg(what, f"{_told(bundle, strip)} The same figures stand in plantings.csv.")
 
 
-def _told(bundle: SheetBundle, strip: _Strip) -> str:
+def _told(bundle: SheetBundle, strip: Strip) -> str:
     sentences = []
     for band in strip.bands:
         names = [
@@ -174,16 +177,16 @@ def _told(bundle: SheetBundle, strip: _Strip) -> str:
 
 
 def _full_name(bundle: SheetBundle, planting: Planting) -> str:
-    return f"{bundle.crop_name(planting)}, {bundle.kind_of(planting).name}"
+    return bundle.full_name(planting)
 
 
-def _draw_head(bundle: SheetBundle, canvas: Canvas, strip: _Strip) -> None:
+def _draw_head(bundle: SheetBundle, canvas: Canvas, strip: Strip) -> None:
     right = canvas.width - MARGIN
     canvas.text((MARGIN, 16.5), "The beds", Style(Face.NAME, 7.4))
     area = area_text(sum(bed.outline.area_m2 for bed in bundle.beds), bundle.units)
     count = "one bed" if len(bundle.beds) == 1 else f"{len(bundle.beds)} beds"
     text = (
-        f"{bundle.plan.garden}, {bundle.place.name}. {count[0].upper()}{count[1:]}, {area}. "
+        f"{bundle.garden_words}. {count[0].upper()}{count[1:]}, {area}. "
         "A band is as tall as its bed is large; white is empty ground."
     )
     canvas.text((MARGIN, 21.6), text, Style(Face.TEXT, 3.5))
@@ -228,7 +231,7 @@ def _draw_frost(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis) -> None:
                 canvas.text((x - 0.8 if before else x + 0.8, 26.2), text, style)
 
 
-def _draw_band(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: _Band) -> None:
+def _draw_band(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: Band) -> None:
     canvas.line((MARGIN, band.top), (axis.left, band.top), HAIR)
     canvas.text((MARGIN, band.top + 3.6), str(band.number), Style(Face.TEXT, 2.8))
     right = axis.left - 2.2
@@ -245,7 +248,7 @@ def _draw_band(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: _Band)
     )
     for planting in bundle.plantings_in(band.bed.id):
         for piece in bundle.layout_of(planting).pieces:
-            _draw_patch(canvas, axis, band, planting, piece)
+            _draw_patch(bundle, canvas, axis, band, (planting, piece))
     if marks:
         canvas.rectangle((axis.left - 1.5, band.top), 1.5, band.height, Pen(0.2, Hatch.CLOSED))
 
@@ -256,23 +259,19 @@ def _closed_marks(bundle: SheetBundle, bed: Bed) -> list[str]:
     return sorted(families[key].mark if key in families else key for key in ids)
 
 
-def _box(axis: TimeAxis, band: _Band, planting: Planting, piece: Piece) -> Box | None:
-    """Give a piece's place within a sheet; None where it lies outside the sheet's weeks."""
-    if planting.clear_by <= axis.first_day or planting.in_ground_from >= axis.end_day:
-        return None
-    start, end = axis.x(planting.in_ground_from), axis.x(planting.clear_by)
-    top = band.top + piece.share_from * band.height
-    return Box(start, top, end - start, (piece.share_to - piece.share_from) * band.height)
-
-
 def _draw_patch(
-    canvas: Canvas, axis: TimeAxis, band: _Band, planting: Planting, piece: Piece
+    bundle: SheetBundle,
+    canvas: Canvas,
+    axis: TimeAxis,
+    band: Band,
+    patch: tuple[Planting, Piece],
 ) -> None:
-    box = _box(axis, band, planting, piece)
+    planting, piece = patch
+    box = box_of(axis, band, planting, piece)
     if box is None:
         return
     foot, right = box.y + box.height, box.x + box.width
-    ground = Hatch.GROWING if planting.expects else Hatch.DIG
+    ground = Hatch.DIG if to_dig_in(bundle, planting) else Hatch.GROWING
     canvas.rectangle((box.x, box.y), box.width, box.height, Pen(0.25, ground))
     ready = main_ready(planting)
     if ready is not None and ready.early < planting.clear_by:
@@ -288,74 +287,3 @@ def _draw_patch(
         canvas.circle((box.x, box.y + min(0.9, box.height / 2)), 0.6, Pen(0.2, fill=fill))
     if planting.under_cover:
         canvas.line((box.x, box.y + 0.7), (right, box.y + 0.7), Pen(0.2))
-
-
-def _name_patches(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: _Band) -> list[str]:
-    """Name every patch of a band; give the lettered list of those too small for a name."""
-    listed: list[str] = []
-    for planting in bundle.plantings_in(band.bed.id):
-        boxes = [
-            box
-            for piece in bundle.layout_of(planting).pieces
-            if (box := _box(axis, band, planting, piece)) is not None
-        ]
-        if not boxes:
-            continue
-        box = max(boxes, key=lambda one: one.width * one.height)
-        name, detail = bundle.crop_name(planting), _detail(bundle, planting)
-        _draw_family(bundle, canvas, box, planting)
-        if not draw_name(canvas, box, name, detail):
-            letter = _LETTERS[len(listed) % len(_LETTERS)]
-            at = (box.x + box.width / 2, box.y + box.height / 2 + 0.8)
-            style = Style(Face.NARROW_STRONG, 2.5, anchor="middle", halo=0.8)
-            canvas.text(at, letter, style)
-            listed.append(f"{letter} {name} {detail}")
-    return [f"{band.bed.name}: {'; '.join(listed)}"] if listed else []
-
-
-def _detail(bundle: SheetBundle, planting: Planting) -> str:
-    kind = bundle.kind_of(planting).name
-    chief = main_expects(planting)
-    return f"{kind} · {weight_text(chief.kg, bundle.units)}" if chief else f"{kind} · to dig in"
-
-
-def _draw_family(bundle: SheetBundle, canvas: Canvas, box: Box, planting: Planting) -> None:
-    if box.width > 16 and box.height > 7:  # noqa: PLR2004 - beside a name of two lines
-        at = (box.x + box.width - 0.8, box.y + box.height - 0.9)
-        mark = bundle.family_of(planting).mark
-        canvas.text(at, mark, Style(Face.NAME_SLANTED, 2.9, anchor="end", halo=0.8))
-
-
-def _draw_legend(bundle: SheetBundle, canvas: Canvas, top: float, lists: list[str]) -> None:
-    x = MARGIN
-    style = Style(Face.TEXT, 2.9)
-    shown = [("growing", Hatch.GROWING), ("ready to pick", Hatch.READY)]
-    if any(not planting.expects for planting in bundle.plan.plantings):
-        shown.append(("to dig in", Hatch.DIG))
-    if bundle.closures:
-        shown.append(("closed to a family", Hatch.CLOSED))
-    for words, hatch in shown:
-        canvas.rectangle((x, top), 7, 3.8, Pen(0.2, hatch))
-        canvas.text((x + 8.2, top + 2.9), words, style)
-        x += 8.2 + width_of(words, Face.TEXT, 2.9) + 5
-    for words, fill in (("sown or planted in place", "#fff"), ("set out from trays", "#000")):
-        canvas.circle((x + 0.8, top + 1.9), 0.6, Pen(0.2, fill=fill))
-        canvas.text((x + 2.4, top + 2.9), words, style)
-        x += 2.4 + width_of(words, Face.TEXT, 2.9) + 5
-    words = "left to the weather: top, 1 year in 10 this early; foot, 1 in 10 this late"
-    canvas.line((x, top), (x + 3, top + 3.8), Pen(0.25))
-    canvas.text((x + 4.4, top + 2.9), words, style)
-    y = top + 8.2
-    room = canvas.width - 2 * MARGIN
-    marks = {
-        bundle.family_of(planting).mark: bundle.family_of(planting).name
-        for planting in bundle.plan.plantings
-    }
-    families = " · ".join(f"{mark} {name.lower()}" for mark, name in sorted(marks.items()))
-    foot = "Invented garden, invented weather." if bundle.invented else ""
-    for line in wrapped("  ".join(lists), Face.TEXT, 2.6, room):
-        canvas.text((MARGIN, y), line, Style(Face.TEXT, 2.6))
-        y += 3.4
-    canvas.text((MARGIN, y), families, Style(Face.SLANTED, 2.6))
-    at = (canvas.width - MARGIN, y)
-    canvas.text(at, foot, Style(Face.SLANTED, 2.6, anchor="end"))

@@ -116,8 +116,32 @@ class SheetBundle:
         return self.catalogue.kinds[planting.kind]
 
     def crop_name(self, planting: Planting) -> str:
-        """Give the name of a planting's crop, as it is spoken of."""
-        return self.catalogue.crops[planting.crop].name
+        """Give the name of a planting's crop, as it stands at the head of a table."""
+        return _capital(self.catalogue.crops[planting.crop].name)
+
+    def kind_detail(self, kind_id: str) -> str:
+        """Give what a kind's name adds to its crop's: maincrop, of maincrop potato; or nothing."""
+        kind = self.catalogue.kinds[kind_id]
+        crop = self.catalogue.crops[kind.crop].name
+        if kind.name.lower() == crop.lower():
+            return ""
+        return kind.name.removesuffix(f" {crop}").removeprefix(f"{crop} ")
+
+    def kind_words(self, kind_id: str) -> str:
+        """Name a kind with its crop first, as in Potato, maincrop."""
+        crop = _capital(self.catalogue.crops[self.catalogue.kinds[kind_id].crop].name)
+        detail = self.kind_detail(kind_id)
+        return f"{crop}, {detail}" if detail else crop
+
+    def full_name(self, planting: Planting) -> str:
+        """Name a planting's kind with its crop first, as in Potato, maincrop."""
+        return self.kind_words(planting.kind)
+
+    @property
+    def garden_words(self) -> str:
+        """The garden's name, with its place where the name does not say it."""
+        garden, place = self.plan.garden, self.place.name
+        return garden if place in garden else f"{garden}, {place}"
 
     def family_of(self, planting: Planting) -> Family:
         """Give a planting's family."""
@@ -129,6 +153,10 @@ class SheetBundle:
             if method.id == planting.method:
                 return method
         return None
+
+
+def _capital(name: str) -> str:
+    return name[:1].upper() + name[1:]
 
 
 def check_labels(bundle: SheetBundle) -> None:

@@ -61,7 +61,7 @@ def calendar_ics(bundle: SheetBundle) -> bytes:
 
 
 def _entries(bundle: SheetBundle, planting: Planting) -> Iterator[_Entry]:
-    name = f"{bundle.crop_name(planting)}, {bundle.kind_of(planting).name}"
+    name = bundle.full_name(planting)
     bed = bundle.bed(planting.bed).name
     ground = area_text(planting.area_m2, bundle.units)
     stock = f"{planting.stock:.0f} × {planting.stock_unit}"

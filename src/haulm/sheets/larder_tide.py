@@ -9,7 +9,13 @@ import numpy as np
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen, Point
 from haulm.sheets.draw.hatches import Hatch
-from haulm.sheets.draw.time_axis import TimeAxis, draw_today, draw_today_label, draw_week_rule
+from haulm.sheets.draw.time_axis import (
+    TimeAxis,
+    draw_axis_names,
+    draw_today,
+    draw_today_label,
+    draw_week_rule,
+)
 from haulm.sheets.draw.type import Face, Style
 from haulm.sheets.tide_marks import (
     HATCH_OF_LAYER,
@@ -19,8 +25,8 @@ from haulm.sheets.tide_marks import (
     draw_gap,
     draw_legend,
     draw_tide_table,
-    name_high_water,
     name_layers,
+    name_waters,
     stacked,
 )
 from haulm.sheets.tide_sums import Tide, TideMonth, Weekly, hungry_gaps, tide_of, tide_table
@@ -98,8 +104,9 @@ def _drawn(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChart) ->
     draw_week_rule(canvas, chart.axis, chart.rule)
     canvas.text((MARGIN, chart.rule + 1.6), "week", NOTE)
     draw_today(canvas, chart.axis, bundle.printed_on, (_STORE_TOP - 3, chart.zero + 17))
+    draw_axis_names(canvas, chart.axis, chart.rule)
     name_layers(canvas, tide, chart)
-    name_high_water(bundle, canvas, tide, chart)
+    name_waters(bundle, canvas, tide, chart)
     draw_today_label(canvas, chart.axis, bundle.printed_on, _STORE_TOP - 6)
     told = [draw_gap(bundle, canvas, chart, gap) for gap in hungry_gaps(tide)]
     months = [
@@ -108,7 +115,7 @@ def _drawn(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChart) ->
         if chart.axis.first_day.replace(day=1) <= month.month < chart.axis.end_day
     ]
     draw_tide_table(bundle, canvas, months, chart)
-    draw_legend(bundle, canvas, tide)
+    draw_legend(canvas, tide)
     first, last = chart.axis.first_day, chart.axis.end_day - timedelta(days=1)
     what = f"Larder tide of {bundle.plan.garden}, {span_text(first, last)}"
     more = " ".join(line for line in told if line)
@@ -138,6 +145,9 @@ def _draw_head(bundle: SheetBundle, canvas: Canvas, chart: TideChart) -> None:
     made = f"plan of {day_text(bundle.plan.made_on, year=True)}"
     made += f", {chart.which}" if chart.which else ""
     canvas.text((right, 16.5), made, Style(Face.FIRM, 3.5, anchor="end"))
+    if bundle.invented:
+        words = "Invented garden, invented weather."
+        canvas.text((right, 21.6), words, Style(Face.SLANTED, 2.9, anchor="end"))
 
 
 def ticks(most: float, about: int) -> list[float]:
@@ -217,7 +227,7 @@ def _draw_table(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChar
 
     up = _TABLE_MM * chart.table_kg_mm * shown
     down = 15.0 * chart.table_kg_mm * shown
-    step = ticks(up, 3)
+    step = ticks(up, 4)
     _draw_grid(canvas, chart, step, lambda mark: y(mark / shown))
     below = [mark for mark in step[1:] if mark <= down]
     _draw_grid(canvas, chart, below, lambda mark: y(-mark / shown))

@@ -154,6 +154,8 @@ def _draw_row(
 def _count_words(measure: Measure) -> str:
     if measure.holes == measure.planned:
         return f"{measure.holes} plants"
+    if measure.holes > measure.planned:
+        return f"{measure.planned} plants, {measure.holes} holes"
     return f"{measure.holes} of {measure.planned} plants"
 
 

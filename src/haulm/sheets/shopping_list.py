@@ -86,7 +86,7 @@ def _draw_head(bundle: SheetBundle, canvas: Canvas, which: str) -> None:
     text = "Losses are divided out: needed = plants / (share that comes up × share that lives)."
     canvas.text((MARGIN, 32.5), text, Style(Face.TEXT, 3.8))
     canvas.line((MARGIN, 26), (right, 26), Pen(0.8))
-    foot = f"{bundle.plan.garden}, {bundle.place.name}."
+    foot = f"{bundle.garden_words}."
     foot += " Invented garden." if bundle.invented else ""
     at = (right, canvas.height - 6)
     canvas.text(at, foot, Style(Face.SLANTED, 3.6, anchor="end"))
@@ -114,11 +114,6 @@ def _draw_line(canvas: Canvas, line: _Line, y: float) -> float:
     return _ROW_MM
 
 
-def _kind_name(bundle: SheetBundle, kind: str) -> str:
-    entry = bundle.catalogue.kinds[kind]
-    return f"{bundle.catalogue.crops[entry.crop].name}, {entry.name}"
-
-
 def _plural(count: float, unit: str) -> str:
     return f"{figure(count)} {unit}" if count == 1 else f"{figure(count)} {unit}s"
 
@@ -126,7 +121,7 @@ def _plural(count: float, unit: str) -> str:
 def _stock_row(bundle: SheetBundle, line: StockLine) -> _Line:
     needed = -(-line.needed // 1) if line.needed % 1 > 1e-6 else line.needed  # noqa: PLR2004
     cells = (
-        _kind_name(bundle, line.kind),
+        bundle.kind_words(line.kind),
         day_text(line.first_on, year=True),
         f"{needed:.0f}",
         f"{line.in_hand:.0f}" if line.in_hand else "",

@@ -30,6 +30,9 @@ HATCH_OF_LAYER = dict(
 )
 NOTE = Style(Face.TEXT, 2.9)
 _NOTHING = 0.05
+# A tide lower than this on the sheet has no room for its mark.
+_LEAST_TIDE_MM = 8.0
+_LOW_SHARE, _APART_MM = 0.6, 45.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,27 +89,46 @@ def name_layers(canvas: Canvas, tide: Tide, chart: TideChart) -> None:
             continue
         x = chart.week_x(weeks[best]) + chart.axis.week_mm / 2
         name = layer[0].upper() + layer[1:]
-        canvas.text((x, y), name, Style(Face.NAME, size, anchor="middle", halo=1.2))
+        style = Style(Face.NAME, size, anchor="middle", halo=0.8)
+        canvas.plate((x, y), name, style)
+        canvas.text((x, y), name, style)
 
 
-def name_high_water(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChart) -> None:
-    """Mark the sheet's high water with its weight."""
+def name_waters(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChart) -> None:
+    """Mark the sheet's high water, and its low water if that is well below, with their weight."""
     weeks = list(chart.weeks)
     store = tide.all_store[weeks]
-    if store.max(initial=0.0) / chart.store_kg_mm < 8:  # noqa: PLR2004 - room for two lines
+    high, low = int(np.argmax(store)), int(np.argmin(store))
+    if store[high] / chart.store_kg_mm < _LEAST_TIDE_MM:
         return
-    best = int(np.argmax(store))
-    x = chart.week_x(weeks[best] + 1)
-    y = chart.store_foot - float(store[best]) / chart.store_kg_mm
-    day = bundle.plan.horizon.monday(weeks[best] + 1) - timedelta(days=1)
-    words = f"High water {day_text(day)}"
-    kg = weight_text(float(store[best]), bundle.units)
-    left = x - chart.axis.left > width_of(words, Face.NAME, 3.6) + 8
-    way, anchor = (-1, "end") if left else (1, "start")
+    _name_water(bundle, canvas, chart, "High water", float(store[high]), weeks[high], 0.0)
+    apart = abs(high - low) * chart.axis.week_mm
+    if 0 < store[low] < _LOW_SHARE * store[high] and apart > _APART_MM:
+        _name_water(bundle, canvas, chart, "Low water", float(store[low]), weeks[low], 11.0)
+
+
+def _name_water(  # noqa: PLR0913, PLR0917 - a mark is all of these
+    bundle: SheetBundle,
+    canvas: Canvas,
+    chart: TideChart,
+    name: str,
+    kg: float,
+    week: int,
+    lead: float,
+) -> None:
+    x, y = chart.week_x(week + 1), chart.store_foot - kg / chart.store_kg_mm
+    day = bundle.plan.horizon.monday(week + 1) - timedelta(days=1)
+    words = f"{name} {day_text(day)}"
+    to_left = x - chart.axis.left > width_of(words, Face.NAME, 3.6) + 8
+    way, anchor = (-1.6, "end") if to_left else (1.6, "start")
+    if lead:
+        canvas.line((x, y), (x, y - lead), Pen(0.2))
     canvas.circle((x, y), 0.9, Pen(0.3, fill="#fff"))
-    canvas.text((x + way * 3, y - 1.4), words, Style(Face.NAME, 3.6, anchor=anchor, halo=1.0))
-    style = Style(Face.FIRM, 2.9, anchor=anchor, halo=1.0)
-    canvas.text((x + way * 3, y + 1.9), f"{kg} expected", style)
+    top = y - lead
+    canvas.text((x + way, top - 4.6), words, Style(Face.NAME, 3.6, anchor=anchor, halo=0.8))
+    style = Style(Face.FIRM, 2.9, anchor=anchor, halo=0.8)
+    weight = f"{weight_text(kg, bundle.units)} expected"
+    canvas.text((x + way, top - 1.3), weight, style)
 
 
 def draw_gap(bundle: SheetBundle, canvas: Canvas, chart: TideChart, gap: Gap) -> str:
@@ -174,7 +196,7 @@ def _whole_weight(kg: float, units: str) -> str:
     return f"{shown:.0f}" if shown >= 1 else "<1"
 
 
-def draw_legend(bundle: SheetBundle, canvas: Canvas, tide: Tide) -> None:
+def draw_legend(canvas: Canvas, tide: Tide) -> None:
     """Say what each hatch is, and what is called a hungry gap."""
     y = canvas.height - 11.5
     x = MARGIN
@@ -191,6 +213,3 @@ def draw_legend(bundle: SheetBundle, canvas: Canvas, tide: Tide) -> None:
         f"{GAP_SHARE:.0%} or more of the table short."
     )
     canvas.text((x, y + 2.9), words, NOTE)
-    if bundle.invented:
-        at = (canvas.width - MARGIN, y + 2.9)
-        canvas.text(at, "Invented garden.", Style(Face.SLANTED, 2.9, anchor="end"))

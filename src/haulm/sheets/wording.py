@@ -69,7 +69,8 @@ def weight_text(kg: float, units: str) -> str:
 
 def weight_figure(kg: float, units: str) -> str:
     """Write a weight's figure alone; its unit stands in the column's head."""
-    return figure(kg * shown_a_kg(units), 2)
+    shown = kg * shown_a_kg(units)
+    return figure(shown, 2 if shown >= 1 else 1)
 
 
 def weight_unit(units: str) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
 from haulm.sheets.draw.hatches import Hatch, patterns
-from haulm.sheets.draw.type import Style
+from haulm.sheets.draw.type import Style, width_of
 
 Point = tuple[float, float]
 
@@ -80,6 +80,13 @@ class Canvas:
         self._marks.append(
             f'<circle cx="{_number(x)}" cy="{_number(y)}" r="{_number(radius)}" {self._pen(pen)}/>'
         )
+
+    def plate(self, at: Point, words: str, style: Style) -> None:
+        """Lay white under a text that starts at ``at``, so that it reads clean over a hatch."""
+        width = width_of(words, style.face, style.size)
+        left = at[0] - width * {"start": 0.0, "middle": 0.5, "end": 1.0}[style.anchor]
+        corner = (left - 0.3, at[1] - 0.76 * style.size)
+        self.rectangle(corner, width + 0.6, 0.98 * style.size, Pen(0, fill="#fff"))
 
     def text(self, at: Point, words: str, style: Style) -> None:
         """Set a line of text on its base line."""

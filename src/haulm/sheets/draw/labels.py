@@ -1,13 +1,15 @@
 """The ladder of a patch's name: the first form that fits, so that no patch is without a name."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from haulm.sheets.draw.canvas import Canvas
+from haulm.sheets.draw.canvas import Canvas, Point
 from haulm.sheets.draw.type import Face, Style, width_of
 
 NAME_MM, DETAIL_MM, NARROW_MM, TURNED_MM = 3.3, 2.6, 2.6, 2.8
-_PAD = 0.9
-_HALO = 1.0
+_PAD, _GAP, _HALO = 0.9, 1.4, 0.8
+_TWO_LINES_MM, _ONE_LINE_MM, _NARROW_LINE_MM = 7.1, 2.6, 2.1
+_TALL_MM = 20.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,63 +22,45 @@ class Box:
     height: float
 
 
-def draw_name(canvas: Canvas, box: Box, name: str, detail: str) -> bool:
-    """Name a patch: in two lines, one line, a narrow face or turned; False where none fits."""
-    rungs = (_two_lines, _one_line, _name_alone, _narrow, _narrow_name, _turned)
-    return any(rung(canvas, box, name, detail) for rung in rungs)
+Line = tuple[Point, str, Style]
 
 
-def _room(box: Box) -> float:
-    return box.width - 2 * _PAD
+def name_lines(box: Box, name: str, detail: str) -> tuple[Line, ...]:
+    """Set a patch's name in two lines, one line, a narrow face or turned; empty if none fits."""
+    return next((form for form in _forms(box, name, detail) if form), ())
 
 
-def _two_lines(canvas: Canvas, box: Box, name: str, detail: str) -> bool:
-    widest = max(width_of(name, Face.NAME, NAME_MM), width_of(detail, Face.TEXT, DETAIL_MM))
-    if box.height < NAME_MM + DETAIL_MM + 1.2 or widest > _room(box):
-        return False
-    # A tall patch is read at its middle, a low one is filled.
-    y = box.y + (box.height - 6.2) / 2 if box.height < 20 else box.y + box.height * 0.42  # noqa: PLR2004
-    at = box.x + _PAD
-    canvas.text((at, y + 2.8), name, Style(Face.NAME, NAME_MM, halo=_HALO))
-    canvas.text((at, y + 5.6), detail, Style(Face.TEXT, DETAIL_MM, halo=_HALO))
-    return True
+def draw_lines(canvas: Canvas, lines: tuple[Line, ...]) -> None:
+    """Draw a patch's name on white, so that it stays clear of the hatch beneath."""
+    for at, words, style in lines:
+        if not style.turn:
+            canvas.plate(at, words, style)
+    for at, words, style in lines:
+        canvas.text(at, words, style)
 
 
-def _one_line(canvas: Canvas, box: Box, name: str, detail: str) -> bool:
+def _forms(box: Box, name: str, detail: str) -> Iterator[tuple[Line, ...]]:
+    room = box.width - 2 * _PAD
+    left, middle = box.x + _PAD, box.y + box.height / 2
     first = width_of(name, Face.NAME, NAME_MM)
-    if box.height < 2.6 or first + 1.4 + width_of(detail, Face.TEXT, DETAIL_MM) > _room(box):  # noqa: PLR2004
-        return False
-    base = box.y + box.height / 2 + 1.1
-    canvas.text((box.x + _PAD, base), name, Style(Face.NAME, NAME_MM, halo=_HALO))
-    at = (box.x + _PAD + first + 1.4, base)
-    canvas.text(at, detail, Style(Face.TEXT, DETAIL_MM, halo=_HALO))
-    return True
-
-
-def _name_alone(canvas: Canvas, box: Box, name: str, _detail: str) -> bool:
-    if box.height < 2.6 or width_of(name, Face.NAME, NAME_MM) > _room(box):  # noqa: PLR2004
-        return False
-    at = (box.x + _PAD, box.y + box.height / 2 + 1.1)
-    canvas.text(at, name, Style(Face.NAME, NAME_MM, halo=_HALO))
-    return True
-
-
-def _narrow(canvas: Canvas, box: Box, name: str, detail: str) -> bool:
-    return _narrow_name(canvas, box, f"{name} {detail}", "")
-
-
-def _narrow_name(canvas: Canvas, box: Box, name: str, _detail: str) -> bool:
-    if box.height < 2.1 or width_of(name, Face.NARROW_STRONG, NARROW_MM) > _room(box):  # noqa: PLR2004
-        return False
-    at = (box.x + _PAD, box.y + box.height / 2 + 0.9)
-    canvas.text(at, name, Style(Face.NARROW_STRONG, NARROW_MM, halo=_HALO))
-    return True
-
-
-def _turned(canvas: Canvas, box: Box, name: str, _detail: str) -> bool:
-    if box.width < 2.8 or width_of(name, Face.NARROW_STRONG, TURNED_MM) > box.height - 1:  # noqa: PLR2004
-        return False
-    at = (box.x + box.width / 2 + 1.0, box.y + box.height / 2)
-    style = Style(Face.NARROW_STRONG, TURNED_MM, anchor="middle", halo=_HALO, turn=-90)
-    canvas.text(at, name, style)
-    return True
+    second = width_of(detail, Face.TEXT, DETAIL_MM)
+    big, small = Style(Face.NAME, NAME_MM, halo=_HALO), Style(Face.TEXT, DETAIL_MM, halo=_HALO)
+    if box.height >= _TWO_LINES_MM and max(first, second) <= room:
+        # A tall patch is read near its middle, a low one is filled.
+        top = middle - 3.1 if box.height < _TALL_MM else box.y + box.height * 0.42
+        yield ((left, top + 2.8), name, big), ((left, top + 5.6), detail, small)
+    if box.height >= _ONE_LINE_MM and first + _GAP + second <= room:
+        at = (left + first + _GAP, middle + 1.1)
+        yield ((left, middle + 1.1), name, big), (at, detail, small)
+    narrow = Style(Face.NARROW_STRONG, NARROW_MM, halo=_HALO)
+    both = f"{name} {detail}"
+    if box.height >= _NARROW_LINE_MM and width_of(both, narrow.face, NARROW_MM) <= room:
+        yield (((left, middle + 0.9), both, narrow),)
+    if box.height >= _ONE_LINE_MM and first <= room:
+        yield (((left, middle + 1.1), name, big),)
+    if box.height >= _NARROW_LINE_MM and width_of(name, narrow.face, NARROW_MM) <= room:
+        yield (((left, middle + 0.9), name, narrow),)
+    turned = Style(Face.NARROW_STRONG, TURNED_MM, anchor="middle", halo=_HALO, turn=-90)
+    length = width_of(name, turned.face, TURNED_MM)
+    if box.width >= TURNED_MM and length <= box.height - 1:
+        yield (((box.x + box.width / 2 + 1.0, middle), name, turned),)

@@ -51,30 +51,39 @@ class TimeAxis:
 
 
 def draw_week_rule(canvas: Canvas, axis: TimeAxis, y: float, *, foot: bool = False) -> None:
-    """Draw the graduated rule with its upper edge at ``y``; at a chart's foot months hang under it.
+    """Draw the graduated rule with its upper edge at ``y``; even ISO weeks are black.
 
-    Even ISO weeks are black; every second week's number is written, fewer where they would touch.
+    A tick for each month stands on it; at a chart's foot it hangs under it.
     """
     canvas.rectangle((axis.left, y), axis.right - axis.left, RULE_MM, Pen(0.2, fill="#fff"))
-    every = 2 if axis.week_mm * 2 >= width_of("00", Face.TEXT, _WEEK_MM) + 0.9 else 4
     for week in range(axis.weeks):
         monday = axis.first_day + timedelta(weeks=week)
-        number = monday.isocalendar().week
-        x = axis.left + week * axis.week_mm
-        if number % 2 == 0:
+        if monday.isocalendar().week % 2 == 0:
+            x = axis.left + week * axis.week_mm
             canvas.rectangle((x, y), axis.week_mm, RULE_MM, Pen(0, fill="#000"))
-        if number % every == 1:
-            base = y - 0.9 if foot else y + RULE_MM + 2.7
-            at = (x + axis.week_mm / 2, base)
-            canvas.text(at, str(number), Style(Face.TEXT, _WEEK_MM, anchor="middle"))
-    base = y + RULE_MM + 3.5 if foot else y - 1.1
     tick = (y + RULE_MM, y + RULE_MM + 4.0) if foot else (y - 4.0, y)
-    for month, start, end in axis.months():
-        name = month_label(month)
+    for month, start, _ in axis.months():
         if month >= axis.first_day:
             canvas.line((start, tick[0]), (start, tick[1]), Pen(0.2))
+
+
+def draw_axis_names(canvas: Canvas, axis: TimeAxis, y: float, *, foot: bool = False) -> None:
+    """Write months and week numbers at the rule whose upper edge is at ``y``, over today's line.
+
+    Every second week's number is written, fewer where they would touch.
+    """
+    every = 2 if axis.week_mm * 2 >= width_of("00", Face.TEXT, _WEEK_MM) + 0.9 else 4
+    for week in range(axis.weeks):
+        number = (axis.first_day + timedelta(weeks=week)).isocalendar().week
+        if number % every == 1:
+            x = axis.left + (week + 0.5) * axis.week_mm
+            at = (x, y - 0.9 if foot else y + RULE_MM + 2.7)
+            canvas.text(at, str(number), Style(Face.TEXT, _WEEK_MM, anchor="middle", halo=0.6))
+    base = y + RULE_MM + 3.5 if foot else y - 1.1
+    for month, start, end in axis.months():
+        name = month_label(month)
         if end - start > width_of(name, Face.NAME, _MONTH_MM) + 1:
-            canvas.text((start + 0.9, base), name, Style(Face.NAME, _MONTH_MM))
+            canvas.text((start + 0.9, base), name, Style(Face.NAME, _MONTH_MM, halo=0.8))
 
 
 def month_label(month: date) -> str:
