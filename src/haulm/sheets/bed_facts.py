@@ -86,6 +86,16 @@ def _whole(count: float) -> int:
     return ceil(count - _ROUNDING)
 
 
+def _day(planting: Planting, day: date) -> str:
+    # The sheet's head names the year; only another year is named again.
+    return day_text(day, year=day.year != planting.in_ground_from.year)
+
+
+def _into_ground(fresh: Sequence[Planting]) -> str:
+    doings = {doing(planting) for planting in fresh} - {"sow"}
+    return doings.pop() if len(doings) == 1 else "goes in"
+
+
 def _sow_text(planting: Planting) -> str:
     if doing(planting) == "plant":
         return ""
