@@ -17,7 +17,7 @@ _SAME_M = 0.02
 _HOLE_MM = 1.15
 _LEAST_CIRCLE_MM = 2.4
 _LEAST_HOLE_STEP_MM = 0.9
-_LONGEST_STEP_MM = 30.0
+_SHORTEST_STEP_MM, _LONGEST_STEP_MM = 9.0, 30.0
 _ROUNDING = 1e-9
 
 
@@ -112,6 +112,8 @@ def draw_scale(canvas: Canvas, ground: Ground, scale: int, units: str) -> None:
     step_m, step, unit, part = (0.9144, 3.0, "ft", 3) if units == "us" else (1.0, 1.0, "m", 2)
     while step_m * ground.mm_a_metre > _LONGEST_STEP_MM:
         step_m, step = step_m / part, step / part
+    while step_m * ground.mm_a_metre < _SHORTEST_STEP_MM:
+        step_m, step = step_m * part, step * part
     length = step_m * ground.mm_a_metre
     y = ground.peg[1] + 15.5
     x = max(ground.right - 2 * length, ground.peg[0] + 22)

@@ -197,7 +197,7 @@ class FactsBlock:
         ]
 
     def _lines(self, fact: Fact, number: int) -> list[str]:
-        room = self._column - (_HUMP_MM + 3 if fact.odds and fact.odds[number] else 0) - 3
+        room = self._column - (_HUMP_MM + 3 if fact.odds and fact.odds[number] else 0) - 5
         return wrapped(fact.says[number], Face.FIRM, _SIZE, room)
 
     def _row_height(self, fact: Fact) -> float:

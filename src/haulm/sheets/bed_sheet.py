@@ -37,6 +37,7 @@ SCALES = (20, 25, 40, 50, 100, 200, 500, 1000, 2000, 5000, 10000)
 _TOP = 33.0
 # A scale so near the largest may be taken instead, if it brings all measures on the sheet.
 _NEAR = 2.0
+_SMALLEST_BY_CHOICE = 100
 _LEFT_ROOM, _RIGHT_ROOM, _TOP_ROOM, _FOOT_ROOM = 26.0, 14.0, 12.0, 24.0
 _GUTTER = 8.0
 _KEY_SIZE, _KEY_LEADING = 4.1, 5.4
@@ -177,7 +178,8 @@ def _laid_out(task: _Task) -> _Page:
     pages: list[_Page] = []
     for scale in SCALES:
         page = _page_at(task, scale)
-        if page is not None and (not pages or scale <= _NEAR * pages[0].scale):
+        near = bool(pages) and scale <= min(_NEAR * pages[0].scale, _SMALLEST_BY_CHOICE)
+        if page is not None and (near or not pages):
             pages.append(page)
     whole = [page for page in pages if not page.left and page.key]
     return (whole or pages)[0]

@@ -159,14 +159,14 @@ def _compost_row(bundle: SheetBundle, line: CompostLine) -> _Line:
 def shopping_csv(bundle: SheetBundle) -> str:
     """Write the list as a table: one row a kind and year, or a bed's compost and year."""
     columns = (
-        "what", "item", "method", "unit", "year", "first_needed", "plants", "needed", "in_hand",
+        "what", "item", "methods", "unit", "year", "first_needed", "plants", "needed", "in_hand",
         "kept_back", "to_buy", "buy_g", "share_that_comes_up", "area_m2", "litres",
     )  # fmt: skip
     rows: list[dict[str, object]] = [
         {
             "what": "planting stock",
             "item": line.kind,
-            "method": line.method,
+            "methods": " and ".join(line.methods),
             "unit": line.unit,
             "year": line.year,
             "first_needed": line.first_on.isoformat(),

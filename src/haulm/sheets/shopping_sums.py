@@ -14,7 +14,7 @@ LITRES_A_M3 = 1000.0
 
 @dataclass(frozen=True, slots=True)
 class StockLine:
-    """Planting stock of one kind and method for one year's sowings [units].
+    """Planting stock of one kind for one year's sowings [units], by whatever methods it is started.
 
     ``needed`` is what the plantings ask with losses divided out; ``in_hand`` and ``kept_back``
     what of it is there or kept from the household's own harvest; ``to_buy`` the rest, whole units.
@@ -23,7 +23,7 @@ class StockLine:
     """
 
     kind: str
-    method: str
+    methods: tuple[str, ...]
     unit: str
     year: int
     first_on: date
@@ -48,7 +48,7 @@ class CompostLine:
 
 
 def stock_lines(bundle: SheetBundle) -> tuple[StockLine, ...]:
-    """Add up planting stock by kind, method and year of sowing, in order of the day it is needed.
+    """Add up planting stock by kind, unit and year of sowing, in order of the day it is needed.
 
     Stock in hand is used for the earliest sowings first; stock that the plan keeps back from the
     household's own harvest for sowings from the week on in which it is kept back.
@@ -56,7 +56,7 @@ def stock_lines(bundle: SheetBundle) -> tuple[StockLine, ...]:
     groups: dict[tuple[str, str, int], list[Planting]] = defaultdict(list)
     for planting in bundle.plan.plantings:
         if not planting.standing:
-            groups[planting.kind, planting.method, planting.sow_on.year].append(planting)
+            groups[planting.kind, planting.stock_unit, planting.sow_on.year].append(planting)
     left = dict(bundle.stock_in_hand)
     kept = _kept_back(bundle)
     ordered = sorted(groups.items(), key=lambda item: (_first_on(item[1]), item[0]))
@@ -95,7 +95,7 @@ def _stock_line(
     to_buy = math.ceil(needed - in_hand - kept_back - 1e-6)
     return StockLine(
         kind=chief.kind,
-        method=chief.method,
+        methods=tuple(sorted({planting.method for planting in some})),
         unit=chief.stock_unit,
         year=first_on.year,
         first_on=first_on,
