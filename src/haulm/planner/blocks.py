@@ -14,7 +14,9 @@ from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import FEW_PATCHES
 from haulm.planner.tables import Tables
 
-CLOSE = 1e-5
+MOST_PAIRS = 40
+"""How many pairs not used now a block may try, the most promising first."""
+CLOSE = 1e-4
 """A block is planned anew to within this share of the whole plan's objective."""
 
 
@@ -85,9 +87,14 @@ class Improver:
         """How many crops there are to choose from."""
         return len(self._reach.crops)
 
-    def improve(self, values: Floats, crops: Collection[int], nodes: int) -> Floats:
-        """Plan some crops anew; give the better values, or the old ones if none was found."""
-        free = np.nonzero(self._free(crops))[0]
+    def improve(
+        self, values: Floats, crops: Collection[int], nodes: int, promise: Floats
+    ) -> Floats:
+        """Plan some crops anew; give the better values, or the old ones if none was found.
+
+        ``promise`` (P) is each pair's reduced cost: the lower, the sooner it is tried.
+        """
+        free = np.nonzero(self._free(crops, self._tried(values, crops, promise)))[0]
         part, fixed_cost = self._part(values, free)
         now = float(part.cost @ values[free])
         close = CLOSE * (now + fixed_cost)
@@ -119,13 +126,21 @@ class Improver:
         )
         return part, float(model.cost @ values) - float(part.cost @ values[free])
 
-    def _free(self, crops: Collection[int]) -> Flags:
+    def _tried(self, values: Floats, crops: Collection[int], promise: Floats) -> Flags:
+        """Pick the pairs a block may change: those used, and the most promising of the others."""
+        pairs = np.isin(self._reach.of_sowing, list(crops))[self._tables.ground.pair_sowing]
+        used = values[self._chosen.used] > 0.5  # noqa: PLR2004 - yes or no
+        others = np.nonzero(pairs & ~used)[0]
+        tried = pairs & used
+        tried[others[np.argsort(promise[others], kind="stable")][:MOST_PAIRS]] = True
+        return tried
+
+    def _free(self, crops: Collection[int], pairs: Flags) -> Flags:
         """Mark the columns that may move when some crops are planned anew."""
         tables, columns, known = self._tables, self._chosen.columns, self._reach
         ground, food = tables.ground, tables.food
         chosen = list(crops)
         sowings = np.isin(known.of_sowing, chosen)
-        pairs = sowings[ground.pair_sowing]
         lines = np.any([known.lines_of[crop] for crop in chosen], axis=0)
         wants = lines[food.want_line]
         fresh, kept = wants[food.fresh_want], wants[food.kept_want]

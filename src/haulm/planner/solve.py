@@ -165,8 +165,10 @@ class _Search:
         if self.best is None:
             return
         values = complete(self.tables, chosen, self.best)
+        promise = self.best.solution.reduced_cost[chosen.columns.area]
         for first in range(0, len(order), size):
-            values = improver.improve(values, order[first : first + size].tolist(), BLOCK_NODES)
+            block = order[first : first + size].tolist()
+            values = improver.improve(values, block, BLOCK_NODES, promise)
             now = float(chosen.model.cost @ values)
             share = (self.rounds + first / len(order)) / self._effort.rounds
             self._tell("improving", 0.2 + 0.75 * share)
