@@ -8,10 +8,12 @@ import pytest
 
 from haulm.ground.records import Bed, Outline, Shape
 from haulm.measure.errors import LabelsDifferError
+from haulm.planting.layout import lay_out
+from haulm.planting.records import Layout, PatchLayout, Pattern, Piece, Row
 from haulm.sheets.bed_sheet import SCALES, draw_bed_sheets
 from haulm.sheets.bundle import Paper, SheetBundle
 from sheets.reading import outside, overlaps, strokes, texts
-from sheets.schoolhouse import bundle
+from sheets.schoolhouse import bundle, planting, rectangle
 
 
 @pytest.mark.parametrize(("units", "paper"), list(product(("metric", "us"), Paper)))
@@ -115,3 +117,68 @@ def test_a_bed_that_is_not_there_has_no_sheet(schoolhouse: SheetBundle) -> None:
     """An unknown bed is refused by name."""
     with pytest.raises(LabelsDifferError, match="attic"):
         draw_bed_sheets(schoolhouse, "attic", Paper.A4)
+
+
+def test_slivers_that_stand_are_lettered_and_listed(schoolhouse: SheetBundle) -> None:
+    """Ground too thin for a name carries a letter, and the sheet says what it stands for."""
+    days = ("2027-03-01", "2027-03-01", "2027-06-24", "2027-06-30", "2027-07-08", "2027-10-22")
+    thin = [
+        planting("bean/french", 10 + number, "ruler", days, standing=True) for number in range(6)
+    ]
+    layouts = []
+    for number, one in enumerate(thin):
+        corners = rectangle(0.15, 1, 8 + 0.15 * number)
+        piece = Piece(0.7 + number / 100, 0.71 + number / 100, corners, lay_out(corners, 0.15))
+        layouts.append(PatchLayout(one.id, 0.15, (piece,)))
+    plan = replace(schoolhouse.plan, plantings=(*schoolhouse.plan.plantings, *thin))
+    ruler = (*schoolhouse.layouts["ruler"], *layouts)
+    full = replace(schoolhouse, plan=plan, layouts={**schoolhouse.layouts, "ruler": ruler})
+    sheet = draw_bed_sheets(full, "ruler", Paper.A4)[0]
+    assert overlaps(sheet) == []
+    words = " ".join(text.words for text in texts(sheet))
+    assert "Standing already: a Beans until 22 Oct" in words
+    assert "f Beans until 22 Oct" in words
+
+
+def test_ground_too_small_for_the_plan_says_so(schoolhouse: SheetBundle) -> None:
+    """A patch that holds no station of 120 tells it on the sheet instead of leaving it out."""
+    empty = replace(schoolhouse.layouts["inkwell"][0], pieces=())
+    sheets = draw_bed_sheets(
+        replace(schoolhouse, layouts={**schoolhouse.layouts, "inkwell": (empty,)}),
+        "inkwell",
+        Paper.A4,
+    )
+    words = " ".join(text.words for text in texts(sheets[0]))
+    assert "A: this ground holds 0 of the 120 plants." in words
+
+
+def test_a_long_measure_goes_on_overleaf(schoolhouse: SheetBundle) -> None:
+    """A patch of 139 rows is measured out to its last row over further sheets, none off a page."""
+    corners = rectangle(0.9, 14)
+    rows = tuple(
+        Row(
+            name=str(number),
+            from_base_m=number / 10,
+            first_m=0.1,
+            step_m=0.1,
+            half_step=False,
+            stations_m=tuple((hole / 10, number / 10) for hole in range(1, 9)),
+        )
+        for number in range(1, 140)
+    )
+    layout = Layout(Pattern.SQUARE, 0.1, 0.1, 0.05, 0.0, rows, 8 * 139)
+    patch = replace(schoolhouse.layouts["inkwell"][0], pieces=(Piece(0, 1, corners, layout),))
+    outline = Outline(Shape.RECTANGLE, corners, 12.6)
+    beds = tuple(
+        replace(bed, outline=outline) if bed.id == "inkwell" else bed for bed in schoolhouse.beds
+    )
+    layouts = {**schoolhouse.layouts, "inkwell": (patch,)}
+    sheets = draw_bed_sheets(
+        replace(schoolhouse, beds=beds, layouts=layouts), "inkwell", Paper.LETTER
+    )
+    words = [text.words for sheet in sheets for text in texts(sheet)]
+    assert len(sheets) > 1
+    assert all(f"A{number}" in words for number in range(1, 140))
+    for sheet in sheets:
+        assert outside(sheet, 11.5) == []
+        assert overlaps(sheet) == []

@@ -17,8 +17,9 @@ from haulm.sheets.wording import main_expects, weight_text
 MARGIN = 12.0
 LIST_MM = 3.4
 _LETTERS = (*"abcdefghijklmnopqrstuvwxyz", *(f"a{letter}" for letter in "abcdefgh"))
-# A letter keeps this far from names and letters beside it [mm].
-_LETTER_WIDTH, _LETTER_HEIGHT, _NAME_WIDTH = 2.6, 2.2, 26.0
+# A letter keeps this far from other texts [mm], and tries these places along its patch.
+_LETTER_GAP, _LETTER_HEIGHT = 0.4, 2.4
+_PLACES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.97)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,35 +73,42 @@ def _shown(
 def name_patches(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: Band) -> None:
     """Name every patch of a band; one too small for its name has a letter, told at the foot."""
     letters = iter(_LETTERS)
-    taken: list[Point] = []
+    taken: list[_Run] = []
     shown = _shown(bundle, axis, band)
     for planting, box, lines in shown:
         if lines:
             _draw_family(bundle, canvas, box, planting)
             draw_lines(canvas, lines)
-            taken += [at for at, _, _ in lines]
+            taken += [_run_of(*line) for line in lines]
     for _, box, lines in shown:
         if not lines:
-            style = Style(Face.NARROW_STRONG, 2.5, anchor="middle", halo=0.8)
-            at = _letter_place(box, taken)
-            taken.append(at)
-            canvas.text(at, next(letters), style)
+            line = _letter_line(box, next(letters), taken)
+            taken.append(_run_of(*line))
+            draw_lines(canvas, (line,))
 
 
-def _letter_place(box: Box, taken: Sequence[Point]) -> Point:
-    """Find where along a low patch its letter stands clear of others nearby."""
+_Run = tuple[float, float, float]
+"""What a text covers: left end, right end, base line [mm]."""
+
+
+def _run_of(at: Point, words: str, style: Style) -> _Run:
+    width = width_of(words, style.face, style.size)
+    left = at[0] - (width / 2 if style.anchor == "middle" else 0.0)
+    return left, left + width, at[1]
+
+
+def _letter_line(box: Box, letter: str, taken: Sequence[_Run]) -> Line:
+    """Set a letter where along a low patch it stands clear of other texts."""
+    style = Style(Face.NARROW_STRONG, 2.5, anchor="middle", halo=0.6)
     y = box.y + box.height / 2 + 0.8
-    places = [(box.x + box.width * share, y) for share in (0.5, 0.3, 0.7, 0.15, 0.85, 0.95)]
-    clear = (
-        place
-        for place in places
-        if not any(
-            abs(place[1] - other[1]) < _LETTER_HEIGHT
-            and -_LETTER_WIDTH < place[0] - other[0] < _NAME_WIDTH
-            for other in taken
-        )
-    )
-    return next(clear, places[0])
+    lines: list[Line] = [((box.x + box.width * share, y), letter, style) for share in _PLACES]
+    clear = (line for line in lines if not any(_meet(_run_of(*line), run) for run in taken))
+    return next(clear, lines[0])
+
+
+def _meet(one: _Run, other: _Run) -> bool:
+    beside = one[0] < other[1] + _LETTER_GAP and other[0] < one[1] + _LETTER_GAP
+    return beside and abs(one[2] - other[2]) < _LETTER_HEIGHT
 
 
 def listed(bundle: SheetBundle, strip: Strip) -> list[str]:
