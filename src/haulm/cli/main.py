@@ -20,6 +20,8 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
 )
+INTERRUPTED = 130
+"""The exit code of what was stopped from the keyboard, as shells have it."""
 crops_help = "A crop, kind or food; leave it out to list them all."
 
 Garden = Annotated[Path, typer.Argument(help="A notebook (.haulm) or garden.toml.")]
@@ -162,6 +164,8 @@ def run() -> None:
     except HaulmError as error:
         show.refusal(error, as_json="--json" in sys.argv)
         sys.exit(1)
-    except KeyboardInterrupt:
-        Console(stderr=True).print("Stopped. Nothing was changed.")
-        sys.exit(130)
+    except SystemExit as end:
+        # An interrupt comes out of typer as this code, without a word.
+        if end.code == INTERRUPTED:
+            Console(stderr=True).print("Stopped. The notebook is as it was.")
+        raise

@@ -17,6 +17,7 @@ from haulm.measure.units import parse_dimensions_m, parse_length_m
 from haulm.notebook.garden import Garden
 from haulm.planting.records import Layout
 from haulm.planting.rows import rows_as_dict, rows_of
+from haulm.site.seasons import model_for
 from haulm.site.summary import SiteSummary, summarise
 
 ROUND = "round"
@@ -28,9 +29,10 @@ def check_garden(path: Path) -> tuple[Finding, ...]:
     Raises
     ------
     FaultsFoundError
-        With every fault at once.
+        With every fault at once; last, where the weather is too thin to plan through.
     """
     opened = open_garden(path)
+    model_for(opened.garden.weather, opened.garden.place)
     kinds = kinds_for(opened.garden, opened.catalogue)
     return opened.findings + unkept(opened.garden, kinds)
 

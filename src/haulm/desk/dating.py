@@ -1,8 +1,10 @@
-"""Say what a garden claims to hold already that the day of planning lies before."""
+"""Say what a garden claims to hold already that does not go with the day planned from."""
 
-from datetime import date
+from datetime import date, timedelta
 
+from haulm.desk.weather import WEEKS_BEFORE
 from haulm.measure.findings import Finding
+from haulm.measure.weeks import monday_of
 from haulm.notebook.garden import Garden
 
 
@@ -28,3 +30,18 @@ def not_yet(garden: Garden, day: date) -> tuple[Finding, ...]:
         if lot.put_by > day
     )
     return (*standing, *stored)
+
+
+def too_long_ago(garden: Garden, day: date) -> tuple[Finding, ...]:
+    """Find what is said to stand and was started before the weather that plans are made through."""
+    first = monday_of(day) - timedelta(weeks=WEEKS_BEFORE)
+    return tuple(
+        Finding(
+            where=f"standing {number}, {stand.kind}",
+            what=f"it was started on {stand.sown_on}, before the {WEEKS_BEFORE} weeks of weather "
+            "that lead up to the plan.",
+            remedy="Give the day it went into this ground, or leave it out if it is gone.",
+        )
+        for number, stand in enumerate(garden.standing, start=1)
+        if stand.sown_on < first
+    )

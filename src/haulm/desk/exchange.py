@@ -64,12 +64,21 @@ def export_garden(notebook: Path, toml: Path) -> tuple[Path, ...]:
     Raises
     ------
     FaultsFoundError
-        When there is no such notebook, or the folder to write into is not there.
+        When there is no such notebook, or no file can be written there.
     """
     if not toml.parent.is_dir():
-        raise FaultsFoundError(
-            [Finding(str(toml), "its folder does not exist.", "Make the folder first.")]
-        )
+        raise _unwritten(toml, "its folder does not exist.", "Make the folder first.")
+    if toml.is_dir():
+        raise _unwritten(toml, "this is a folder.", "Name a file in it, as in garden.toml.")
     with open_notebook(notebook) as opened:
         document, record = opened.document(), opened.record()
-    return write_garden_toml(document, record, toml)
+    try:
+        return write_garden_toml(document, record, toml)
+    except OSError as error:
+        what = f"it cannot be written: {error.strerror}."
+        remedy = "See that the folder may be written and the disk has room."
+        raise _unwritten(toml, what, remedy) from None
+
+
+def _unwritten(toml: Path, what: str, remedy: str) -> FaultsFoundError:
+    return FaultsFoundError([Finding(str(toml), what, remedy)])

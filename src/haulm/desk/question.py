@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from haulm.catalogue.records import Catalogue, Kind, Role
-from haulm.desk.dating import not_yet
+from haulm.desk.dating import not_yet, too_long_ago
 from haulm.desk.ground import (
     bed_grounds,
     closed_ground,
@@ -43,11 +43,12 @@ def ask(garden: Garden, catalogue: Catalogue, day: date, seed: int) -> Asked:
     Raises
     ------
     FaultsFoundError
-        When the garden claims to hold what was started or put by after that day.
+        When the garden claims to hold what was started or put by after that day, or what was
+        started too long before it.
     """
-    early = not_yet(garden, day)
-    if early:
-        raise FaultsFoundError(early)
+    misdated = (*not_yet(garden, day), *too_long_ago(garden, day))
+    if misdated:
+        raise FaultsFoundError(misdated)
     horizon = horizon_from(day)
     weather = planning_weather(garden, horizon, seed)
     kinds = kinds_for(garden, catalogue)

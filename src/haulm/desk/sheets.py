@@ -8,6 +8,8 @@ from typing import Any
 from haulm.desk.ground import closed_ground
 from haulm.desk.plans import Made, kept_plan
 from haulm.desk.question import stock_in_hand
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.plan_json import plan_json
 from haulm.sheets.write import write_sheets
@@ -41,13 +43,45 @@ def bundle_of(made: Made, printed_on: date) -> SheetBundle:
 
 
 def print_plan(made: Made, folder: Path, paper: Paper, printed_on: date) -> tuple[Path, ...]:
-    """Write every sheet of a plan under a folder and give their paths."""
-    return write_sheets(bundle_of(made, printed_on), folder, paper)
+    """Write every sheet of a plan under a folder and give their paths.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the garden has no beds to print, or the folder cannot be written to.
+    """
+    if not made.garden.beds:
+        raise FaultsFoundError(
+            [Finding(made.garden.name, "it has no beds, so there are no sheets.", "Add a bed.")]
+        )
+    refuse_blocked(folder)
+    try:
+        return write_sheets(bundle_of(made, printed_on), folder, paper)
+    except OSError as error:
+        what = f"it cannot be written to: {error.strerror}."
+        remedy = "See that the folder may be written and the disk has room."
+        raise FaultsFoundError([Finding(str(folder), what, remedy)]) from None
 
 
 def print_kept_plan(path: Path, folder: Path, paper: Paper, printed_on: date) -> tuple[Path, ...]:
-    """Write every sheet of the newest plan in a notebook."""
+    """Write every sheet of the newest plan in a notebook; the folder is looked at first."""
+    refuse_blocked(folder)
     return print_plan(kept_plan(path), folder, paper, printed_on)
+
+
+def refuse_blocked(folder: Path) -> None:
+    """Refuse a folder that cannot be made because a file has its name or its parent's.
+
+    Raises
+    ------
+    FaultsFoundError
+        Naming the file that is in the way.
+    """
+    there = next((place for place in (folder, *folder.parents) if place.exists()), None)
+    if there is not None and not there.is_dir():
+        what = f"no folder can be made there: {there.name} is a file."
+        remedy = "Name another folder, or move that file away."
+        raise FaultsFoundError([Finding(str(folder), what, remedy)])
 
 
 def plan_as_json(made: Made, printed_on: date) -> Mapping[str, Any]:
