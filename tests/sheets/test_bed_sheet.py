@@ -174,7 +174,7 @@ def test_a_long_measure_goes_on_overleaf(schoolhouse: SheetBundle) -> None:
     )
     layouts = {**schoolhouse.layouts, "inkwell": (patch,)}
     sheets = draw_bed_sheets(
-        replace(schoolhouse, beds=beds, layouts=layouts), "inkwell", Paper.LETTER
+        replace(schoolhouse, beds=beds, layouts=layouts, units="us"), "inkwell", Paper.LETTER
     )
     words = [text.words for sheet in sheets for text in texts(sheet)]
     assert len(sheets) > 1

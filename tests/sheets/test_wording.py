@@ -38,6 +38,13 @@ def test_pounds_follow_the_international_pound() -> None:
     assert weight_text(1.0, "metric") == "1 kg"
 
 
+def test_a_rounding_error_is_no_food() -> None:
+    """What a solver leaves of nothing is printed as nothing; a gram is still a gram."""
+    assert weight_text(9e-15, "metric") == "0 kg"
+    assert weight_text(-4e-16, "us") == "0 lb"
+    assert weight_text(0.001, "metric") == "0.001 kg"
+
+
 def test_a_tape_in_inches_is_read_to_the_quarter() -> None:
     """In US units lengths are inches to the nearest quarter; 25.4 mm make an inch exactly."""
     assert measure_figure(0.254, "us") == "10"

@@ -32,7 +32,7 @@ NOTE = Style(Face.TEXT, 2.9)
 _NOTHING = 0.05
 # A tide lower than this on the sheet has no room for its mark.
 _LEAST_TIDE_MM = 8.0
-_LOW_SHARE, _APART_MM = 0.6, 45.0
+_LOW_SHARE, _APART_MM, _EDGE_WEEKS = 0.6, 45.0, 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,12 +98,17 @@ def name_waters(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChar
     """Mark the sheet's high water, and its low water if that is well below, with their weight."""
     weeks = list(chart.weeks)
     store = tide.all_store[weeks]
-    high, low = int(np.argmax(store)), int(np.argmin(store))
+    high = int(np.argmax(store))
     if store[high] / chart.store_kg_mm < _LEAST_TIDE_MM:
         return
     _name_water(bundle, canvas, chart, "High water", float(store[high]), weeks[high], 0.0)
+    # At a plan's very ends the store is low because the plan is at its end.
+    inner = store[_EDGE_WEEKS:-_EDGE_WEEKS]
+    if not inner.size:
+        return
+    low = int(np.argmin(inner)) + _EDGE_WEEKS
     apart = abs(high - low) * chart.axis.week_mm
-    if 0 < store[low] < _LOW_SHARE * store[high] and apart > _APART_MM:
+    if store[low] < _LOW_SHARE * store[high] and apart > _APART_MM:
         _name_water(bundle, canvas, chart, "Low water", float(store[low]), weeks[low], 11.0)
 
 

@@ -69,7 +69,8 @@ def weight_text(kg: float, units: str) -> str:
 
 def weight_figure(kg: float, units: str) -> str:
     """Write a weight's figure alone; its unit stands in the column's head."""
-    shown = kg * shown_a_kg(units)
+    # Under half a gram is a solver's rounding, not food.
+    shown = round(kg * shown_a_kg(units), 3)
     return figure(shown, 2 if shown >= 1 else 1)
 
 
