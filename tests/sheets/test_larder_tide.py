@@ -98,6 +98,22 @@ def test_the_gap_is_named_dated_and_weighed_on_the_sheet(schoolhouse: SheetBundl
     assert "Hungry gap 12 Apr to 29 Aug 2027" in sheet.split("</desc>")[0]
 
 
+def test_hungry_gaps_close_together_are_named_apart(schoolhouse: SheetBundle) -> None:
+    """Gaps of three weeks with a fed week between never print their words on one another."""
+    rows = tuple(
+        replace(row, fresh_kg=0.0, stored_kg=0.0, short_kg=row.wanted_kg)
+        if row.week % 4
+        else replace(row, fresh_kg=row.wanted_kg, stored_kg=0.0, short_kg=0.0)
+        for row in schoolhouse.plan.table
+    )
+    plan = replace(schoolhouse.plan, table=rows, helpings=(), lots=())
+    sheets = larder_tide_sheets(replace(schoolhouse, plan=plan), Paper.A4)
+    for sheet in sheets:
+        assert overlaps(sheet) == []
+        assert outside(sheet, 11.0) == []
+    assert sheets[0].split("</desc>")[0].count("Hungry gap") == 13
+
+
 def test_an_empty_larder_is_drawn_too(schoolhouse: SheetBundle) -> None:
     """A plan that stores nothing and eats nothing still has its chart."""
     plan = replace(schoolhouse.plan, table=(), helpings=(), lots=())

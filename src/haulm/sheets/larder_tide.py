@@ -22,7 +22,7 @@ from haulm.sheets.tide_marks import (
     MARGIN,
     NOTE,
     TideChart,
-    draw_gap,
+    draw_gaps,
     draw_legend,
     draw_tide_table,
     name_layers,
@@ -108,7 +108,7 @@ def _drawn(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChart) ->
     name_layers(canvas, tide, chart)
     name_waters(bundle, canvas, tide, chart)
     draw_today_label(canvas, chart.axis, bundle.printed_on, _STORE_TOP - 6)
-    told = [draw_gap(bundle, canvas, chart, gap) for gap in hungry_gaps(tide)]
+    told = draw_gaps(bundle, canvas, chart, hungry_gaps(tide))
     months = [
         month
         for month in tide_table(bundle.plan, tide)
@@ -118,7 +118,7 @@ def _drawn(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChart) ->
     draw_legend(canvas, tide)
     first, last = chart.axis.first_day, chart.axis.end_day - timedelta(days=1)
     what = f"Larder tide of {bundle.plan.garden}, {span_text(first, last)}"
-    more = " ".join(line for line in told if line)
+    more = " ".join(told)
     return canvas.svg(
         what, f"{_told(bundle, months)} {more} By the week in weeks.csv and lots.csv."
     )

@@ -132,31 +132,51 @@ def _name_water(  # noqa: PLR0913, PLR0917 - a mark is all of these
     top = y - lead
     canvas.text((x + way, top - 4.6), words, Style(Face.NAME, 3.6, anchor=anchor, halo=0.8))
     style = Style(Face.FIRM, 2.9, anchor=anchor, halo=0.8)
-    weight = f"{weight_text(kg, bundle.units)} expected"
+    weight = f"{weight_text(kg, bundle.units)} expected" if kg > _NOTHING else "nothing in store"
     canvas.text((x + way, top - 1.3), weight, style)
 
 
-def draw_gap(bundle: SheetBundle, canvas: Canvas, chart: TideChart, gap: Gap) -> str:
-    """Bracket, name, date and weigh a hungry gap; give the same in words."""
-    horizon = bundle.plan.horizon
-    first = horizon.monday(gap.first_week)
-    last = horizon.monday(gap.last_week + 1) - timedelta(days=1)
-    if last < chart.axis.first_day or first >= chart.axis.end_day:
-        return ""
-    short = weight_figure(gap.short_kg, bundle.units)
-    wanted = weight_text(gap.wanted_kg, bundle.units)
-    lines = (span_text(first, last), f"{short} of {wanted} short")
+def draw_gaps(
+    bundle: SheetBundle, canvas: Canvas, chart: TideChart, gaps: Sequence[Gap]
+) -> list[str]:
+    """Bracket, name, date and weigh the hungry gaps of a sheet; give the same in words.
+
+    A gap whose words would run into the one before it stands aside, or keeps its bracket alone.
+    """
+    told = []
+    free_from = chart.axis.left
+    for gap in gaps:
+        first = bundle.plan.horizon.monday(gap.first_week)
+        last = bundle.plan.horizon.monday(gap.last_week + 1) - timedelta(days=1)
+        if last < chart.axis.first_day or first >= chart.axis.end_day:
+            continue
+        short = weight_figure(gap.short_kg, bundle.units)
+        wanted = weight_text(gap.wanted_kg, bundle.units)
+        lines = (span_text(first, last), f"{short} of {wanted} short")
+        free_from = _draw_gap(canvas, chart, gap, lines, free_from)
+        told.append(f"Hungry gap {lines[0]}: {lines[1]}.")
+    return told
+
+
+def _draw_gap(
+    canvas: Canvas, chart: TideChart, gap: Gap, lines: tuple[str, str], free_from: float
+) -> float:
+    """Draw one gap with its words right of ``free_from``; give where the white goes on."""
     start = max(chart.week_x(gap.first_week), chart.axis.left)
     end = min(chart.week_x(gap.last_week + 1), chart.axis.right)
     y = chart.zero + 18
     canvas.polyline(((start, y - 1.4), (start, y), (end, y), (end, y - 1.4)), Pen(0.35))
-    half = max(width_of(line, Face.FIRM, 2.9) for line in lines) / 2
-    x = min(max((start + end) / 2, chart.axis.left + half), chart.axis.right - half)
-    canvas.text((x, y + 4.4), "Hungry gap", Style(Face.NAME_SLANTED, 4.2, anchor="middle"))
+    name = Style(Face.NAME_SLANTED, 4.2, anchor="middle")
+    widths = [width_of(line, Face.FIRM, 2.9) for line in lines]
+    half = max(*widths, width_of("Hungry gap", name.face, name.size)) / 2
+    x = max(min((start + end) / 2, chart.axis.right - half), free_from + half)
+    if x + half > chart.axis.right + 1:
+        return free_from
+    canvas.text((x, y + 4.4), "Hungry gap", name)
     for number, line in enumerate(lines):
         at = (x, y + 8 + number * 3.5)
         canvas.text(at, line, Style(Face.FIRM, 2.9, anchor="middle"))
-    return f"Hungry gap {lines[0]}: {lines[1]}."
+    return x + half + 2
 
 
 def draw_tide_table(
