@@ -36,3 +36,24 @@ def test_plantings_come_in_order_of_their_ground(schoolhouse: SheetBundle) -> No
     """A bed's plantings are listed by the day they take its ground."""
     ids = [planting.id for planting in schoolhouse.plantings_in("atlas")]
     assert ids == ["garlic-1", "potato-1", "bean-1", "leek-1"]
+
+
+@pytest.mark.parametrize(
+    ("crop", "kind", "said"),
+    [
+        ("potato", "maincrop potato", "Potato, maincrop"),
+        ("onion", "onion from sets", "Onion, from sets"),
+        ("French bean", "bean for drying", "French bean, for drying"),
+        ("celeriac", "celeriac", "Celeriac"),
+    ],
+)
+def test_a_kind_is_named_with_its_crop_once(
+    schoolhouse: SheetBundle, crop: str, kind: str, said: str
+) -> None:
+    """The crop's name stands first and is not said twice."""
+    tables = schoolhouse.catalogue
+    crops = {**tables.crops, "potato": replace(tables.crops["potato"], name=crop)}
+    kinds = {**tables.kinds}
+    kinds["potato/maincrop"] = replace(kinds["potato/maincrop"], name=kind)
+    changed = replace(schoolhouse, catalogue=replace(tables, crops=crops, kinds=kinds))
+    assert changed.kind_words("potato/maincrop") == said

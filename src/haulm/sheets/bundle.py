@@ -125,7 +125,9 @@ class SheetBundle:
         crop = self.catalogue.crops[kind.crop].name
         if kind.name.lower() == crop.lower():
             return ""
-        return kind.name.removesuffix(f" {crop}").removeprefix(f"{crop} ")
+        detail = kind.name.removesuffix(f" {crop}").removeprefix(f"{crop} ")
+        # A bean for drying, of French bean, is for drying.
+        return detail.removeprefix(f"{crop.split()[-1]} ")
 
     def kind_words(self, kind_id: str) -> str:
         """Name a kind with its crop first, as in Potato, maincrop."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
-from haulm.sheets.draw.type import Face, Style, shortened
+from haulm.sheets.draw.type import Face, Style, fitted_size, shortened
 from haulm.sheets.shopping_sums import CompostLine, StockLine, compost_lines, stock_lines
 from haulm.sheets.tables import csv_text
 from haulm.sheets.wording import area_text, day_text, figure
@@ -27,10 +27,12 @@ class _Line:
 
 
 _COLUMNS = {
-    "stock": (("", 0.0), ("first needed", 0.43), ("needed", 0.56), ("in hand", 0.66),
-              ("kept back", 0.77), ("to buy", 0.88), ("weight", 1.0)),
-    "compost": (("", 0.0), ("first needed", 0.43), ("ground", 0.66), ("compost", 1.0)),
+    "stock": (("", 0.0), ("first needed", 0.40), ("comes up", 0.50), ("needed", 0.59),
+              ("in hand", 0.68), ("kept back", 0.77), ("to buy", 0.89), ("weight", 1.0)),
+    "compost": (("", 0.0), ("first needed", 0.40), ("ground", 0.68), ("compost", 1.0)),
 }  # fmt: skip
+# The column that is acted on, counted from 0 after the name.
+_HEAVY = {"stock": 5, "compost": 2}
 _TITLES = {"stock": "Planting stock", "compost": "Compost"}
 
 
@@ -102,10 +104,12 @@ def _draw_line(canvas: Canvas, line: _Line, y: float) -> float:
         canvas.line((left, y + 15.4), (canvas.width - MARGIN, y + 15.4), Pen(0.5))
         return _head_mm()
     base = y + 4.7
-    room = ends[1] - left - 20
-    canvas.text((left, base), shortened(line.cells[0], Face.NAME, 4.2, room), Style(Face.NAME, 4.2))
+    room = ends[1] - left - 21
+    size = max(3.4, fitted_size(line.cells[0], Face.NAME, 4.2, room))
+    name = shortened(line.cells[0], Face.NAME, size, room)
+    canvas.text((left, base), name, Style(Face.NAME, size))
     for number, (end, words) in enumerate(zip(ends[1:], line.cells[1:], strict=True)):
-        heavy = words and number == (4 if line.table == "stock" else 2)
+        heavy = words and number == _HEAVY[line.table]
         face = Face.STRONG if heavy else Face.TEXT
         canvas.text((end, base), words, Style(face, 4.2, anchor="end"))
     box = (canvas.width - MARGIN - 4.6, y + 1.1)
@@ -123,6 +127,7 @@ def _stock_row(bundle: SheetBundle, line: StockLine) -> _Line:
     cells = (
         bundle.kind_words(line.kind),
         day_text(line.first_on, year=True),
+        "not known" if line.come_up is None else f"{line.come_up:.0%}",
         f"{needed:.0f}",
         f"{line.in_hand:.0f}" if line.in_hand else "",
         f"{line.kept_back:.0f}" if line.kept_back else "",
