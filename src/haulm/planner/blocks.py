@@ -16,6 +16,8 @@ from haulm.planner.tables import Tables
 
 MOST_PAIRS = 40
 """How many pairs not used now a block may try, the most promising first."""
+SLACK_SHARE = 0.7
+"""Below this share of its limit, a row that waits is not heeded in a block."""
 CLOSE = 1e-4
 """A block is planned anew to within this share of the whole plan's objective."""
 
@@ -110,6 +112,10 @@ class Improver:
         model = self._chosen.model
         columns = self._by_column[:, free]
         rows = np.unique(columns.indices)
+        held = model.matrix[rows] @ values
+        # A row that waits and is far from its limit is left out: the polish lays it on if need be.
+        far = model.waiting[rows] & (held < SLACK_SHARE * model.row_upper[rows])
+        rows = rows[~far]
         matrix = columns.tocsr()[rows]
         now = matrix @ values[free]
         rest = model.matrix[rows] @ values - now

@@ -1,6 +1,7 @@
 """The food's tables: what each sowing gives and when, what is wanted, what may be kept for when."""
 
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -70,8 +71,8 @@ class FoodTables:
     ----------
     pools, pool_pick_min, pool_main
         (kind, food); work to lift [min/kg]; whether the food is what its kind is grown for.
-    gifts, lodgings
-        What sowings give; what may lie in store.
+    gifts, gifts_of, lodgings
+        What sowings give, and the numbers of those of each sowing; what may lie in store.
     want_line, want_week, want_kg
         (Q) line and week in which something is wanted, and how much [kg].
     fresh_want, fresh_pool, fresh_week
@@ -84,6 +85,7 @@ class FoodTables:
     pool_pick_min: Floats
     pool_main: tuple[bool, ...]
     gifts: tuple[Gift, ...]
+    gifts_of: Mapping[int, tuple[int, ...]]
     lodgings: tuple[Lodging, ...]
     want_line: Ints
     want_week: Ints
@@ -128,8 +130,10 @@ def tabulate_food(question: PlanQuestion, sowings: tuple[Sowing, ...]) -> FoodTa
                 )
             )
     ready: dict[int, set[int]] = defaultdict(set)
-    for gift in gifts:
+    of_sowing: dict[int, list[int]] = defaultdict(list)
+    for number, gift in enumerate(gifts):
         ready[gift.pool].update(gift.weeks)
+        of_sowing[gift.sowing].append(number)
     lodgings = _new_lodgings(question, pools, ready) + _lodgings_in_hand(question)
     want_at, want_line, want_week, want_kg = _wants(question)
     fresh = _fresh(question, pools, ready, want_at)
@@ -139,6 +143,7 @@ def tabulate_food(question: PlanQuestion, sowings: tuple[Sowing, ...]) -> FoodTa
         pool_pick_min=np.array(pick),
         pool_main=tuple(main),
         gifts=tuple(gifts),
+        gifts_of={sowing: tuple(numbers) for sowing, numbers in of_sowing.items()},
         lodgings=lodgings,
         want_line=want_line,
         want_week=want_week,

@@ -1,7 +1,5 @@
 """Harvest: no more is eaten or put by than the ground gives that week."""
 
-from collections import defaultdict
-
 import numpy as np
 
 from haulm.catalogue.records import Role
@@ -34,18 +32,10 @@ def ground_of(tables: Tables, columns: Columns, number: int) -> list[tuple[int, 
         return [(int(columns.given[number]), 1.0)]
     lost = [
         (int(columns.given[other]), -1.0)
-        for other in gifts_of(tables)[gift.sowing]
+        for other in tables.food.gifts_of.get(gift.sowing, ())
         if columns.given[other] >= 0 and _ends(tables.food.gifts[other], gift)
     ]
     return [(int(columns.total[gift.sowing]), 1.0), *lost]
-
-
-def gifts_of(tables: Tables) -> dict[int, list[int]]:
-    """Group the numbers of the gifts by sowing."""
-    groups: dict[int, list[int]] = defaultdict(list)
-    for number, gift in enumerate(tables.food.gifts):
-        groups[gift.sowing].append(number)
-    return groups
 
 
 def _ends(instead: Gift, gift: Gift) -> bool:
