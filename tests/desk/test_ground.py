@@ -1,0 +1,46 @@
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from haulm.desk.ground import bed_grounds, closed_ground, standing_plantings
+from haulm.desk.opening import Opened
+from haulm.desk.question import Asked
+from haulm.ground.records import Cover
+from haulm.notebook.garden import StandingCrop
+
+
+def test_every_bed_comes_with_its_size_and_past(opened: Opened) -> None:
+    """A bed of 1.2 by 6 m is 7.2 m², and onions lifted in 2026 count for their whole family."""
+    north, south = bed_grounds(opened.garden, opened.catalogue)
+    assert north.area_m2 == pytest.approx(7.2)
+    assert south.last_year_of_family == ((opened.catalogue.crops["onion"].family, 2026),)
+
+
+@pytest.mark.parametrize(("cover", "covered"), [(Cover.OPEN, False), (Cover.TUNNEL, True)])
+def test_a_tunnel_is_ground_under_cover(opened: Opened, cover: Cover, covered: bool) -> None:  # noqa: FBT001
+    """A bed in a tunnel lies under cover; one in the open does not."""
+    bed = replace(opened.garden.beds[0], cover=cover)
+    (ground,) = bed_grounds(replace(opened.garden, beds=(bed,)), opened.catalogue)
+    assert ground.under_cover is covered
+
+
+def test_white_rot_closes_its_own_bed_to_the_onion_family(opened: Opened) -> None:
+    """White rot on South keeps garlic, onions and leeks off South, and off no other bed."""
+    (closure,) = closed_ground(opened.garden, opened.catalogue)
+    assert closure.bed == "south"
+    assert closure.family == opened.catalogue.crops["leek"].family
+    assert closure.until_year > 2030
+
+
+def test_garlic_that_stands_is_lifted_this_summer(opened: Opened, asked: Asked) -> None:
+    """Garlic set in November holds its ground from then until next summer, and then gives bulbs."""
+    stand = StandingCrop("north", "garlic/soft-necked", "cloves", date(2026, 11, 2), 2.0)
+    garden = replace(opened.garden, standing=(stand,))
+    horizon = asked.question.horizon
+    (garlic,) = standing_plantings(garden, opened.catalogue, asked.weather, horizon)
+    assert (garlic.bed, garlic.area_m2) == ("north", 2.0)
+    assert garlic.sowing.ground_from_week < 0
+    assert horizon.monday(garlic.sowing.ground_until_week).year == 2027
+    assert 6 <= horizon.monday(garlic.sowing.ground_until_week).month <= 8
+    assert "garlic" in {food.food for food in garlic.sowing.foods}

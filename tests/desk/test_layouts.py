@@ -1,0 +1,66 @@
+from dataclasses import replace
+from itertools import combinations, product
+from math import dist
+
+import pytest
+from shapely import Polygon
+
+from haulm.desk.layouts import FITS_SHARE, crowded, lay_out_plan, patch_wish
+from haulm.desk.plans import Made
+from haulm.measure.findings import Grade
+
+TAPE_M = 0.0051
+"""Rows and first holes are measured to the nearest centimetre [m]."""
+
+
+def test_every_planting_has_its_place_in_its_own_bed(made: Made) -> None:
+    """Each planting is laid out once, in the bed the plan gave it, at its own size."""
+    laid = {(bed, patch.name): patch for bed, some in made.layouts.items() for patch in some}
+    assert set(laid) == {(planting.bed, planting.id) for planting in made.plan.plantings}
+    for planting in made.plan.plantings:
+        assert laid[planting.bed, planting.id].area_m2 == pytest.approx(planting.area_m2)
+
+
+def test_no_two_plants_stand_closer_than_their_spacing(made: Made) -> None:
+    """Within a patch, any two holes are the kind's spacing apart, to half a centimetre of tape."""
+    for planting in made.plan.plantings:
+        spacing_m = patch_wish(planting, made.catalogue).spacing_m
+        patch = next(one for one in made.layouts[planting.bed] if one.name == planting.id)
+        for piece in patch.pieces:
+            apart = (dist(a, b) for a, b in combinations(piece.layout.stations_m, 2))
+            assert min(apart, default=spacing_m) >= spacing_m - TAPE_M
+
+
+def test_what_stands_at_the_same_time_shares_no_ground(made: Made) -> None:
+    """Two patches that hold ground in the same weeks of a bed lie side by side, never over."""
+    weeks = {planting.id: planting for planting in made.plan.plantings}
+    for some in made.layouts.values():
+        for one, other in combinations(some, 2):
+            first, second = weeks[one.name], weeks[other.name]
+            if first.until_week <= second.from_week or second.until_week <= first.from_week:
+                continue
+            for a, b in product(one.pieces, other.pieces):
+                shared = Polygon(a.corners_m).intersection(Polygon(b.corners_m))
+                assert shared.area < 1e-4, (one.name, other.name)
+
+
+def test_a_bed_without_plantings_has_no_patches(made: Made) -> None:
+    """A bed to which the plan gives nothing is laid out empty, not left out."""
+    bare = replace(made.plan, plantings=())
+    assert lay_out_plan(bare, made.garden.beds, made.catalogue) == {"north": (), "south": ()}
+
+
+def test_a_patch_that_holds_clearly_fewer_plants_is_told(made: Made) -> None:
+    """Wherever a tenth of the plants find no room it is said how many do, and nowhere else."""
+    told = crowded(made.plan, made.layouts, made.names)
+    short = []
+    for planting in made.plan.plantings:
+        patch = next(one for one in made.layouts[planting.bed] if one.name == planting.id)
+        held = sum(piece.layout.count for piece in patch.pieces)
+        if held < FITS_SHARE * planting.plants:
+            short.append((planting.id, held))
+    assert len(told) == len(short)
+    for finding, (planting_id, held) in zip(told, short, strict=True):
+        assert planting_id in finding.where
+        assert f"holds {held} plants" in finding.what
+        assert finding.grade is Grade.NOTE
