@@ -7,7 +7,10 @@ from haulm.notebook.garden import Garden
 
 
 def unkept(garden: Garden, kinds: tuple[Kind, ...]) -> tuple[Finding, ...]:
-    """Tell of every line that wants kept food for which the garden has no fitting store."""
+    """Tell of every line that may be served kept for which the garden has no fitting store.
+
+    A warning where it is wanted kept; a note where it may be fresh too.
+    """
     here = {store.kind for store in garden.stores}
     findings = []
     for line in garden.household.table:
@@ -20,7 +23,7 @@ def unkept(garden: Garden, kinds: tuple[Kind, ...]) -> tuple[Finding, ...]:
                 where=f"stores, for {line.name}",
                 what=f"the garden names no place where it keeps: it wants a {places}.",
                 remedy="Name such a store, or want it fresh in its own season.",
-                grade=Grade.WARNING,
+                grade=Grade.WARNING if line.wanted is Wanted.KEPT else Grade.NOTE,
             )
         )
     return tuple(findings)

@@ -206,7 +206,9 @@ def _sowing(way: Way, sow_on: date, start: OneStart, window: Window) -> Sowing:
     stations = plants_m2(kind.stand)
     stock = stations * method.units_per_station.value
     stock /= method.germination.value * method.survival.value
-    cells = stock / method.units_per_station.value if module_weeks(method) else 0.0
+    # A seed that brings several plants, as a beet's cluster does, still takes a cell of its own.
+    units_a_cell = max(1.0, method.units_per_station.value)
+    cells = stock / units_a_cell if module_weeks(method) else 0.0
     foods = (food_of(start, gathering) for gathering in gathered)
     year, iso_week, _ = monday_of(sow_on).isocalendar()
     return Sowing(
