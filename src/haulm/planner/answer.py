@@ -6,6 +6,7 @@ from dataclasses import replace
 import numpy as np
 
 from haulm.measure.findings import Finding, Grade
+from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.plan.records import (
     Bound,
     Expects,
@@ -242,7 +243,18 @@ def _findings(question: PlanQuestion) -> list[Finding]:
         )
     for index, lot in enumerate(question.lots):
         where = f"lot {index + 1} in hand, {question.names.get(lot.food, lot.food)}"
-        if rule_for_lot(question, index) is None:
+        rule = rule_for_lot(question, index)
+        age = (question.horizon.first_day - lot.put_by).days // DAYS_A_WEEK
+        if rule is not None and age >= len(rule.sound):
+            found.append(
+                Finding(
+                    where,
+                    f"at {age} weeks it is past keeping; it is left out of the plan",
+                    "Sort it, and give what is sound as put by today.",
+                    Grade.WARNING,
+                )
+            )
+        if rule is None:
             found.append(
                 Finding(
                     where,

@@ -4,6 +4,8 @@ from haulm.plan.records import Planting
 from haulm.planner.question import PlanQuestion
 from haulm.planner.words import amount, name, stretch
 
+NEARLY_ALL = 0.995
+
 
 def sum_lines(question: PlanQuestion, planting: Planting, given_m2: dict[str, float]) -> list[str]:
     """Write the sum from what is eaten to planting stock, dividing by what survives.
@@ -19,7 +21,9 @@ def sum_lines(question: PlanQuestion, planting: Planting, given_m2: dict[str, fl
     for serve in planting.serves:
         when = stretch(question, serve.first_week, serve.last_week)
         food = name(question, serve.food)
-        lines.append(f"brings {amount(serve.kg)} kg of {food} to table {when}")
+        line = name(question, serve.line)
+        whom = "" if line == food else f" for {line}"
+        lines.append(f"brings {amount(serve.kg)} kg of {food} to table {when}{whom}")
     for expect in planting.expects:
         lines += _lifted(question, planting, expect.food, given_m2[expect.food])
     lines.append(
@@ -28,8 +32,8 @@ def sum_lines(question: PlanQuestion, planting: Planting, given_m2: dict[str, fl
     )
     share = planting.plants / planting.stock if planting.stock > 0 else 1.0
     lines.append(
-        f"{planting.plants} plants / {share:.2f} = {amount(planting.stock)}"
-        f" of planting stock ({planting.stock_unit})"
+        f"{planting.plants} plants / {share:.2f} for each {planting.stock_unit}, losses counted"
+        f" = {amount(planting.stock)} {planting.stock_unit}s"
     )
     return lines
 
@@ -44,7 +48,7 @@ def _lifted(question: PlanQuestion, planting: Planting, food: str, area_m2: floa
         return [f"none of its {called} is counted on"]
     sound = min(1.0, table / lifted)
     lines = []
-    if sound < 1.0:
+    if sound < NEARLY_ALL:
         lines.append(
             f"{amount(table)} kg / {sound:.2f} sound when eaten = {amount(lifted)} kg to lift"
         )

@@ -22,6 +22,10 @@ from haulm.planner.taken import NOISE
 from haulm.planner.words import amount, month, name, stretch
 
 AT_LIMIT = 1e-6
+TELLING = 1e-3
+"""What would bring less than a gram of appetite for one more unit is not worth telling."""
+WEIGHS = 0.01
+"""A square metre charged less than this for what is scarce is not held back by it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +96,7 @@ def bounds_of(tables: Tables, scarce: Worth, pair: int, area_m2: float) -> tuple
     bed = ground.beds[ground.pair_bed[pair]]
     found: list[Bound] = []
     cliques = ground.in_clique[ground.of_pair == pair]
-    tight = cliques[scarce.ground[cliques] > AT_LIMIT]
+    tight = cliques[scarce.ground[cliques] > TELLING]
     if len(tight):
         weeks = ground.clique_week[tight]
         when = stretch(question, int(weeks.min()), int(weeks.max()))
@@ -107,14 +111,14 @@ def bounds_of(tables: Tables, scarce: Worth, pair: int, area_m2: float) -> tuple
             )
         )
     worked = [
-        w for w, _ in sowing.work_min_m2 if 0 <= w < tables.weeks and scarce.hours[w] > AT_LIMIT
+        w for w, _ in sowing.work_min_m2 if 0 <= w < tables.weeks and scarce.hours[w] > TELLING
     ]
     if worked:
         value = float(max(scarce.hours[worked]))
         when = stretch(question, min(worked), max(worked))
         found.append(Bound(HOURS.name, f"hours are all taken {when}", "h", value))
     in_trays = range(max(0, sowing.tray_weeks[0]), min(tables.weeks, sowing.tray_weeks[1]))
-    full = [week for week in in_trays if scarce.cells[week] > AT_LIMIT]
+    full = [week for week in in_trays if scarce.cells[week] > TELLING]
     if full:
         when = stretch(question, min(full), max(full))
         value = float(max(scarce.cells[full]))
@@ -137,7 +141,7 @@ def shortages(
         by_line[int(food.want_line[want])].append(int(want))
     found = []
     for line, wants in by_line.items():
-        for run in _runs(wants):
+        for run in reasons.runs(wants):
             first, last = int(food.want_week[run[0]]), int(food.want_week[run[-1]])
             kg = float(short_kg[run].sum())
             what = name(question, question.appetites[line].line)
@@ -149,17 +153,6 @@ def shortages(
             )
             found.append(Shortage(question.appetites[line].line, first, last, kg, sentence))
     return tuple(sorted(found, key=lambda s: (s.first_week, s.line)))
-
-
-def _runs(wants: list[int]) -> list[list[int]]:
-    """Split the wants of one line, numbered in order of weeks, where one between is met."""
-    runs = [[wants[0]]]
-    for want in wants[1:]:
-        if want == runs[-1][-1] + 1:
-            runs[-1].append(want)
-        else:
-            runs.append([want])
-    return runs
 
 
 class _Reasons:
@@ -182,11 +175,30 @@ class _Reasons:
                 self._givers[gift.pool, week].append(gift.sowing)
         self._pairs = _grouped(tables.ground.pair_sowing)
 
+    def runs(self, wants: list[int]) -> list[list[int]]:
+        """Split the wants of one line, in order, where weeks are left out or reach changes."""
+        week_of = self._tables.food.want_week
+        runs: list[list[int]] = []
+        before: tuple[int, bool] | None = None
+        for want in wants:
+            now = (int(week_of[want]), self._in_reach(want))
+            if before is not None and now == (before[0] + 1, before[1]):
+                runs[-1].append(want)
+            else:
+                runs.append([want])
+            before = now
+        return runs
+
+    def _in_reach(self, want: int) -> bool:
+        """Say whether a sowing still to choose could meet a want."""
+        sowings, _ = self._reaching([want])
+        return any(s < self._tables.ground.chosen_count for s in sowings)
+
     def why(self, wants: list[int]) -> str:
         """Give the reason that a run of wants is short."""
         sowings, lodgings = self._reaching(wants)
-        if not sowings:
-            return self._out_of_reach(wants, bool(lodgings))
+        if not self._in_reach(wants[0]):
+            return self._out_of_reach(wants, bool(sowings), bool(lodgings))
         pairs = [pair for s in sorted(sowings) for pair in self._pairs.get(s, [])]
         if not pairs:
             return "no bed may hold what could give it"
@@ -210,9 +222,11 @@ class _Reasons:
                 sowings.update(self._givers[lodging.pool, lodging.week])
         return sowings, lodgings
 
-    def _out_of_reach(self, wants: list[int], in_store: bool) -> str:  # noqa: FBT001 - one word
-        if in_store:
-            return "what lies in store is eaten up, and no sowing can be ready by then"
+    def _out_of_reach(self, wants: list[int], stands: bool, lies: bool) -> str:  # noqa: FBT001
+        if stands or lies:
+            where = "stands and lies in store" if stands and lies else "lies in store"
+            where = "stands" if stands and not lies else where
+            return f"what {where} is eaten up, and no sowing can be ready by then"
         food = self._tables.food
         asked = self._tables.question.appetites[int(food.want_line[wants[0]])]
         ready = [
@@ -244,7 +258,7 @@ class _Reasons:
         cliques = ground.in_clique[ground.of_pair == pair]
         fullest = cliques[np.lexsort((self._left[cliques], -self._scarce.ground[cliques]))[0]]
         crowded = self._left[fullest] < ground.least_m2[pair]
-        if max(by_ground, by_hours) <= AT_LIMIT and not crowded:
+        if max(by_ground, by_hours) < WEIGHS and not crowded:
             return "a patch would cost more in ground and work than it would feed"
         if by_ground >= by_hours:
             return f"no ground free in {month(question, int(ground.clique_week[fullest]))}"

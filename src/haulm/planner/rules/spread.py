@@ -1,7 +1,7 @@
 """Spread: a crop in more than two patches is not staked on one bed.
 
-Counted for each crop at risk (its family has years to rest) and each year of clearing, where two
-beds or more could hold it. With two patches or fewer there is nothing to spread.
+Counted for each crop at risk (its family has years to rest) and each year of clearing, where
+there is more than one bed of its cover. With two patches or fewer there is nothing to spread.
 """
 
 from collections import defaultdict
