@@ -2,6 +2,7 @@
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
+DEMO_DAY := 2027-02-01
 SOURCES := $(shell find src -type f -not -name '*.pyc' 2>/dev/null)
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export PYTHONDONTWRITEBYTECODE := 1
@@ -9,7 +10,10 @@ export PYTHONDONTWRITEBYTECODE := 1
 .PHONY: demo test check bench lock clean format
 
 demo: $(VENV)/ready  ## plan the demo garden and print every sheet under out/demo
-	$(BIN)/haulm demo --out out/demo
+	mkdir -p out/demo
+	$(BIN)/haulm import examples/torrenz/garden.toml out/demo/torrenz.haulm
+	$(BIN)/haulm plan out/demo/torrenz.haulm --on $(DEMO_DAY)
+	$(BIN)/haulm sheets out/demo/torrenz.haulm --out out/demo --on $(DEMO_DAY)
 
 test: check build/wheel/ready  ## every check, then every test against the built wheel
 	PYTHONPATH=build/wheel/site HAULM_WHEEL=$(CURDIR)/build/wheel/site $(BIN)/python -m pytest
@@ -22,7 +26,8 @@ check: $(VENV)/ready  ## lint, types, docstrings and the import contract alone
 	$(BIN)/lint-imports
 
 bench: $(VENV)/ready  ## speed and memory, as ratios in one run
-	$(BIN)/python benchmarks/run.py
+	$(BIN)/python -m benchmarks.plan
+	$(BIN)/python -m benchmarks.layout
 
 format: $(VENV)/ready
 	$(BIN)/ruff check --fix .
