@@ -22,7 +22,11 @@ EXACT_PAIRS = 60
 EXACT_NODES = 200_000
 BLOCK_NODES = 20
 BOUND_NODES = 1
-IDLE = 0.1
+PATIENCE = 0.25
+"""The share of an effort's rounds that are made even if they bring little."""
+SINGLE_ROUNDS = 2
+"""Rounds in which crops are planned anew one at a time; later ones take them in twos."""
+IDLE = 0.25
 """A sweep that closes less than this share of what is left to the bound is the last."""
 NOTHING = 1e-9
 
@@ -151,14 +155,15 @@ class _Search:
         draw = np.random.default_rng(self._seed)
         while self.rounds < self._effort.rounds and not self._good_enough():
             before = self._objective()
-            size = 1 if self.rounds == 0 else 2
+            size = 1 if self.rounds < SINGLE_ROUNDS else 2
             self._sweep(chosen, improver, draw.permutation(improver.crops), size)
             self.rounds += 1
             if self.rounds == 1 and not self._good_enough():
                 self._tell("how good it could be", 0.5)
                 self.bound = max(self.bound, pooled_bound(self.tables, BOUND_NODES))
             gained = before - self._objective()
-            if self.rounds > 1 and gained < IDLE * (self._objective() - self.bound):
+            patient = self.rounds < PATIENCE * self._effort.rounds
+            if not patient and gained < IDLE * (self._objective() - self.bound):
                 break
 
     def _sweep(self, chosen: Chosen, improver: Improver, order: np.ndarray, size: int) -> None:
