@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from haulm.catalogue.records import Role
+from haulm.measure.errors import LabelsDifferError
 from haulm.planner.arrays import Floats, Ints
 from haulm.planner.food_tables import FoodTables, tabulate_food
 from haulm.planner.ground_tables import GroundTables, useful_ground
@@ -36,7 +37,14 @@ class Tables:
 
 
 def tabulate(question: PlanQuestion) -> Tables:
-    """Tabulate a question: drop what nobody could eat, then join ground and food by sowing."""
+    """Tabulate a question: drop what nobody could eat, then join ground and food by sowing.
+
+    Raises
+    ------
+    LabelsDifferError
+        If a bed, store, family or week is named in one table and lacking in another.
+    """
+    _match_labels(question)
     considered = tabulate_food(question, question.sowings)
     ground = useful_ground(question, _useful_m2(question, considered))
     chosen = ground.sowings[: ground.chosen_count]
@@ -48,6 +56,32 @@ def tabulate(question: PlanQuestion) -> Tables:
                 asked.setdefault(question.horizon.week_of(sowing.sow_on), []).append(index)
         needs += [SeedNeed(seed, week, tuple(asked[week])) for week in sorted(asked)]
     return Tables(question, ground, tabulate_food(question, ground.sowings), tuple(needs))
+
+
+def _match_labels(question: PlanQuestion) -> None:
+    """Refuse a question whose tables do not name the same things: absent is not zero."""
+    beds = {bed.id for bed in question.beds}
+    stores = {store.id for store in question.stores}
+    everything = (*question.sowings, *(stand.sowing for stand in question.standing))
+    lacking = [
+        *({f"bed {stand.bed}" for stand in question.standing if stand.bed not in beds}),
+        *({f"store {rule.place}" for rule in question.keep_rules if rule.place not in stores}),
+        *(
+            f"rest of family {family}"
+            for family in {sowing.family for sowing in everything}
+            if family not in question.rotation_gap_years
+        ),
+        *(
+            f"weeks of {appetite.line}"
+            for appetite in question.appetites
+            if len(appetite.kg) != question.horizon.weeks
+        ),
+    ]
+    if len(question.hours_week) != question.horizon.weeks:
+        lacking.append("hours of each week")
+    if lacking:
+        message = f"the planner's tables do not match: {', '.join(sorted(lacking))}"
+        raise LabelsDifferError(message)
 
 
 def _useful_m2(question: PlanQuestion, food: FoodTables) -> Floats:
