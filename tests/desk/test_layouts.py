@@ -1,3 +1,5 @@
+import re
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations, product
 from math import dist
@@ -8,6 +10,7 @@ from shapely import Polygon
 from haulm.desk.layouts import FITS_SHARE, crowded, lay_out_plan, patch_wish
 from haulm.desk.plans import Made
 from haulm.measure.findings import Grade
+from haulm.planting.records import PatchLayout
 
 TAPE_M = 0.0051
 """Rows and first holes are measured to the nearest centimetre [m]."""
@@ -51,16 +54,32 @@ def test_a_bed_without_plantings_has_no_patches(made: Made) -> None:
 
 
 def test_a_patch_that_holds_clearly_fewer_plants_is_told(made: Made) -> None:
-    """Wherever a tenth of the plants find no room it is said how many do, and nowhere else."""
-    told = crowded(made.plan, made.layouts, made.names)
-    short = []
-    for planting in made.plan.plantings:
-        patch = next(one for one in made.layouts[planting.bed] if one.name == planting.id)
-        held = sum(piece.layout.count for piece in patch.pieces)
-        if held < FITS_SHARE * planting.plants:
-            short.append((planting.id, held))
-    assert len(told) == len(short)
-    for finding, (planting_id, held) in zip(told, short, strict=True):
-        assert planting_id in finding.where
-        assert f"holds {held} plants" in finding.what
-        assert finding.grade is Grade.NOTE
+    """Wherever more than a tenth of the plants find no room it is told, and nowhere else."""
+    fits = {
+        patch.name: sum(piece.layout.count for piece in patch.pieces)
+        for patches in made.layouts.values()
+        for patch in patches
+    }
+    short = {one.id for one in made.plan.plantings if fits[one.id] < FITS_SHARE * one.plants}
+    assert told_of(made, made.layouts) == short
+    assert all(one.grade is not Grade.FAULT for one in crowded(made.plan, made.layouts, made.names))
+
+
+def test_plants_that_find_no_room_at_all_are_told(made: Made) -> None:
+    """Where not one plant of a planting fits, it is told, whichever planting it is."""
+    bare = {
+        bed: tuple(replace(patch, pieces=()) for patch in some)
+        for bed, some in made.layouts.items()
+    }
+    assert told_of(made, bare) == {one.id for one in made.plan.plantings}
+
+
+def told_of(made: Made, layouts: Mapping[str, Sequence[PatchLayout]]) -> set[str]:
+    """Give the plantings that are told of as crowded."""
+    told = crowded(made.plan, layouts, made.names)
+    text = " ".join(f"{finding.where} {finding.what}" for finding in told)
+    return {
+        one.id
+        for one in made.plan.plantings
+        if re.search(rf"(?<![\w-]){re.escape(one.id)}(?![\w-])", text)
+    }
