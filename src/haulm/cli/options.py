@@ -2,7 +2,7 @@
 
 from enum import StrEnum
 
-from haulm.planner.question import Effort
+from haulm.planner.solve import EFFORTS
 from haulm.sheets.bundle import Paper
 
 
@@ -21,9 +21,5 @@ class PaperName(StrEnum):
     LETTER = "letter"
 
 
-efforts = {
-    EffortName.QUICK: Effort("quick", rounds=0, target_gap=0.05),
-    EffortName.USUAL: Effort("usual", rounds=8, target_gap=0.01),
-    EffortName.THOROUGH: Effort("thorough", rounds=40, target_gap=0.001),
-}
+efforts = {name: EFFORTS[name.value] for name in EffortName}
 papers = {PaperName.A4: Paper.A4, PaperName.LETTER: Paper.LETTER}
