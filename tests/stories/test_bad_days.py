@@ -350,6 +350,42 @@ def test_a_garden_toml_that_cannot_be_read_is_told_by_its_line(
     assert files(tmp_path) == {"garden.toml": content}
 
 
+@pytest.mark.parametrize("verb", ["plan", "need"])
+@pytest.mark.parametrize("day", ["2027-02-30", "1.2.2027", "tomorrow", "0001-01-01", "9999-12-31"])
+def test_a_day_that_no_garden_has_seen_is_refused(
+    haulm: Haulm, tmp_path: Path, verb: str, day: str
+) -> None:
+    """What is no day, or one in a year far off, is answered with the way to write a day."""
+    told(haulm(verb, small_garden(tmp_path), "--on", day), "--on", day, "2027-02-01")
+
+
+@pytest.mark.parametrize("verb", ["plan", "need", "climate"])
+@pytest.mark.parametrize("seed", ["-1", "1.5", "acorn"])
+def test_a_seed_is_a_whole_number(haulm: Haulm, tmp_path: Path, verb: str, seed: str) -> None:
+    """A seed below nothing, broken or in words is refused before anything is worked out."""
+    ran = haulm(verb, small_garden(tmp_path), "--seed", seed)
+    assert ran.code == 2
+    assert "--seed" in ran.err
+    assert ran.out == ""
+
+
+@pytest.mark.parametrize("wrong", ["nan", "inf", "-1", "1e300", '"-5 kg"', '"1e9 km"', "[]", '""'])
+def test_whatever_is_written_in_garden_toml_is_answered(
+    haulm: Haulm, tmp_path: Path, wrong: str
+) -> None:
+    """Whichever figure of garden.toml is spoilt, the garden is refused with findings or accepted;
+    it never breaks haulm.
+    """
+    spoilt = 0
+    for line in sorted(set(re.findall(r"^\w+ = .+$", SMALL, flags=re.MULTILINE))):
+        name = line.split(" = ")[0]
+        ran = haulm("check", small_garden(tmp_path, (line, f"{name} = {wrong}")))
+        if ran.code:
+            told(ran, "garden.toml")
+            spoilt += 1
+    assert spoilt > 20
+
+
 # ---------------------------------------------------------------- planning broken off half-way
 
 

@@ -32,7 +32,7 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print data for other progr
 On = Annotated[
     str | None, typer.Option("--on", metavar="DATE", help="Plan as of this day, as in 2027-02-01.")
 ]
-Seed = Annotated[int, typer.Option("--seed", help="The seed of every random draw.")]
+Seed = Annotated[int, typer.Option("--seed", min=0, help="The seed of every random draw.")]
 
 
 @app.command("import")

@@ -11,6 +11,7 @@ from rich.table import Table
 from haulm.cli.data import as_json
 from haulm.measure.errors import AuditFailedError, FaultsFoundError, HaulmError
 from haulm.measure.findings import Finding, Grade
+from haulm.notebook.document import EARLIEST_YEAR, LATEST_YEAR
 
 GRADE_WORDS = {Grade.FAULT: "To mend", Grade.WARNING: "Take care", Grade.NOTE: "Note"}
 
@@ -78,16 +79,18 @@ def day_of(text: str | None) -> date:
     Raises
     ------
     FaultsFoundError
-        When it is no day.
+        When it is no day, or one in no year that a garden knows.
     """
     if text is None:
         return date.today()  # noqa: DTZ011  # a garden's today is the grower's own
     try:
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError:
-        raise FaultsFoundError(
-            [Finding("--on", f"{text} is no day.", "Write it as in 2027-02-01.")]
-        ) from None
+        day = None
+    if day is None or not EARLIEST_YEAR <= day.year <= LATEST_YEAR:
+        what = f"{text} is no day from {EARLIEST_YEAR} to {LATEST_YEAR}."
+        raise FaultsFoundError([Finding("--on", what, "Write it as in 2027-02-01.")])
+    return day
 
 
 @contextmanager
