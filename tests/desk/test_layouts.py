@@ -2,7 +2,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations, product
-from math import dist
+from math import ceil, dist
 
 import pytest
 from shapely import Polygon
@@ -10,7 +10,7 @@ from shapely import Polygon
 from haulm.desk.layouts import FITS_SHARE, crowded, lay_out_plan, patch_wish
 from haulm.desk.plans import Made
 from haulm.measure.findings import Grade
-from haulm.planting.records import PatchLayout
+from haulm.planting.records import PatchLayout, Piece
 
 TAPE_M = 0.0051
 """Rows and first holes are measured to the nearest centimetre [m]."""
@@ -83,3 +83,60 @@ def told_of(made: Made, layouts: Mapping[str, Sequence[PatchLayout]]) -> set[str
         for one in made.plan.plantings
         if re.search(rf"(?<![\w-]){re.escape(one.id)}(?![\w-])", text)
     }
+
+
+def test_the_planned_plants_go_into_the_wish(made: Made) -> None:
+    """The bed is shared out with an eye on how many plants each patch was planned to hold."""
+    for planting in made.plan.plantings:
+        assert patch_wish(planting, made.catalogue).plants == planting.plants
+
+
+def with_holes(made: Made, kept: float) -> dict[str, tuple[PatchLayout, ...]]:
+    """Keep a share of every patch's rows, as if the rest had found no room."""
+    return {
+        bed: tuple(
+            replace(patch, pieces=tuple(_thinned(piece, kept) for piece in patch.pieces))
+            for patch in some
+        )
+        for bed, some in made.layouts.items()
+    }
+
+
+def _thinned(piece: Piece, kept: float) -> Piece:
+    rows = piece.layout.rows
+    return replace(piece, layout=replace(piece.layout, rows=rows[: ceil(kept * len(rows))]))
+
+
+def test_patches_that_hold_clearly_fewer_plants_are_told_bed_by_bed(made: Made) -> None:
+    """Wherever a tenth of the plants find no room it is said how many do, once for each bed."""
+    layouts = with_holes(made, 0.5)
+    told = {finding.where: finding for finding in crowded(made.plan, layouts, made.names)}
+    short: dict[str, list[str]] = {}
+    for planting in made.plan.plantings:
+        patch = next(one for one in layouts[planting.bed] if one.name == planting.id)
+        held = sum(piece.layout.count for piece in patch.pieces)
+        if held < FITS_SHARE * planting.plants:
+            words = f"{planting.id} {held} of {planting.plants}"
+            short.setdefault(made.names[planting.bed], []).append(words)
+    assert short
+    assert set(told) == set(short)
+    for where, plantings in short.items():
+        assert told[where].grade is Grade.NOTE
+        plainly = told[where].what.replace(" holds", "").replace(" plants", "")
+        assert plainly == f"{', '.join(plantings)}."
+
+
+def test_a_planting_that_finds_no_room_at_all_is_a_warning(made: Made) -> None:
+    """A planting of which not one plant fits is warned of by itself, with what to do."""
+    told = crowded(made.plan, with_holes(made, 0.0), made.names)
+    assert len(told) == len(made.plan.plantings)
+    for finding, planting in zip(told, made.plan.plantings, strict=True):
+        assert finding.grade is Grade.WARNING
+        assert planting.id in finding.where
+        assert finding.remedy
+
+
+def test_nothing_is_told_where_every_plant_fits(made: Made) -> None:
+    """A plan whose patches hold all their plants is left without a word about room."""
+    plantings = tuple(replace(planting, plants=1) for planting in made.plan.plantings)
+    assert crowded(replace(made.plan, plantings=plantings), made.layouts, made.names) == ()

@@ -115,3 +115,10 @@ def test_a_bed_without_rows_stays_without() -> None:
     layout = lay_out(corners, 0.2)
     assert to_centimetres(layout, corners) == layout
     assert closest_m(layout) == float("inf")
+
+
+def test_a_measure_in_whole_centimetres_stays_as_it_is() -> None:
+    """Put to whole centimetres twice, rows stand where they stood after the first time."""
+    corners = ((0.0, 0.0), (3.07, 0.0), (3.07, 1.19), (0.0, 1.19))
+    once = to_centimetres(lay_out(corners, 0.173), corners)
+    assert to_centimetres(once, corners) is once

@@ -1,5 +1,6 @@
 """Claims about patches that share a bed over time."""
 
+from dataclasses import replace
 from itertools import combinations
 from math import cos, dist, nan, pi, sin
 
@@ -12,27 +13,33 @@ from hypothesis import strategies as st
 from haulm.ground.records import Outline, Shape
 from haulm.measure.errors import FaultsFoundError
 from haulm.planting.records import PatchLayout, PatchWish
-from haulm.planting.sharing import cut_bed, share_out_bed
+from haulm.planting.sharing import share_out_bed
 
 LONG_BED = Outline(Shape.RECTANGLE, ((0, 0), (4.8, 0), (4.8, 1.2), (0, 1.2)), 5.76)
 TALL_BED = Outline(Shape.RECTANGLE, ((0, 0), (1.2, 0), (1.2, 4.8), (0, 4.8)), 5.76)
 L_BED = Outline(Shape.CORNERS, ((0, 0), (3, 0), (3, 1), (1, 1), (1, 2.5), (0, 2.5)), 4.5)
 U_BED = Outline(
     Shape.CORNERS,
-    ((0, 0), (4, 0), (4, 1), (0.5, 1), (0.5, 2), (4, 2), (4, 3), (0, 3)),
-    8.5,
+    ((0, 0), (4, 0), (4, 0.4), (0.5, 0.4), (0.5, 0.8), (4, 0.8), (4, 1.2), (0, 1.2)),
+    3.4,
 )
-ROUND_BED = Outline(
-    Shape.CIRCLE,
-    tuple((1 + cos(2 * pi * k / 96), 1 + sin(2 * pi * k / 96)) for k in range(96)),
-    pi,
-    2.0,
-)
+WIDE_BED = Outline(Shape.RECTANGLE, ((0, 0), (4, 0), (4, 5.5), (0, 5.5)), 22.0)
+THREE_CORNERED_BED = Outline(Shape.CORNERS, ((0, 0), (4, 0), (1, 3)), 6.0)
+
+
+def round_bed(diameter_m: float) -> Outline:
+    """Give a round bed, drawn with 96 corners."""
+    radius, turn = diameter_m / 2, pi / 48
+    corners = tuple(
+        (radius + radius * cos(k * turn), radius + radius * sin(k * turn)) for k in range(96)
+    )
+    return Outline(Shape.CIRCLE, corners, pi * radius**2, diameter_m)
 
 
 def wish(name: str, area_m2: float, from_week: int, until_week: int) -> PatchWish:
     """Wish for ground, at 15 cm."""
-    return PatchWish(name, area_m2, 0.15, 0.13, 0.075, from_week, until_week)
+    plants = int(area_m2 / 0.0195)
+    return PatchWish(name, area_m2, 0.15, 0.13, 0.075, from_week, until_week, plants)
 
 
 def overlap_m2(one: PatchLayout, other: PatchLayout) -> float:
@@ -63,13 +70,17 @@ def feasible_wishes(draw: st.DrawFn) -> list[PatchWish]:
 
 
 @settings(max_examples=15, deadline=None)
-@given(wishes=feasible_wishes(), bed=st.sampled_from([L_BED, LONG_BED]))
+@given(
+    wishes=feasible_wishes(),
+    bed=st.sampled_from([L_BED, LONG_BED, THREE_CORNERED_BED, round_bed(3.2), WIDE_BED]),
+)
 def test_patches_of_the_same_weeks_never_overlap(wishes: list[PatchWish], bed: Outline) -> None:
     """Patches that stand in the same week never share ground, and each gets all it wished for."""
     shared = share_out_bed(bed, wishes)
     for asked, got in zip(wishes, shared, strict=True):
         assert got.name == asked.name
-        area = sum(shapely.Polygon(piece.corners_m).area for piece in got.pieces)
+        drawn = bed.area_m2 / shapely.Polygon(bed.corners_m).area
+        area = sum(shapely.Polygon(piece.corners_m).area for piece in got.pieces) * drawn
         assert area == pytest.approx(asked.area_m2, abs=5e-6)
         shares = sum(piece.share_to - piece.share_from for piece in got.pieces)
         assert shares * bed.area_m2 == pytest.approx(asked.area_m2, abs=5e-6)
@@ -128,14 +139,6 @@ def test_gaps_are_chosen_so_that_few_patches_are_split() -> None:
     assert sum(len(patch.pieces) > 1 for patch in shared) <= len(shared) / 10
 
 
-def test_a_tall_bed_is_swept_from_the_base_up() -> None:
-    """Shares run along the longer side: up a bed that lies north, east along one that lies east."""
-    (lower,) = cut_bed(TALL_BED, 0.0, 0.25)
-    assert lower.bounds == pytest.approx((0, 0, 1.2, 1.2), abs=1e-6)
-    (left,) = cut_bed(LONG_BED, 0.0, 0.25)
-    assert left.bounds == pytest.approx((0, 0, 1.2, 1.2), abs=1e-6)
-
-
 def test_stations_are_measured_from_the_bed_not_the_patch() -> None:
     """The second patch along a bed counts its first hole from the bed's own west side."""
     wishes = [wish("a", 2.88, 0, 9), wish("b", 2.88, 0, 9)]
@@ -146,7 +149,7 @@ def test_stations_are_measured_from_the_bed_not_the_patch() -> None:
 
 def test_a_bent_bed_gives_its_parts_apart() -> None:
     """Where the sweep cuts both arms of a bent bed, each arm is a piece with its share of area."""
-    wishes = [wish("a", 4.25, 0, 9), wish("b", 4.25, 0, 9)]
+    wishes = [wish("a", 1.7, 0, 9), wish("b", 1.7, 0, 9)]
     _, second = share_out_bed(U_BED, wishes)
     assert len(second.pieces) == 2
     assert [p.share_to - p.share_from for p in second.pieces] == pytest.approx([0.25, 0.25])
@@ -155,8 +158,9 @@ def test_a_bent_bed_gives_its_parts_apart() -> None:
 
 def test_a_whole_round_bed_uses_its_circle() -> None:
     """A patch that takes a whole round bed fills its circle; halves of it share the diameter."""
-    (whole,) = share_out_bed(ROUND_BED, [wish("a", pi, 0, 9)])
-    halves = share_out_bed(ROUND_BED, [wish("a", pi / 2, 0, 9), wish("b", pi / 2, 0, 9)])
+    bed = round_bed(2.0)
+    (whole,) = share_out_bed(bed, [wish("a", pi, 0, 9)])
+    halves = share_out_bed(bed, [wish("a", pi / 2, 0, 9), wish("b", pi / 2, 0, 9)])
     assert len(whole.pieces) == 1
     assert whole.pieces[0].layout.count > sum(h.pieces[0].layout.count for h in halves) > 0
 
@@ -205,3 +209,55 @@ def test_wishes_without_sense_are_told_all_at_once() -> None:
 def test_a_bed_nobody_wants_is_empty() -> None:
     """A bed without wishes has no patches."""
     assert share_out_bed(LONG_BED, []) == ()
+
+
+def squash(name: str, area_m2: float, plants: int) -> PatchWish:
+    """Wish for a spring and summer of a large squash at 1.2 m."""
+    return PatchWish(name, area_m2, 1.2, 1.04, 0.6, 18, 40, plants)
+
+
+def test_a_wide_bed_is_divided_where_more_plants_fit() -> None:
+    """Four patches of lettuce in a bed of 4 m, a foot deep each as strips, are squarer in swaths
+    and hold more.
+    """
+    lettuces = [PatchWish(f"lettuce-{n}", 1.2, 0.25, 0.217, 0.125, 0, 9, 22) for n in range(4)]
+    strips = share_out_bed(WIDE_BED, [replace(each, plants=0) for each in lettuces])
+    swaths = share_out_bed(WIDE_BED, lettuces)
+    held = [sum(p.pieces[0].layout.count for p in shared) for shared in (strips, swaths)]
+    assert held[1] > held[0]
+    assert all(len(patch.pieces) == 1 for patch in swaths)
+    west, base, east, top = shapely.Polygon(swaths[0].pieces[0].corners_m).bounds
+    assert max(east - west, top - base) <= 1.34
+
+
+def test_a_patch_that_fills_a_wide_bed_is_one_piece() -> None:
+    """A bed divided for what comes before is still one piece for what takes all of it."""
+    small = [PatchWish(f"lettuce-{n}", 1.2, 0.25, 0.217, 0.125, 0, 9, 22) for n in range(4)]
+    whole = PatchWish("leek", 22.0, 0.15, 0.3, 0.075, 9, 50, 488)
+    *_, leek = share_out_bed(WIDE_BED, [*small, whole])
+    assert [len(leek.pieces), len(leek.pieces[0].corners_m)] == [1, 4]
+    assert (leek.pieces[0].share_from, leek.pieces[0].share_to) == (0, 1)
+
+
+def test_a_single_squash_stands_in_the_middle_of_little_ground() -> None:
+    """A squash at 1.2 m on 0.45 m², less than half its ground, is set where its ground is deepest,
+    if the bed's edge is far enough.
+    """
+    bed = Outline(Shape.RECTANGLE, ((0, 0), (1.4, 0), (1.4, 4), (0, 4)), 5.6)
+    wishes = [squash("squash", 0.45, 1), wish("leek", 2.0, 0, 50), wish("kale", 2.0, 0, 50)]
+    shared = share_out_bed(bed, wishes)
+    assert all(patch.pieces[0].layout.count > 0 for patch in shared[1:])
+    (piece,) = shared[0].pieces
+    at_end = min(y for _, y in piece.corners_m) < 0.01 or max(y for _, y in piece.corners_m) > 3.99
+    assert piece.layout.count == (0 if at_end else 1)
+
+
+def test_a_squash_is_not_set_at_the_edge_of_a_narrow_bed() -> None:
+    """In a bed of 1 m no place is 60 cm from the edge, so too small a patch stays without squash;
+    nor is one set where none was planned.
+    """
+    narrow = Outline(Shape.RECTANGLE, ((0, 0), (1, 0), (1, 4), (0, 4)), 4.0)
+    (patch,) = share_out_bed(narrow, [squash("squash", 0.45, 1)])
+    assert patch.pieces[0].layout.count == 0
+    (patch,) = share_out_bed(WIDE_BED, [squash("squash", 0.45, 0)])
+    assert patch.pieces[0].layout.count == 0

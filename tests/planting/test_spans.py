@@ -87,3 +87,20 @@ def test_rows_may_follow_long_odd_sides_only() -> None:
     assert angles[:2] == (0, 90)
     assert pytest.approx(26.565, abs=1e-3) in angles
     assert pytest.approx(45.0) not in angles
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    edges=st.lists(st.floats(0, 0.6), min_size=4, max_size=4),
+    heights=st.lists(st.floats(0, 2), min_size=1, max_size=5),
+)
+def test_a_rectangle_is_swept_as_any_outline_is(edges: list[float], heights: list[float]) -> None:
+    """A rectangle has the same stretches whether or not a fifth corner lies on one of its sides."""
+    corners = np.array(((0, 0), (3, 0), (3, 2), (0, 2)), dtype=float)
+    hidden = np.insert(corners, 1, (1.3, 0.0), axis=0)
+    levels = np.sort(np.array(heights))
+    box = spans_at(ground_in(corners, frame_at(corners, 0), edges), levels)
+    other = spans_at(ground_in(hidden, frame_at(hidden, 0), [edges[0], *edges]), levels)
+    assert box.row.tolist() == other.row.tolist()
+    assert box.west_m == pytest.approx(other.west_m, abs=1e-8)
+    assert box.east_m == pytest.approx(other.east_m, abs=1e-8)

@@ -41,25 +41,45 @@ def patch_wish(planting: Planting, catalogue: Catalogue) -> PatchWish:
         edge_m=spacing_m / 2,
         from_week=planting.from_week,
         until_week=planting.until_week,
+        plants=planting.plants,
     )
 
 
 def crowded(
     plan: Plan, layouts: Mapping[str, Sequence[PatchLayout]], names: Mapping[str, str]
 ) -> tuple[Finding, ...]:
-    """Tell of every planting whose patch holds clearly fewer stations than the plan counted on."""
+    """Tell where fewer stations fit than the plan counted on.
+
+    A planting that holds none at all is a warning of its own; those that hold clearly fewer are
+    told bed by bed, in the plan's order.
+    """
     fits = {
         patch.name: sum(piece.layout.count for piece in patch.pieces)
         for patches in layouts.values()
         for patch in patches
     }
-    return tuple(
-        Finding(
-            where=f"{names[planting.bed]}, {names[planting.kind]} ({planting.id})",
-            what=f"the patch holds {fits[planting.id]} plants of the {planting.plants} planned.",
-            remedy="Set the rest at the bed's edge, or give the patch a squarer piece of ground.",
-            grade=Grade.NOTE,
-        )
-        for planting in plan.plantings
-        if fits[planting.id] < FITS_SHARE * planting.plants
+    short = [each for each in plan.plantings if fits[each.id] < FITS_SHARE * each.plants]
+    told: dict[str, list[str]] = defaultdict(list)
+    for planting in short:
+        if fits[planting.id]:
+            of = f"{fits[planting.id]} of {planting.plants}"
+            first = planting.bed not in told
+            told[planting.bed].append(
+                f"{planting.id} holds {of} plants" if first else f"{planting.id} {of}"
+            )
+    return (
+        *(_none_fits(each, names) for each in short if not fits[each.id]),
+        *(
+            Finding(where=names[bed], what=f"{', '.join(held)}.", grade=Grade.NOTE)
+            for bed, held in told.items()
+        ),
+    )
+
+
+def _none_fits(planting: Planting, names: Mapping[str, str]) -> Finding:
+    return Finding(
+        where=f"{names[planting.bed]}, {names[planting.kind]} ({planting.id})",
+        what=f"its {planting.area_m2:.2f} m² hold none of the plants planned ({planting.plants}).",
+        remedy="Plant at the bed's edge, or give it more room in a wider bed.",
+        grade=Grade.WARNING,
     )

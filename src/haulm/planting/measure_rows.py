@@ -70,9 +70,9 @@ def to_centimetres(
     -------
     Layout
         With every ``from_base_m``, ``first_m`` and ``step_m`` a whole centimetre; a layout without
-        rows comes back as it is.
+        rows, or in whole centimetres already, comes back as it is.
     """
-    if not layout.rows:
+    if all(_is_whole(row) for row in layout.rows):
         return layout
     corners = np.asarray(corners_m, dtype=float)
     frame = frame_at(corners, layout.angle_deg)
@@ -193,6 +193,12 @@ def _counts(spans: Spans, tape: _Tape, starts: Numbers, lanes: Numbers) -> Numbe
     first = np.ceil((spans.west_m * CM - begin) / tape.step - 1e-9)
     last = np.floor((spans.east_m * CM - begin) / tape.step + 1e-9)
     return np.asarray(np.maximum(last - first + 1, 0).sum(axis=1), dtype=np.float64)
+
+
+def _is_whole(row: Row) -> bool:
+    """Tell whether a tape shows a row's measure as it is."""
+    lengths_cm = [length * CM for length in (row.from_base_m, row.first_m, row.step_m)]
+    return all(abs(length - round(length)) < SLACK_CM for length in lengths_cm)
 
 
 def _whole(row: Row) -> Row:

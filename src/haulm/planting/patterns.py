@@ -142,12 +142,14 @@ def regular_stand(ground: Ground, lanes: Lanes, phases: int) -> Stand:
     """Lay rows with the same gap throughout, at the height and place that fit most stations.
 
     Heights tried start flush with the base and the top, flush with the corners of the ground left
-    where these are few, and at ``phases`` even parts of a gap.
+    where these are few, at half its height, and at ``phases`` even parts of a gap.
     """
     _, base, _, top = ground.bounds_m or (0.0, 0.0, 0.0, 0.0)
     gap = lanes.change_gap_m
     levels = np.array([top]) if ground.levels_m.size > phases else ground.levels_m
-    offsets = np.concatenate((np.mod(levels - base, gap), np.arange(phases) * gap / phases))
+    middle = [(top - base) / 2]
+    flush = np.mod(np.concatenate((levels - base, middle)), gap)
+    offsets = np.concatenate((flush, np.arange(phases) * gap / phases))
     offsets = np.unique(np.round(offsets, 12))
     rows = floor((top - base) / gap + 1e-9) + 1
     heights = base + offsets[:, None] + gap * np.arange(rows)

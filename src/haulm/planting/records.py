@@ -64,7 +64,8 @@ class Layout:
 class PatchWish:
     """A patch that wants ground in a bed from one week until another [m², m, weeks].
 
-    ``until_week`` is the first week in which the ground is free again.
+    ``until_week`` is the first week in which the ground is free again; ``plants`` is how many
+    stations are planned, 0 where nobody counted.
     """
 
     name: str
@@ -74,6 +75,7 @@ class PatchWish:
     edge_m: float
     from_week: int
     until_week: int
+    plants: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +83,8 @@ class Piece:
     """A contiguous part of a bed given to a patch.
 
     ``share_from`` and ``share_to`` are shares of the bed's area, swept along its longer side from
-    the peg, so that drawings of the bed through the year and sheets of it agree; ``corners_m`` is
-    the part's outline [m].
+    the peg, a wide bed in swaths side by side, so that drawings of the bed through the year and
+    sheets of it agree; ``corners_m`` is the part's outline [m].
     """
 
     share_from: float

@@ -73,6 +73,9 @@ class Ground:
         [m].
     circle
         Centre and radius (x, y, r) of a round outline in the frame [m]; None for corners.
+    box_m
+        West, base, east and top of where stations may stand in an upright rectangle [m]; None for
+        other outlines. It may be empty, its west past its east.
     outline
         The outline in the frame.
     bounds_m
@@ -88,6 +91,7 @@ class Ground:
     outline: shapely.Polygon
     bounds_m: tuple[float, float, float, float] | None
     levels_m: Numbers
+    box_m: tuple[float, float, float, float] | None = None
 
 
 def ground_in(
@@ -102,10 +106,26 @@ def ground_in(
     if diameter_m is not None:
         return _round_ground(frame, turned, edges, diameter_m)
     left = _inset(turned, outline, edges + SCAN_SLACK_M - EDGE_SLACK_M)
+    box = _box_in(turned, edges)
     if left.is_empty:
-        return _narrow_ground(Ground(frame, turned, edges, None, outline, None, np.empty(0)))
+        return _narrow_ground(Ground(frame, turned, edges, None, outline, None, np.empty(0), box))
     levels = np.unique(np.round(shapely.get_coordinates(left)[:, 1], 12))
-    return Ground(frame, turned, edges, None, outline, left.bounds, levels)
+    return Ground(frame, turned, edges, None, outline, left.bounds, levels, box)
+
+
+def _box_in(corners: Numbers, edges: Numbers) -> tuple[float, float, float, float] | None:
+    """Take the edges off an upright rectangle; None for any other outline."""
+    ends = np.roll(corners, -1, axis=0)
+    if len(corners) != 4 or np.abs(ends - corners).min(axis=1).max() > LEVEL_M:  # noqa: PLR2004
+        return None
+    x, y = ((corners + ends) / 2).T
+    west, east, base, top = np.argmin(x), np.argmax(x), np.argmin(y), np.argmax(y)
+    return (
+        float(x[west] + edges[west]),
+        float(y[base] + edges[base]),
+        float(x[east] - edges[east]),
+        float(y[top] - edges[top]),
+    )
 
 
 def _inset(corners: Numbers, outline: shapely.Polygon, edges: Numbers) -> BaseGeometry:
@@ -179,6 +199,11 @@ def spans_at(ground: Ground, heights_m: Numbers) -> Spans:
         row = np.flatnonzero(half_squared >= -SCAN_SLACK_M * radius)
         half = np.sqrt(np.maximum(half_squared[row], 0))
         return Spans(row, x - half, x + half)
+    if ground.box_m is not None:
+        box_west, base, box_east, top = ground.box_m
+        kept = (heights_m >= base) & (heights_m <= top) & (box_west < box_east)
+        row = np.flatnonzero(kept)
+        return Spans(row, np.full(row.size, box_west), np.full(row.size, box_east))
     west, east = _forbidden(ground, heights_m)
     order = np.argsort(west, axis=1)
     west = np.take_along_axis(west, order, axis=1)
