@@ -1,10 +1,12 @@
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 import pytest
+from gardens import small_garden
 
-from haulm.desk.ground import bed_grounds, closed_ground, standing_plantings
-from haulm.desk.opening import Opened
+from haulm.desk.ground import bed_grounds, closed_ground, standing_plantings, too_dark
+from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import Asked
 from haulm.ground.records import Cover
 from haulm.notebook.garden import StandingCrop
@@ -44,3 +46,15 @@ def test_garlic_that_stands_is_lifted_this_summer(opened: Opened, asked: Asked) 
     assert horizon.monday(garlic.sowing.ground_until_week).year == 2027
     assert 6 <= horizon.monday(garlic.sowing.ground_until_week).month <= 8
     assert "garlic" in {food.food for food in garlic.sowing.foods}
+
+
+def test_fruit_keeps_to_the_sun_and_leaves_bear_less(tmp_path: Path) -> None:
+    """A bed in the shade is offered to nothing that needs sun; half a day's sun does for leeks."""
+    shade = small_garden(tmp_path, ('width = "1.2 m"', 'width = "1.2 m"\nsun = "shade"'))
+    opened = open_garden(shade)
+    dark = too_dark(opened.garden, opened.catalogue.kinds.values())
+    assert {bed for bed, _ in dark} == {"north"}
+    part = small_garden(tmp_path, ('width = "1.2 m"', 'width = "1.2 m"\nsun = "part"'))
+    dark = too_dark(open_garden(part).garden, opened.catalogue.kinds.values())
+    assert ("north", "garlic/hard-necked") in dark
+    assert ("north", "leek/winter") not in dark

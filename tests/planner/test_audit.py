@@ -418,6 +418,10 @@ BREAKAGES: dict[str, tuple[Callable[[], Broken], str]] = {
         "in the open, its bed under cover",
     ),
     "a closed bed": (with_planting(1, bed="long"), "white mould closes the bed to it until 2031"),
+    "a bed too dark": (
+        lambda: (PLAN, replace(QUESTION, too_dark=frozenset({("long", PLANTINGS[0].kind)}))),
+        "gets less sun than it needs",
+    ),
     "a family too soon after another stand": (
         with_planting(2, bed="long"),
         "bed Long bed: garlic-2: sooner than 4 years",

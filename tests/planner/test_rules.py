@@ -181,6 +181,14 @@ def test_closed_beds() -> None:
     assert "no bed may hold" in made.shortages[0].sentence
 
 
+def test_sun() -> None:
+    """What needs more sun than the only bed gets is not planted, and the reason is told."""
+    dark = frozenset({("east", BEET.kind)})
+    made = plan(replace(garden([BEET], [wants("beet", [13])]), too_dark=dark))
+    assert made.plantings == ()
+    assert "no bed may hold" in made.shortages[0].sentence
+
+
 def test_cover() -> None:
     """What is sown for cover goes under cover, and nothing else does."""
     both = [CHARD, covered(CHARD)]

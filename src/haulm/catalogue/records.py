@@ -285,7 +285,7 @@ class Kind:
 
     ``id`` is ``crop/kind``, as in ``garlic/hard-necked``; ``likes_cover`` says that it may also be
     grown under a tunnel or glass, where frost and cold come later; ``feed`` is light, middle or
-    heavy.
+    heavy; ``least_sun`` the least a bed must get for it: full, part or shade.
     """
 
     id: str
@@ -301,6 +301,7 @@ class Kind:
     water: Water
     feed: str
     likes_cover: bool = False
+    least_sun: str = "full"
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ MAY_BE_NOTHING = frozenset(
 )
 
 FEEDS = ("light", "middle", "heavy")
+SUN = ("full", "part", "shade")
 
 
 def crossings(catalogue: Catalogue) -> tuple[Finding, ...]:
@@ -127,6 +128,8 @@ def _kind_at_fault(kind: Kind) -> Iterator[Finding]:
         yield from _keeping_at_fault(kind, giving)
     if kind.feed not in FEEDS:
         yield _unknown(f"{kind.id}, feed", "feed", kind.feed, FEEDS)
+    if kind.least_sun not in SUN:
+        yield _unknown(f"{kind.id}, least_sun", "sun", kind.least_sun, SUN)
     yield from _stand_at_fault(kind)
     for low, high in (("base_c", "upper_c"), ("germination_min_c", "germination_best_c")):
         if getattr(kind.warmth, low).value >= getattr(kind.warmth, high).value:

@@ -1,15 +1,18 @@
 """The ground as the planner asks for it: beds, closed ground, and what stands there."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
-from haulm.catalogue.records import Catalogue
+from haulm.catalogue.records import Catalogue, Kind
 from haulm.ground.closures import DiseaseClock, closures, last_year_of_family
-from haulm.ground.records import Bed, Closure, Cover
+from haulm.ground.records import Bed, Closure, Cover, Sun
 from haulm.growing.sowings import standing_sowing
 from haulm.growing.weather import GrowingWeather
 from haulm.measure.weeks import Horizon
 from haulm.notebook.garden import Garden
 from haulm.planner.question import BedGround, Standing
+
+SUN_ORDER = (Sun.FULL, Sun.PART, Sun.SHADE)
+"""From the most sun to the least."""
 
 
 def family_of_crop(catalogue: Catalogue) -> Mapping[str, str]:
@@ -35,6 +38,16 @@ def bed_grounds(garden: Garden, catalogue: Catalogue) -> tuple[BedGround, ...]:
 def is_covered(bed: Bed) -> bool:
     """Say whether a bed lies under a tunnel or glass."""
     return bed.cover is not Cover.OPEN
+
+
+def too_dark(garden: Garden, kinds: Iterable[Kind]) -> frozenset[tuple[str, str]]:
+    """Find every bed and kind of which the bed gets less sun than the kind needs."""
+    return frozenset(
+        (bed.id, kind.id)
+        for bed in garden.beds
+        for kind in kinds
+        if SUN_ORDER.index(bed.sun) > SUN_ORDER.index(Sun(kind.least_sun))
+    )
 
 
 def closed_ground(garden: Garden, catalogue: Catalogue) -> tuple[Closure, ...]:

@@ -11,6 +11,7 @@ from haulm.desk.ground import (
     family_of_crop,
     is_covered,
     standing_plantings,
+    too_dark,
 )
 from haulm.desk.weather import planning_weather
 from haulm.growing.records import Sowing
@@ -72,6 +73,7 @@ def ask(garden: Garden, catalogue: Catalogue, day: date, seed: int) -> Asked:
         rotation_gap_years=gap_years,
         names=display_names(garden, catalogue),
         closures=closed_ground(garden, catalogue),
+        too_dark=too_dark(garden, kinds),
         standing=standing_plantings(garden, catalogue, weather, horizon),
         lots=garden.lots,
         seed_back=seed_back(garden, catalogue, kinds),

@@ -296,7 +296,12 @@ class BedPart(Part):
         default=(),
     )
     cover: Cover | None = key("open, tunnel or glass. Default open.", "tunnel", default=None)
-    sun: Sun | None = key("full, part or shade. Default full.", "full", default=None)
+    sun: Sun | None = key(
+        "full (six hours or more in summer), part (three to six) or shade. Default full. No kind "
+        "is given a bed that gets less than it needs.",
+        "full",
+        default=None,
+    )
     past: tuple[PastPart, ...] = key(
         "What grew there in past years.", [{"crop": "potato", "year": 2026}], default=()
     )

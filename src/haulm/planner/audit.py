@@ -22,6 +22,7 @@ from haulm.planner.audit_ground import (
     check_spread,
     check_standing,
     check_stock,
+    check_sun,
     check_trays,
 )
 from haulm.planner.audit_larder import (
@@ -58,6 +59,7 @@ CHECKS = (
     check_cover,
     check_closed_beds,
     check_rotation,
+    check_sun,
     check_spread,
     check_trays,
     check_stock,

@@ -166,6 +166,13 @@ def check_closed_beds(books: Books) -> Iterator[Finding]:
                 yield books.wrong(_where(books, planting), what)
 
 
+def check_sun(books: Books) -> Iterator[Finding]:
+    """No new planting stands in a bed that gets less sun than its kind needs."""
+    for planting in books.plan.plantings:
+        if not planting.standing and (planting.bed, planting.kind) in books.question.too_dark:
+            yield books.wrong(_where(books, planting), "the bed gets less sun than it needs.")
+
+
 def check_rotation(books: Books) -> Iterator[Finding]:
     """Every stand of a family too soon after its last one on a bed is told among the broken rules.
 

@@ -9,6 +9,7 @@ from haulm.growing.records import Sowing
 from haulm.planner.arrays import Floats, Ints
 from haulm.planner.question import BedGround, PlanQuestion
 from haulm.planner.rules.closed_beds import open_to
+from haulm.planner.rules.sun import sunny_enough
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +89,7 @@ def useful_ground(question: PlanQuestion, useful_m2: Floats) -> GroundTables:
         if sowing.under_cover == bed.under_cover
         and bed.area_m2 >= question.least_patch_m2
         and open_to(question, sowing, bed)
+        and sunny_enough(question, sowing, bed)
     ]
     pair_sowing = np.array([s for s, _ in pairs], dtype=np.int64)
     pair_bed = np.array([b for _, b in pairs], dtype=np.int64)

@@ -94,6 +94,8 @@ class PlanQuestion:
         Whose plan, made when, over which weeks.
     beds, closures, standing
         The ground, what is closed on it, and what stands on it.
+    too_dark
+        (bed, kind) for each kind whose bed gets less sun than the kind needs.
     rotation_gap_years
         Years to leave between stands of a family on a bed, by family id.
     sowings
@@ -130,6 +132,7 @@ class PlanQuestion:
     rotation_gap_years: Mapping[str, int]
     names: Mapping[str, str]
     closures: tuple[Closure, ...] = ()
+    too_dark: frozenset[tuple[str, str]] = frozenset()
     standing: tuple[Standing, ...] = ()
     lots: tuple[LotInHand, ...] = ()
     seed_back: tuple[SeedBack, ...] = ()

@@ -18,6 +18,7 @@ GROUND = Rule("ground", "No bed holds more than its area in any week.")
 PATCH_SIZE = Rule("patch size", "No patch is smaller than the smallest worth having.")
 ROTATION = Rule("rotation", "A family rests from a bed for its years before it comes back.")
 CLOSED_BEDS = Rule("closed beds", "A family stays off a bed until its disease clock has run out.")
+SUN = Rule("sun", "Nothing is given a bed that gets less sun than it needs.")
 SPREAD = Rule("spread", "A crop in more than two patches is not staked on one bed.")
 SEED_BACK = Rule(
     "seed back", "Planting stock is in hand, kept back from what was lifted, or bought."
@@ -34,6 +35,7 @@ RULES = (
     PATCH_SIZE,
     ROTATION,
     CLOSED_BEDS,
+    SUN,
     SPREAD,
     SEED_BACK,
     NURSERY,
