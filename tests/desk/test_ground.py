@@ -3,8 +3,8 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from gardens import small_garden
 
+from gardens import small_garden
 from haulm.desk.ground import bed_grounds, closed_ground, standing_plantings, too_dark
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import Asked
