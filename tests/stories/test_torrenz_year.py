@@ -21,6 +21,7 @@ import vobject
 from pypdf import PdfReader
 
 from gardens import small_garden
+from haulm.cli import show_plan
 from haulm.desk.plans import Made, plan_garden
 from haulm.desk.question import ask
 from haulm.desk.sheets import print_plan
@@ -304,6 +305,18 @@ def test_the_plan_says_how_good_it_is(year: Year) -> None:
     assert 0 < solver["bound"] <= solver["objective"]
     gap = (solver["objective"] - solver["bound"]) / solver["objective"]
     assert solver["gap"] == pytest.approx(gap)
+
+
+def test_every_planting_answers_why(year: Year, capsys: pytest.CaptureFixture[str]) -> None:
+    """Each planting says what it serves, its dates, the sum that sized it and what bound it; no
+    heading is left without an answer.
+    """
+    for planting in year.made.plan.plantings:
+        show_plan.why(planting, year.made)
+        lines = capsys.readouterr().out.splitlines()
+        for heading in ("Serves", "Dates", "The sum", "What bound it"):
+            after = [*lines, ""][lines.index(heading) + 1]
+            assert after.startswith("  "), (planting.id, heading)
 
 
 def test_the_same_seed_gives_the_same_plan_in_another_run(tmp_path: Path) -> None:

@@ -97,8 +97,14 @@ def why(planting: Planting, made: Made) -> None:
             f"{made.names[serves.line]}, {day(horizon.monday(serves.first_week))} to "
             f"{day(horizon.monday(serves.last_week))}"
         )
+    if not planting.serves:
+        line("  nothing within these weeks")
     line("\nDates")
-    if not planting.standing:
+    if planting.standing:
+        line(f"  stands since {day(planting.set_on)}, clear by {day(planting.clear_by)}")
+    else:
+        set_out = f", set out {day(planting.set_on)}" if planting.set_on > planting.sow_on else ""
+        line(f"  start {day(planting.sow_on)}{set_out}, clear by {day(planting.clear_by)}")
         line(f"  not before {day(planting.earliest_sowing)}: {planting.earliest_rule}")
         line(f"  not after {day(planting.latest_sowing)}: {planting.latest_rule}")
     for ready in planting.ready:
@@ -112,6 +118,8 @@ def why(planting: Planting, made: Made) -> None:
     line("\nWhat bound it")
     for bound in planting.bounds:
         line(f"  {bound.sentence}")
+    if not planting.bounds:
+        line("  it stands already" if planting.standing else "  nothing the plan could name")
 
 
 def rows(layout: Layout) -> None:
