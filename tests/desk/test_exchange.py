@@ -1,9 +1,11 @@
 from datetime import date
+from errno import ENOSPC
 from pathlib import Path
 
 import pytest
 
 from gardens import small_garden
+from haulm.desk import exchange
 from haulm.desk.exchange import export_garden, import_garden, notebook_here
 from haulm.desk.opening import open_garden
 from haulm.desk.plans import kept_plan, plan_garden
@@ -69,3 +71,15 @@ def test_a_garden_is_written_into_a_file_only(tmp_path: Path, target: str, said:
     with pytest.raises(FaultsFoundError, match=said):
         export_garden(book, tmp_path / target)
     assert sorted(tmp_path.parent.rglob("*")) == before
+
+
+def test_a_disk_without_room_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where garden.toml cannot be written, it is said why, in words."""
+    book, _ = import_garden(small_garden(tmp_path), None)
+
+    def full(*_: object) -> None:
+        raise OSError(ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(exchange, "write_garden_toml", full)
+    with pytest.raises(FaultsFoundError, match=r"No space left on device.*disk has room"):
+        export_garden(book, tmp_path / "back.toml")

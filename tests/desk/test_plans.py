@@ -47,7 +47,8 @@ def test_the_mark_of_a_question_changes_with_anything_asked(asked: Asked) -> Non
     question = asked.question
     assert question_hash(question) == question_hash(replace(question))
     more = replace(question, hours_week=tuple(hours + 1 for hours in question.hours_week))
-    assert question_hash(more) != question_hash(question)
+    darker = replace(question, too_dark=question.too_dark | {("south", "leek/winter")})
+    assert len({question_hash(one) for one in (question, more, darker)}) == 3
 
 
 def test_what_was_noticed_in_the_garden_stands_with_the_plan(made: Made) -> None:

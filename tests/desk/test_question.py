@@ -8,7 +8,7 @@ from haulm.desk.opening import Opened
 from haulm.desk.question import Asked, ask, kinds_for, seed_back, stock_in_hand
 from haulm.larder.records import LotInHand
 from haulm.measure.errors import FaultsFoundError
-from haulm.notebook.garden import PlantingStock, StandingCrop
+from haulm.notebook.garden import PlantingStock, Price, StandingCrop
 
 
 def test_only_kinds_that_feed_the_table_are_asked_about(opened: Opened, asked: Asked) -> None:
@@ -65,6 +65,26 @@ def test_garlic_may_be_kept_back_to_plant_beside_what_is_in_hand(opened: Opened)
     assert kept["garlic/soft-necked"].units_per_kg > 50
     assert kept["garlic/hard-necked"].in_hand_units == 0
     assert "leek/winter" not in kept
+
+
+def test_the_grower_s_own_prices_weigh_bought_stock(opened: Opened) -> None:
+    """A clove at 0.40 against garlic at 16 a kilogram weighs 25 g of it; in two currencies, no one
+    could say, and the usual ratio stands.
+    """
+    clove = Price("garlic/soft-necked", 0.4, "EUR")
+    own, mixed = (
+        replace(opened.garden, prices=(clove, Price("garlic", 16.0, currency)))
+        for currency in ("EUR", "USD")
+    )
+    weighed, usual, plain = (
+        {seed.kind: seed.buy_price_unit for seed in found}["garlic/soft-necked"]
+        for found in (
+            seed_back(garden, opened.catalogue, asked_kinds(opened))
+            for garden in (own, mixed, opened.garden)
+        )
+    )
+    assert weighed == pytest.approx(0.025)
+    assert usual == plain
 
 
 def asked_kinds(opened: Opened) -> tuple[Kind, ...]:

@@ -14,6 +14,7 @@ import pytest
 
 from gardens import SMALL, small_garden
 from haulm.desk import plans as desk_plans
+from haulm.measure.findings import Finding
 from haulm.notebook import file as notebook_file
 from haulm.notebook.notebook import Notebook
 from haulm.plan.records import Plan
@@ -434,6 +435,24 @@ def test_a_plan_half_written_is_no_plan(
 
     monkeypatch.setattr(Notebook, "write_plan", half)
     assert haulm("plan", book, *ON, "--seed", "2").code == 130
+    assert files(book.parent) == before
+
+
+@pytest.mark.parametrize("as_json", [True, False])
+def test_a_plan_that_does_not_add_up_is_not_shown(
+    haulm: Haulm,
+    book: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    as_json: bool,  # noqa: FBT001
+) -> None:
+    """Where re-adding finds a fault, the fault is told in place of the plan, and none is kept."""
+    wrong = Finding("bed North, week of 5 April 2027", "plantings hold 9 m² of 7.2 m².", "")
+    monkeypatch.setattr("haulm.planner.make.audit", lambda *_: (wrong,))
+    before = files(book.parent)
+    ran = haulm("plan", book, *ON, *(["--json"] if as_json else []))
+    assert ran.code == 1
+    assert wrong.what in (ran.out if as_json else ran.err)
+    assert "plantings" not in (json.loads(ran.out) if as_json else {})
     assert files(book.parent) == before
 
 

@@ -22,10 +22,13 @@ from pypdf import PdfReader
 
 from gardens import small_garden
 from haulm.cli import show_plan
+from haulm.desk.exchange import import_garden
 from haulm.desk.plans import Made, plan_garden
 from haulm.desk.question import ask
 from haulm.desk.sheets import print_plan
 from haulm.measure.findings import faults
+from haulm.notebook.file import open_notebook
+from haulm.notebook.notebook import PlanEntry
 from haulm.planner.audit import audit
 from haulm.planner.question import Effort
 from haulm.sheets.bundle import Paper
@@ -320,18 +323,28 @@ def test_every_planting_answers_why(year: Year, capsys: pytest.CaptureFixture[st
 
 
 def test_the_same_seed_gives_the_same_plan_in_another_run(tmp_path: Path) -> None:
-    """Two runs of haulm on one garden print the same plan.json but for the seconds they took."""
-    toml = small_garden(tmp_path)
-    plans = [run_plan(toml, hashing) for hashing in ("1", "2")]
+    """Two runs of haulm on one garden print the same plan.json but for the seconds they took, and
+    mark it as the answer to the same question.
+    """
+    shaded = ('name = "South"', 'name = "South"\nsun = "shade"')
+    toml = small_garden(tmp_path, shaded)
+    books = [import_garden(toml, tmp_path / f"{run}.haulm")[0] for run in ("1", "2")]
+    plans = [run_plan(book, hashing=book.stem) for book in books]
     for plan in plans:
         del plan["solver"]["seconds"]
+        del plan["findings"]
     assert plans[0] == plans[1]
+    entries: list[PlanEntry] = []
+    for book in books:
+        with open_notebook(book) as notebook:
+            entries += notebook.plans()
+    assert entries[0] == entries[1]
 
 
-def run_plan(toml: Path, hashing: str) -> dict[str, Any]:
+def run_plan(book: Path, hashing: str) -> dict[str, Any]:
     """Run haulm plan in a process of its own, which hashes words in its own way."""
     code = "from haulm.cli.main import run; run()"
-    words = ["plan", str(toml), "--on", "2027-02-01", "--effort", "quick", "--json"]
+    words = ["plan", str(book), "--on", "2027-02-01", "--effort", "quick", "--json"]
     ran = subprocess.run(  # noqa: S603  # Python itself, on our own words
         [sys.executable, "-c", code, *words],
         env=os.environ | {"PYTHONHASHSEED": hashing},

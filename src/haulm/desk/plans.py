@@ -67,7 +67,9 @@ def plan_garden(
 
 def question_hash(question: PlanQuestion) -> str:
     """Give a short mark of everything a plan depended on, so that it can be made again."""
-    return hashlib.sha256(repr(question).encode()).hexdigest()[:16]
+    # A set is written in another order by every run of Python; all else keeps its own.
+    ordered = (replace(question, too_dark=frozenset()), sorted(question.too_dark))
+    return hashlib.sha256(repr(ordered).encode()).hexdigest()[:16]
 
 
 def kept_plan(path: Path) -> Made:

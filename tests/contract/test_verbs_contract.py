@@ -1,0 +1,95 @@
+"""What the verbs print as data: the keys that other programs may count on."""
+
+import json
+from math import dist
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from gardens import small_garden
+from shell import Haulm
+
+ON = ("--on", "2027-02-01")
+BED = ("rows", "1.2 x 4.8 m", "--spacing", "15 cm", "--edge", "7.5 cm")
+
+
+@pytest.fixture
+def book(haulm: Haulm, tmp_path: Path) -> Path:
+    """Give the small garden's notebook with a plan in it."""
+    haulm("import", small_garden(tmp_path))
+    haulm("plan", tmp_path / "garden.haulm", *ON, "--effort", "quick")
+    return tmp_path / "garden.haulm"
+
+
+def read(haulm: Haulm, *words: object) -> Any:  # noqa: ANN401  # whatever the verb prints
+    """Run a verb for its data."""
+    ran = haulm(*words, "--json")
+    assert ran.code == 0
+    assert ran.err == ""
+    return json.loads(ran.out)
+
+
+def test_rows_give_what_they_promise(haulm: Haulm) -> None:
+    """Count, pattern, the count in squares beside it, and each row with its stations, all at least
+    the spacing apart, to the half centimetre that rows are measured to.
+    """
+    told = read(haulm, *BED)
+    assert {"count", "rows", "pattern", "square_count"} <= set(told)
+    stations = [station for row in told["rows"] for station in row["stations_m"]]
+    assert told["count"] == len(stations)
+    near = min(dist(a, b) for i, a in enumerate(stations) for b in stations[:i])
+    assert near >= 0.15 - 0.0051
+    for x, y in stations:
+        assert 0.07 <= x <= 1.2 - 0.07
+        assert 0.07 <= y <= 4.8 - 0.07
+
+
+def test_rows_are_shown_as_they_are_told(haulm: Haulm) -> None:
+    """The table on the terminal has a line for each row, and the same counts."""
+    told = read(haulm, *BED)
+    shown = haulm(*BED).out.splitlines()
+    assert shown[0].startswith(f"{told['count']} plants in {told['pattern']}")
+    assert str(told["square_count"]) in shown[0]
+    assert len(shown) == 2 + len(told["rows"])
+
+
+def test_why_tells_of_one_planting(haulm: Haulm, book: Path) -> None:
+    """As data and on the terminal, why answers for the planting that was named."""
+    told = read(haulm, "why", "garlic-1", book)
+    assert told["id"] == "garlic-1"
+    assert {"serves", "sum", "bounds", "ready", "earliest_rule", "latest_rule"} <= set(told)
+    shown = haulm("why", "garlic-1", book).out
+    assert shown.startswith("garlic-1: ")
+    assert all(step in shown for step in told["sum"])
+    assert told["earliest_rule"] in shown
+
+
+def test_need_gives_every_step_as_data(haulm: Haulm, book: Path) -> None:
+    """Each sum has its steps, from kilograms at table to planting stock."""
+    for total in read(haulm, "need", book, *ON):
+        assert {"line", "kind", "plants", "area_m2", "stock", "stock_unit"} <= set(total)
+        assert all({"what", "arithmetic", "value", "unit"} == set(s) for s in total["steps"])
+
+
+def test_check_gives_findings_as_data(haulm: Haulm, book: Path) -> None:
+    """Each finding has its grade, its place, what was found and how to mend it."""
+    for finding in read(haulm, "check", book):
+        assert {"grade", "where", "what", "remedy"} == set(finding)
+
+
+def test_climate_gives_odds_with_what_they_rest_on(haulm: Haulm, book: Path) -> None:
+    """Frost odds come with the years they rest on, and twelve months with their spread."""
+    told = read(haulm, "climate", book)
+    assert told["origin"]
+    assert len(told["months"]) == 12
+    assert len(told["frost"]["odds"]) == len(told["frost"]["last_spring"])
+
+
+def test_crops_give_every_kind_as_data(haulm: Haulm) -> None:
+    """The catalogue comes whole: each crop with its kinds, every figure with what it rests on."""
+    told = read(haulm, "crops")
+    assert len(told) >= 28
+    for _, kinds in told:
+        for kind in kinds:
+            assert kind["stand"]["spacing_offset_m"]["basis"]
