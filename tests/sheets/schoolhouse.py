@@ -45,7 +45,7 @@ from haulm.plan.records import (
     TableWeek,
 )
 from haulm.planting.layout import lay_out
-from haulm.planting.records import PatchLayout, Piece
+from haulm.planting.records import Layout, PatchLayout, Pattern, Piece, Row
 from haulm.sheets.bundle import SheetBundle
 from haulm.site.records import FrostOdds, Place, Soil
 
@@ -242,6 +242,17 @@ _ROWS: tuple[tuple[Planting, Corners], ...] = (
 )  # fmt: skip
 
 
+def _celeriac_rows() -> Layout:
+    """Give 7 rows 40 cm apart, now 5 holes and now 4 between them: 32 in all."""
+    rows = []
+    for number in range(7):
+        half, holes = number % 2 == 1, 4 if number % 2 else 5
+        first, y = (0.4 if half else 0.2), 2.2 + 0.4 * number
+        stations = tuple((first + 0.4 * hole, y) for hole in range(holes))
+        rows.append(Row(f"{number + 1}", y, first, 0.4, half_step=half, stations_m=stations))
+    return Layout(Pattern.OFFSET, 0.4, 0.4, 0.2, 0.0, tuple(rows), 35)
+
+
 @lru_cache(maxsize=1)
 def _layouts() -> Mapping[str, tuple[PatchLayout, ...]]:
     by_bed: dict[str, tuple[PatchLayout, ...]] = {bed.id: () for bed in BEDS}
@@ -254,7 +265,11 @@ def _layouts() -> Mapping[str, tuple[PatchLayout, ...]]:
         if bed.id == "set-square" and made.kind != "garlic/hard-necked":
             shares = (0, 12 / 17.6) if made.crop == "cabbage" else (12 / 17.6, 1)
         round_bed = bed.outline.diameter_m if bed.id == "inkwell" else None
-        layout = lay_out(corners, spacing, spacing / 2, diameter_m=round_bed, most=made.plants)
+        layout = (
+            _celeriac_rows()
+            if made.id == "celeriac-1"
+            else lay_out(corners, spacing, spacing / 2, diameter_m=round_bed, most=made.plants)
+        )
         piece = Piece(*shares, corners, layout)
         by_bed[bed.id] += (PatchLayout(made.id, made.area_m2, (piece,)),)
     return by_bed

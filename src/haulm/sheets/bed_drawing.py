@@ -17,8 +17,10 @@ _SAME_M = 0.02
 _HOLE_MM = 1.15
 _LEAST_CIRCLE_MM = 2.4
 _LEAST_HOLE_STEP_MM = 0.9
-_SHORTEST_STEP_MM, _LONGEST_STEP_MM = 9.0, 30.0
+_SHORTEST_STEP_MM, _LONGEST_STEP_MM = 9.0, 31.0
 _ROUNDING = 1e-9
+# A measure over or east of the bed leaves room for the names of rows that end there.
+_OFF_TOP_MM, _OFF_EAST_MM = 7.4, 12.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +57,14 @@ def holds(corners: Sequence[Point], point: Point) -> bool:
     """Whether a point lies inside an outline (even-odd rule)."""
     x, y = point
     inside = False
-    for (x1, y1), (x2, y2) in _sides(corners):
+    for (x1, y1), (x2, y2) in sides_of(corners):
         if (y1 > y) != (y2 > y) and x < x1 + (y - y1) / (y2 - y1) * (x2 - x1):
             inside = not inside
     return inside
 
 
-def _sides(corners: Sequence[Point]) -> list[tuple[Point, Point]]:
+def sides_of(corners: Sequence[Point]) -> list[tuple[Point, Point]]:
+    """Give the sides of an outline in the order of its corners."""
     return list(pairwise((*corners, corners[0])))
 
 
@@ -86,7 +89,7 @@ def draw_outline(canvas: Canvas, ground: Ground, bed: Bed) -> None:
 
 def on_edge(corners: Sequence[Point], point: Point) -> bool:
     """Whether a point lies on an outline, to two centimetres."""
-    return any(_off_side(side, point) < _SAME_M for side in _sides(corners))
+    return any(_off_side(side, point) < _SAME_M for side in sides_of(corners))
 
 
 def _off_side(side: tuple[Point, Point], point: Point) -> float:
@@ -107,42 +110,51 @@ def draw_north(canvas: Canvas, at: Point) -> None:
     canvas.polygon(((x, y - 6.4), (x + 1.8, y + 0.4), (x, y - 1.0)), Pen(0.25, fill="#000"))
 
 
-def draw_scale(canvas: Canvas, ground: Ground, scale: int, units: str) -> None:
-    """Draw the scale as a ratio and a bar, ranged right under the bed."""
-    step_m, step, unit, part = (0.9144, 3.0, "ft", 3) if units == "us" else (1.0, 1.0, "m", 2)
+def scale_step(ground: Ground) -> tuple[float, float, str]:
+    """Choose the step of a scale bar: its length on the sheet [mm], its figure and its unit."""
+    step_m, step, unit, part = (
+        (0.9144, 3.0, "ft", 3) if ground.units == "us" else (1.0, 1.0, "m", 2)
+    )
     while step_m * ground.mm_a_metre > _LONGEST_STEP_MM:
         step_m, step = step_m / part, step / part
     while step_m * ground.mm_a_metre < _SHORTEST_STEP_MM:
         step_m, step = step_m * part, step * part
-    length = step_m * ground.mm_a_metre
-    y = ground.peg[1] + 15.5
-    x = max(ground.right - 2 * length, ground.peg[0] + 22)
+    return step_m * ground.mm_a_metre, step, unit
+
+
+def draw_scale(canvas: Canvas, ground: Ground, right: float, y: float) -> None:
+    """Draw the scale as a ratio and a bar of two steps that ends at ``right``."""
+    length, step, unit = scale_step(ground)
+    x = right - 2 * length
     canvas.rectangle((x, y), 2 * length, 1.6, Pen(0.3, fill="#fff"))
     canvas.rectangle((x, y), length, 1.6, Pen(0.3, fill="#000"))
     for number in range(3):
         words = f"{number * step:g} {unit}"
         at = (x + number * length, y + 5)
         canvas.text(at, words, Style(Face.TEXT, 3.6, anchor="middle"))
-    canvas.text((x - 2.6, y + 2), f"1 : {scale}", Style(Face.FIRM, 4.2, anchor="end"))
+    ratio = f"1 : {1000 / ground.mm_a_metre:.0f}"
+    canvas.text((x - 2.6, y + 2), ratio, Style(Face.FIRM, 4.2, anchor="end"))
 
 
-def draw_dimensions(canvas: Canvas, ground: Ground, bed: Bed) -> None:
-    """Write the lengths that set the outline out: whole base and height, then every odd side."""
+def draw_overall(canvas: Canvas, ground: Ground) -> None:
+    """Write the whole length and height of a bed."""
     length, height = ground.size_m
-    units = ground.units
-    peg = ground.peg
-    _across(canvas, (peg[0], ground.right), peg[1] + 9.3, length_text(length, units))
-    _upright(canvas, (ground.top, peg[1]), peg[0] - 15.5, length_text(height, units))
-    if bed.outline.diameter_m:
-        return
-    for (x1, y1), (x2, y2) in _sides(ground.corners_m):
+    units, peg = ground.units, ground.peg
+    draw_across(canvas, (peg[0], ground.right), peg[1] + 9.3, length_text(length, units))
+    draw_upright(canvas, (ground.top, peg[1]), peg[0] - 15.5, length_text(height, units))
+
+
+def draw_odd_sides(canvas: Canvas, ground: Ground) -> None:
+    """Write the length of every side that the whole length and height do not tell."""
+    (length, height), units = ground.size_m, ground.units
+    for (x1, y1), (x2, y2) in sides_of(ground.corners_m):
         side = hypot(x2 - x1, y2 - y1)
         words = f"{side * 100:.0f}" if units != "us" else length_text(side, units)
         a, b = ground.at((x1, y1)), ground.at((x2, y2))
         if abs(y1 - y2) < _SAME_M and abs(y1 - height) < _SAME_M and side < length - _SAME_M:
-            _across(canvas, (min(a[0], b[0]), max(a[0], b[0])), a[1] - 4.4, words)
+            draw_across(canvas, (min(a[0], b[0]), max(a[0], b[0])), a[1] - _OFF_TOP_MM, words)
         elif abs(x1 - x2) < _SAME_M and abs(x1 - length) < _SAME_M and side < height - _SAME_M:
-            _upright(canvas, (min(a[1], b[1]), max(a[1], b[1])), a[0] + 7, words)
+            draw_upright(canvas, (min(a[1], b[1]), max(a[1], b[1])), a[0] + _OFF_EAST_MM, words)
         elif abs(x1 - x2) > _SAME_M and abs(y1 - y2) > _SAME_M:
             _along_side(canvas, a, b, words)
 
@@ -164,7 +176,8 @@ def _along_side(canvas: Canvas, start: Point, end: Point, words: str) -> None:
     canvas.text(at, words, style)
 
 
-def _across(canvas: Canvas, span: tuple[float, float], y: float, words: str) -> None:
+def draw_across(canvas: Canvas, span: tuple[float, float], y: float, words: str) -> None:
+    """Draw a measure along the base with its figure in its middle."""
     left, right = span
     half = width_of(words, Face.FIRM, 4.4) / 2 + 1.4
     middle = (left + right) / 2
@@ -183,7 +196,8 @@ def _across(canvas: Canvas, span: tuple[float, float], y: float, words: str) -> 
     canvas.text((right + 3.4, y + 1.5), words, Style(Face.FIRM, 4.4))
 
 
-def _upright(canvas: Canvas, span: tuple[float, float], x: float, words: str) -> None:
+def draw_upright(canvas: Canvas, span: tuple[float, float], x: float, words: str) -> None:
+    """Draw a measure up the west with its figure in its middle."""
     top, foot = span
     half = width_of(words, Face.FIRM, 4.4) / 2 + 1.4
     middle = (top + foot) / 2
@@ -205,7 +219,7 @@ def _upright(canvas: Canvas, span: tuple[float, float], x: float, words: str) ->
 def draw_patch_edges(canvas: Canvas, ground: Ground, patch: PatchLayout) -> None:
     """Draw the sides of a patch that lie inside the bed."""
     for piece in patch.pieces:
-        for one, other in _sides(piece.corners_m):
+        for one, other in sides_of(piece.corners_m):
             middle = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
             if not on_edge(ground.corners_m, middle):
                 canvas.line(ground.at(one), ground.at(other), Pen(0.4, dash="2.2 1.1"))
@@ -257,7 +271,7 @@ def _stations(piece: Piece) -> set[Point]:
 def _to_edge(corners: Sequence[Point], start: Point, way: Point) -> float:
     """Measure from a point along a direction to the first side it meets; 0 where it meets none."""
     reaches = []
-    for (x1, y1), (x2, y2) in _sides(corners):
+    for (x1, y1), (x2, y2) in sides_of(corners):
         across = way[0] * (y2 - y1) - way[1] * (x2 - x1)
         if abs(across) < _ROUNDING:
             continue

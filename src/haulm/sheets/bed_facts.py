@@ -6,8 +6,10 @@ from datetime import date
 from math import ceil
 
 from haulm.plan.records import Planting
+from haulm.sheets.bed_detail import Bedding
+from haulm.sheets.bed_names import Older, OlderName
 from haulm.sheets.bundle import SheetBundle
-from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
+from haulm.sheets.draw.canvas import HAIR, Canvas, Pen, Point
 from haulm.sheets.draw.hump import draw_hump
 from haulm.sheets.draw.type import Face, Style, fitted_size, wrapped
 from haulm.sheets.frost import frost_still_to_come
@@ -25,9 +27,13 @@ from haulm.sheets.wording import (
     weight_text,
 )
 
-_SIZE, _LEADING, _ROW_PAD = 4.3, 5.2, 1.7
-_HUMP_MM = 30.0
-_CAUTION_SIZE, _CAUTION_LEADING = 3.7, 4.5
+# Size and leading of the facts: of one or two plantings, and of more.
+_WIDE, _CLOSE = (Face.FIRM, 4.3, 5.2), (Face.NARROW, 3.8, 4.2)
+_MOST_WIDE = 2
+_ROW_PAD = 1.5
+_WORDS_MM = 24.0
+_HUMP_MM, _HUMP_CLOSE_MM = 30.0, 14.0
+_CAUTION_SIZE, _CAUTION_LEADING = 3.7, 4.2
 _ROUNDING = 1e-6
 
 
@@ -182,41 +188,64 @@ def cautions_of(bundle: SheetBundle, fresh: Sequence[Planting]) -> list[str]:
 class FactsBlock:
     """The block set for a width: its height is known before it is drawn."""
 
-    def __init__(self, bundle: SheetBundle, fresh: Sequence[Planting], width: float) -> None:
+    def __init__(
+        self,
+        bundle: SheetBundle,
+        fresh: Sequence[Planting],
+        place: Bedding,
+        width: float,
+    ) -> None:
         self._width = width
-        self._column = (width - 24) / len(fresh)
+        self._column = (width - _WORDS_MM) / len(fresh)
+        close = len(fresh) > _MOST_WIDE
+        self._face, self._size, self._leading = _CLOSE if close else _WIDE
+        self._hump = _HUMP_CLOSE_MM if close else _HUMP_MM
         self._facts = facts_of(bundle, fresh)
-        letters = "AB"
+        letters = "ABCD"
         self._heads = tuple(
             (letters[number], bundle.full_name(planting)) for number, planting in enumerate(fresh)
         )
+        # Until the drawing is laid out, any of them may yet need a letter.
+        self._standing = len(self._standing_lines([f"m {_words(one)}" for one in place.older]))
+        bare = [measure for _, measure in place.fresh if not measure.rows]
+        notes = [f"{one.letter}: this ground holds 0 of the {one.planned} plants." for one in bare]
+        cautions = [f"Caution: {caution}" for caution in cautions_of(bundle, fresh)]
         self._cautions = [
             line
-            for caution in cautions_of(bundle, fresh)
-            for line in wrapped(f"Caution: {caution}", Face.FIRM, _CAUTION_SIZE, width)
+            for text in (*notes, *cautions)
+            for line in wrapped(text, Face.NARROW, _CAUTION_SIZE, width)
         ]
 
     def _lines(self, fact: Fact, number: int) -> list[str]:
-        room = self._column - (_HUMP_MM + 3 if fact.odds and fact.odds[number] else 0) - 5
-        return wrapped(fact.says[number], Face.FIRM, _SIZE, room)
+        room = self._column - (self._hump + 3 if fact.odds and fact.odds[number] else 0) - 5
+        return wrapped(fact.says[number], self._face, self._size, room)
 
     def _row_height(self, fact: Fact) -> float:
         most = max(len(self._lines(fact, number)) for number in range(len(fact.says)))
-        return max(1, most) * _LEADING + _ROW_PAD
+        return max(1, most) * self._leading + _ROW_PAD
 
     @property
     def height(self) -> float:
         """How much of the sheet the block takes [mm]."""
         rows = sum(self._row_height(fact) for fact in self._facts)
         cautions = len(self._cautions) * _CAUTION_LEADING + (1.5 if self._cautions else 0)
-        return 8.4 + rows + cautions
+        return 8.4 + rows + self._standing_height + cautions
 
-    def draw(self, canvas: Canvas, left: float, top: float) -> None:
-        """Draw the block with its head rule at ``top``."""
+    @property
+    def _standing_height(self) -> float:
+        return self._standing * _CLOSE[2] + _ROW_PAD if self._standing else 0.0
+
+    def _standing_lines(self, names: Sequence[str]) -> list[str]:
+        room = self._width - _WORDS_MM
+        return wrapped("; ".join(names), *_CLOSE[:2], room) if names else []
+
+    def draw(self, canvas: Canvas, corner: Point, older: Sequence[OlderName]) -> None:
+        """Draw the block from its upper left corner, and say what the letters used stand for."""
+        left, top = corner
         right = left + self._width
         canvas.line((left, top), (right, top), Pen(0.8))
         y = top + 8.4
-        columns = [left + 24 + number * self._column for number in range(len(self._heads))]
+        columns = [left + _WORDS_MM + number * self._column for number in range(len(self._heads))]
         for x, (letter, name) in zip(columns, self._heads, strict=True):
             size = fitted_size(f"{letter} {name}", Face.NAME, 5.0, self._column - 6)
             canvas.text((x, top + 5.8), f"{letter} {name}", Style(Face.NAME, size))
@@ -226,16 +255,33 @@ class FactsBlock:
             for number, x in enumerate(columns):
                 odds = fact.odds[number] if fact.odds else None
                 if odds:
-                    draw_hump(canvas, (x, y + 4.6), _HUMP_MM, 4.2, odds)
-                shift = _HUMP_MM + 3 if odds else 0
+                    draw_hump(canvas, (x, y + 4.6), self._hump, 4.2, odds)
+                shift = self._hump + 3 if odds else 0
                 for order, line in enumerate(self._lines(fact, number)):
-                    at = (x + shift, y + 4.3 + order * _LEADING)
-                    canvas.text(at, line, Style(Face.FIRM, _SIZE))
+                    at = (x + shift, y + 4.3 + order * self._leading)
+                    canvas.text(at, line, Style(self._face, self._size))
             y += height
             canvas.line((left, y - 0.4), (right, y - 0.4), HAIR)
         for x in columns[1:]:
             canvas.line((x - 3.4, top), (x - 3.4, y - 0.4), HAIR)
+        if self._standing:
+            self._draw_standing(canvas, (left, y), older)
+            y += self._standing_height
         y += 1.5
         for line in self._cautions:
-            canvas.text((left, y + 3.2), line, Style(Face.FIRM, _CAUTION_SIZE))
+            canvas.text((left, y + 3.2), line, Style(Face.NARROW, _CAUTION_SIZE))
             y += _CAUTION_LEADING
+
+    def _draw_standing(self, canvas: Canvas, corner: Point, older: Sequence[OlderName]) -> None:
+        left, y = corner
+        canvas.text((left, y + 4.3), "standing", Style(Face.TEXT, 4.2))
+        names = [f"{one.letter} {_words(one.older)}".strip() for one in older]
+        for order, line in enumerate(self._standing_lines(names)):
+            at = (left + _WORDS_MM, y + 4.2 + order * _CLOSE[2])
+            canvas.text(at, line, Style(*_CLOSE[:2]))
+        y += self._standing_height - 0.4
+        canvas.line((left, y), (left + self._width, y), HAIR)
+
+
+def _words(older: Older) -> str:
+    return f"{older.name} {older.until}"

@@ -1,7 +1,7 @@
 """Names in a bed's drawing: of what stands there already, and of the rows."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import hypot
 
 from haulm.planting.records import PatchLayout, Piece
@@ -12,6 +12,8 @@ from haulm.sheets.measures import Measure
 
 _ROW_NAME_MM = 3.9
 _LETTER_MM = 3.6
+_LETTER_PITCH_MM = 2.7
+_LETTER_STEPS, _LETTER_STEP_MM = 12, 1.6
 # Sizes of name and date, and the step from line to line; the first that fits is taken.
 _FORMS = ((5.0, 3.8, 5.2), (3.9, 3.4, 4.2), (3.4, 3.0, 3.6))
 _NEAR_PEG_MM = 3.6
@@ -68,7 +70,7 @@ def place_older(ground: Ground, older: Sequence[Older]) -> list[OlderName]:
         pieces = sorted(patch.layout.pieces, key=lambda piece: piece.share_from - piece.share_to)
         if pieces:
             found = next(_fitting(ground, patch, pieces[0]), None)
-            names.append(found or _lettered(ground, patch, pieces[0], next(letters, "z")))
+            names.append(found or _lettered(ground, patch, pieces[0], next(letters, "z"), names))
     return names
 
 
@@ -89,15 +91,29 @@ def _fitting(ground: Ground, patch: Older, piece: Piece) -> Iterator[OlderName]:
             yield OlderName(patch, one, at, 3.4, turned)
 
 
-def _lettered(ground: Ground, patch: Older, piece: Piece, letter: str) -> OlderName:
+def _lettered(
+    ground: Ground, patch: Older, piece: Piece, letter: str, names: Sequence[OlderName]
+) -> OlderName:
+    """Set a letter on a sliver, moved along it until it stands on no other letter or name."""
     line = ((letter, Face.STRONG, _LETTER_MM),)
+    (x, y), (width, height) = ground.at(_middle(piece)), _extent(piece)
+    upright = height > width
+    half = max(width, height) * ground.mm_a_metre / 2
+    boxes = [_older_box(name) for name in names]
+    made = OlderName(patch, line, (x, y), _LETTER_PITCH_MM, turned=False, letter=letter)
+    for number in range(2 * _LETTER_STEPS):
+        # Nearest to the middle first, now to one side, now to the other.
+        shift = (number + 1) // 2 * _LETTER_STEP_MM * (1 if number % 2 else -1)
+        at = (x, y + shift) if upright else (x + shift, y)
+        moved = replace(made, at=at)
+        if abs(shift) < half and not any(_older_box(moved).meets(box) for box in boxes):
+            return moved
+    return made
+
+
+def _extent(piece: Piece) -> Point:
     xs, ys = [x for x, _ in piece.corners_m], [y for _, y in piece.corners_m]
-    x, y = ground.at(_middle(piece))
-    # Letters of slivers side by side stand at three places, so that none stands on another.
-    step = (ord(letter) % 3 - 1) * (_LETTER_MM + 0.8)
-    upright = max(ys) - min(ys) > max(xs) - min(xs)
-    at = (x, y + step) if upright else (x + step, y)
-    return OlderName(patch, line, at, _LETTER_MM, turned=False, letter=letter)
+    return max(xs) - min(xs), max(ys) - min(ys)
 
 
 def _middle(piece: Piece) -> Point:
@@ -147,9 +163,13 @@ def _older_box(name: OlderName) -> _Box:
 
 
 def draw_older(canvas: Canvas, ground: Ground, names: Sequence[OlderName]) -> None:
-    """Outline and name what stands already."""
+    """Outline what stands already."""
     for name in names:
         draw_patch_edges(canvas, ground, name.older.layout)
+
+
+def draw_older_names(canvas: Canvas, names: Sequence[OlderName]) -> None:
+    """Name what stands already, over whatever reaches across its ground."""
     for name in names:
         x, y = name.at
         for number, (words, face, size) in enumerate(name.lines):

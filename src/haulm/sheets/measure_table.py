@@ -9,11 +9,11 @@ from haulm.sheets.measures import Measure, MeasuredRow
 from haulm.sheets.wording import measure_figure
 
 ROW_MM = 6.3
-HEAD_MM = 15.0
+HEAD_MM = 14.2
 LEAST_WIDTH_MM = 78.0
 # A head and three rows: less is not worth a table.
 LEAST_HEIGHT_MM = HEAD_MM + 3 * ROW_MM
-_GAP_MM = 5.0
+_GAP_MM = 3.6
 
 _HEADS = {
     "base": ("row", "from base", "first hole", "step", "holes"),
@@ -55,6 +55,8 @@ class TablePart:
 
 
 def _rows_that_fit(slot: Slot) -> int:
+    if slot.width < LEAST_WIDTH_MM:
+        return 0
     return max(0, int((slot.height - HEAD_MM) / ROW_MM))
 
 
@@ -152,11 +154,12 @@ def _draw_row(
 
 
 def _count_words(measure: Measure) -> str:
+    plants = "plant" if measure.planned == 1 else "plants"
     if measure.holes == measure.planned:
-        return f"{measure.holes} plants"
+        return f"{measure.holes} {plants}"
     if measure.holes > measure.planned:
-        return f"{measure.planned} plants, {measure.holes} holes"
-    return f"{measure.holes} of {measure.planned} plants"
+        return f"{measure.planned} {plants}, {measure.holes} holes"
+    return f"{measure.holes} of {measure.planned} {plants}"
 
 
 _FACES = (Face.TEXT, Face.STRONG, Face.TEXT, Face.TEXT)

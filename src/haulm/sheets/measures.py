@@ -1,5 +1,6 @@
 """Rows of stations as one measures them out with a string and a tape."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import hypot
 
@@ -65,17 +66,51 @@ def in_whole_centimetres(patch: PatchLayout, bed: Bed) -> PatchLayout:
 def measure_of(patch: PatchLayout, letter: str, planned: int) -> Measure:
     """Measure a patch row by row, all its pieces in one count of rows.
 
-    A row that an outline interrupts becomes a line for each run of equal steps.
+    A row that an outline interrupts becomes a line for each run of equal steps. Where the stations
+    make fewer lines up the west than along the base, or the other way round, the fewer are taken.
     """
-    rows: list[MeasuredRow] = []
     ways = {_way(piece.layout) for piece in patch.pieces if piece.layout.rows}
-    number = 0
-    for piece in patch.pieces:
-        for row in piece.layout.rows:
-            number += 1
-            rows += _runs(row, f"{letter}{number}", piece.layout.angle_deg)
     along = ways.pop() if len(ways) == 1 else "slant"
-    return Measure(letter, along, planned, tuple(rows))
+    rows = _measured(((row, piece.layout.angle_deg) for piece, row in _rows(patch)), letter)
+    if along != "slant":
+        turned_rows = [
+            (row, _ALONG_WEST if along == "base" else _ALONG_BASE)
+            for piece in patch.pieces
+            for row in _across(piece.layout, along)
+        ]
+        turned = _measured(turned_rows, letter)
+        if len(turned) < len(rows):
+            return Measure(letter, "west" if along == "base" else "base", planned, turned)
+    return Measure(letter, along, planned, rows)
+
+
+def _rows(patch: PatchLayout) -> Iterator[tuple[Piece, Row]]:
+    return ((piece, row) for piece in patch.pieces for row in piece.layout.rows)
+
+
+def _measured(rows: Iterable[tuple[Row, float]], letter: str) -> tuple[MeasuredRow, ...]:
+    return tuple(
+        run
+        for number, (row, angle_deg) in enumerate(rows, start=1)
+        for run in _runs(row, f"{letter}{number}", angle_deg)
+    )
+
+
+def _across(layout: Layout, along: str) -> list[Row]:
+    """Gather a layout's stations into rows that run across its own."""
+    way = 0 if along == "base" else 1
+    lines: dict[int, list[Point]] = {}
+    for station in layout.stations_m:
+        lines.setdefault(round(station[way] * 1000), []).append(station)
+    rows: list[Row] = []
+    starts = [min(point[1 - way] for point in line) for line in lines.values()]
+    for _, line in sorted(lines.items()):
+        stations = tuple(sorted(line, key=lambda point: point[1 - way]))
+        first = stations[0][1 - way]
+        step = _apart(stations[0], stations[1]) if len(stations) > 1 else 0.0
+        late = abs(first - min(starts) - step / 2) < SAME_STEP_M and step > 0
+        rows.append(Row("", stations[0][way], first, step, half_step=late, stations_m=stations))
+    return rows
 
 
 def _way(layout: Layout) -> str:

@@ -1,23 +1,25 @@
 """Days on which something new goes into a bed: each has a sheet of its own."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from haulm.plan.records import Planting
-from haulm.sheets.wording import day_text, from_trays
+from haulm.sheets.wording import day_text, from_trays, span_text
 
-# What is planted within three weeks is carried out with the same sheet in hand.
-SAME_SHEET_DAYS = 21
-MOST_NEW = 2
+# What is planted within four weeks is carried out with the same sheet in hand.
+SAME_SHEET_DAYS = 28
+MOST_NEW = 4
+# The head of a sheet has room for so many days by name.
+MOST_NAMED = 2
 
 
 @dataclass(frozen=True, slots=True)
 class Moment:
     """What goes into a bed with one sheet in hand, and what stands there beside it.
 
-    ``fresh`` are the plantings to be made, at most two; ``older`` those that hold ground on the
-    last of their days.
+    ``fresh`` are the plantings to be made, at most four; ``older`` those that hold ground on
+    the last of their days.
     """
 
     fresh: tuple[Planting, ...]
@@ -29,33 +31,48 @@ class Moment:
         return max(planting.in_ground_from for planting in self.fresh)
 
 
-def moments_of(plantings: Sequence[Planting]) -> tuple[Moment, ...]:
+def moments_of(
+    plantings: Sequence[Planting], cost: Callable[[Moment], float] | None = None
+) -> tuple[Moment, ...]:
     """Group a bed's plantings by the days on which they take its ground.
 
-    Plantings that already stand are never new. Two share a sheet if they go in within three weeks
-    of one another and nothing that stands on the first day is cleared before the second.
+    Plantings that already stand are never new. Up to four share a sheet if they go in within four
+    weeks of one another and nothing that stands on the first day is cleared before the last.
+
+    Parameters
+    ----------
+    plantings
+        All plantings of the bed.
+    cost
+        What a sheet takes, in pages; one more planting joins a sheet if that saves some. None:
+        every sheet is a page.
     """
     ordered = sorted(plantings, key=lambda planting: (planting.in_ground_from, planting.id))
-    groups: list[list[Planting]] = []
+    groups: list[Moment] = []
     for planting in ordered:
         if planting.standing:
             continue
-        if groups and _share_a_sheet(groups[-1], planting, ordered):
-            groups[-1].append(planting)
-        else:
-            groups.append([planting])
-    return tuple(_moment(group, ordered) for group in groups)
+        alone = _moment([planting], ordered)
+        if groups and _share_a_sheet(groups[-1].fresh, planting, ordered):
+            shared = _moment([*groups[-1].fresh, planting], ordered)
+            if cost is None or cost(shared) < cost(groups[-1]) + cost(alone):
+                groups[-1] = shared
+                continue
+        groups.append(alone)
+    return tuple(groups)
 
 
-def _share_a_sheet(group: list[Planting], later: Planting, everything: list[Planting]) -> bool:
+def _share_a_sheet(
+    group: Sequence[Planting], later: Planting, everything: Sequence[Planting]
+) -> bool:
     first_day, day = group[0].in_ground_from, later.in_ground_from
     if len(group) == MOST_NEW or (day - first_day).days > SAME_SHEET_DAYS:
         return False
-    there = (planting for planting in everything if planting.in_ground_from <= first_day)
+    there = (planting for planting in everything if planting.in_ground_from <= day)
     return all(planting.clear_by <= first_day or planting.clear_by > day for planting in there)
 
 
-def _moment(group: list[Planting], everything: list[Planting]) -> Moment:
+def _moment(group: Sequence[Planting], everything: Sequence[Planting]) -> Moment:
     day = max(planting.in_ground_from for planting in group)
     older = (
         planting
@@ -73,7 +90,7 @@ def doing(planting: Planting) -> str:
 
 
 def doings_text(fresh: Sequence[Planting]) -> str:
-    """Say what is done when, as in set out 24 May and 7 June 2027."""
+    """Say what is done when, as in set out 24 May and 7 June 2027; of more days, from when on."""
     parts: list[str] = []
     for number, planting in enumerate(fresh):
         day = planting.in_ground_from
@@ -81,4 +98,8 @@ def doings_text(fresh: Sequence[Planting]) -> str:
         if same_verb and day == fresh[number - 1].in_ground_from:
             continue
         parts.append(day_text(day) if same_verb else f"{doing(planting)} {day_text(day)}")
-    return f"{' and '.join(parts)} {fresh[-1].in_ground_from.year}"
+    first, last = fresh[0].in_ground_from, fresh[-1].in_ground_from
+    if len(parts) <= MOST_NAMED:
+        return f"{' and '.join(parts)} {last.year}"
+    verbs = list(dict.fromkeys(doing(planting) for planting in fresh))
+    return f"{', '.join(verbs)} {span_text(first, last)}"
