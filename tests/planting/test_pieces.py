@@ -3,10 +3,9 @@
 from dataclasses import replace
 from math import sqrt
 
+import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from haulm.ground.records import Outline, Shape
 from haulm.planting.measure_rows import to_centimetres
@@ -17,28 +16,22 @@ from haulm.planting.swaths import sweep_of
 BED = Outline(Shape.RECTANGLE, ((0, 0), (3, 0), (3, 6), (0, 6)), 18.0)
 
 
-@settings(max_examples=40, deadline=None)
-@given(
-    spacing_cm=st.integers(15, 70),
-    wider_cm=st.one_of(st.none(), st.integers(1, 40)),
-    start=st.floats(0, 8),
-    area=st.floats(0.5, 2.9),
-    swaths=st.integers(1, 3),
-)
-def test_the_quick_reckoning_is_near_the_count(
-    spacing_cm: int, wider_cm: int | None, start: float, area: float, swaths: int
-) -> None:
-    """Within a swath, the stations reckoned are those laid out, give or take a tenth or two."""
-    spacing = spacing_cm / 100
-    gap = spacing * sqrt(0.75) if wider_cm is None else (spacing_cm + wider_cm) / 100
-    wish = PatchWish("a", area, spacing, gap, spacing / 2, 0, 9)
-    swath_m2 = 18.0 / swaths
-    start = min(start, (start // swath_m2 + 1) * swath_m2 - area)
-    stretches = [(start, start + area)]
-    sweep = sweep_of(BED, swaths)
-    laid = sum(piece.layout.count for piece in pieces_of(BED, sweep, wish, stretches))
-    reckoned = reckoned_count(BED, sweep, wish, stretches)
-    assert reckoned == pytest.approx(laid, rel=0.15, abs=2)
+def test_the_quick_reckoning_is_near_the_count() -> None:
+    """Within a swath, the stations reckoned are those laid out, but for one in twenty-five on
+    average.
+    """
+    draw = np.random.default_rng(2)
+    off = []
+    for _ in range(40):
+        spacing, swaths = int(draw.integers(15, 70)) / 100, int(draw.integers(1, 4))
+        gap = spacing * sqrt(0.75) if draw.integers(2) else spacing + 0.2
+        area = draw.uniform(max(0.5, 1.3 * spacing * gap), 3.0)
+        start = 18.0 / swaths * int(draw.integers(swaths)) + draw.uniform(0, 18 / swaths - area)
+        wish = PatchWish("a", area, spacing, gap, spacing / 2, 0, 9)
+        sweep, stretches = sweep_of(BED, swaths), [(start, start + area)]
+        laid = sum(piece.layout.count for piece in pieces_of(BED, sweep, wish, stretches))
+        off.append(abs(reckoned_count(BED, sweep, wish, stretches) - laid) / laid)
+    assert sum(off) / len(off) < 0.04
 
 
 def test_a_lone_station_stands_in_the_middle_of_its_piece() -> None:
@@ -81,3 +74,18 @@ def test_a_bent_piece_keeps_its_narrow_part_clear() -> None:
     for station in piece.layout.stations_m:
         assert outline.contains(shapely.Point(station))
         assert outline.exterior.distance(shapely.Point(station)) >= 0.22 - 1e-9
+
+
+def test_a_row_down_a_narrow_strip_holds_no_more_than_planned() -> None:
+    """Three sweet corn planned on a strip of 17 cm across the bed are three, spread along it, not
+    the seven that would fit between its ends.
+    """
+    wish = PatchWish("corn", 0.51, 0.4, 0.346, 0.2, 0, 9, plants=3)
+    (piece,) = pieces_of(BED, sweep_of(BED, 1), wish, [(9.0, 9.51)])
+    xs = sorted(x for x, _ in piece.layout.stations_m)
+    assert len(xs) == 3
+    assert xs[2] - xs[1] == pytest.approx(xs[1] - xs[0], abs=0.011)
+    assert xs[1] - xs[0] > 1.2
+    assert piece.layout.spacing_m == 0.4
+    (uncounted,) = pieces_of(BED, sweep_of(BED, 1), replace(wish, plants=0), [(9.0, 9.51)])
+    assert uncounted.layout.count == 8

@@ -1,7 +1,8 @@
 """The pieces of a patch: its stretches cut out of the bed, with their stations."""
 
 from collections.abc import Iterator, Sequence
-from math import floor, sqrt
+from dataclasses import replace
+from math import ceil, floor, sqrt
 
 import shapely
 
@@ -65,10 +66,27 @@ def _piece_layout(
     layout = lay_out(corners, wish.spacing_m, edges_m, gap, diameter_m=diameter_m)
     piece = shapely.Polygon(corners)
     if layout.count == 0 and piece.area >= _half_a_plant_m2(wish):
-        half_width = shapely.maximum_inscribed_circle(piece).length
-        edges_m = [half_width * INNERMOST_SHARE] * len(corners)
-        layout = lay_out(corners, wish.spacing_m, edges_m, gap)
+        edge_m = INNERMOST_SHARE * shapely.maximum_inscribed_circle(piece).length
+        layout = _middle_row(corners, wish, edge_m)
+        edges_m = [edge_m] * len(corners)
     return to_centimetres(layout, corners, diameter_m, edges_m)
+
+
+def _middle_row(corners: Sequence[tuple[float, float]], wish: PatchWish, edge_m: float) -> Layout:
+    """Lay stations down the middle of a narrow piece.
+
+    They stand near its neighbours, so there are no more than the piece's part of the plants
+    planned, where these were counted, and they are spread along the piece if it is straight.
+    """
+    piece = shapely.Polygon(corners)
+    due = ceil(wish.plants * piece.area / wish.area_m2 - AREA_SLACK_M2) or None
+    if due is not None:
+        length = piece.length / 2 - 4 * edge_m / INNERMOST_SHARE
+        spread = max(wish.spacing_m, floor(100 * length / max(due - 1, 1)) / 100)
+        layout = lay_out(corners, spread, edge_m, _row_gap(wish), due)
+        if layout.count == due:
+            return replace(layout, spacing_m=wish.spacing_m)
+    return lay_out(corners, wish.spacing_m, edge_m, _row_gap(wish), due)
 
 
 def _one_station(

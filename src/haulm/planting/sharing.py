@@ -24,10 +24,11 @@ def share_out_bed(outline: Outline, wishes: Sequence[PatchWish]) -> tuple[PatchL
     their planned stations, each patch weighing the same; then the one with fewest pieces, then the
     one with fewest swaths. The same wishes give the same ground, in whatever order they come.
 
-    A piece too small for its edges holds a row down its middle if it has ground for half a plant.
-    One that would still hold none, but was to hold one or more, gets a single station at its most
-    inner point, if that is the wish's edge distance or more from the bed's own edge; that station
-    may then stand nearer than half a spacing to a neighbouring patch.
+    A piece too small for its edges holds a row down its middle if it has ground for half a plant,
+    of no more stations than were planned. One that would still hold none, but was to hold one or
+    more, gets a single station at its most inner point, if that is the wish's edge distance or more
+    from the bed's own edge. Such stations may stand nearer than half a spacing to a neighbouring
+    patch.
 
     Parameters
     ----------
