@@ -261,6 +261,29 @@ def test_the_bound_of_a_large_garden_holds_for_a_small_one(seed: int) -> None:
     assert pooled_bound(tabulate(question), 10) <= best + 1e-6
 
 
+@pytest.mark.parametrize("seed", range(6))
+def test_the_bound_of_a_lone_bed_holds(seed: int) -> None:
+    """Where one bed must carry a family again and again, the bound never passes the best plan."""
+    question = tiny(seed)
+    lone = replace(question, beds=question.beds[:1])
+    best = make_plan(lone, USUAL).solver.objective
+    assert pooled_bound(tabulate(lone), 10) <= best + 1e-6
+
+
+def test_the_bound_sees_that_a_lone_bed_cannot_be_rotated() -> None:
+    """Two crops of one family must follow in the only bed: the bound charges what that breaks."""
+    sowings = [
+        sowing("carrot", 1, 9, food("carrot", range(7, 9))),
+        sowing("parsnip", 10, 18, food("parsnip", range(16, 18))),
+    ]
+    asked = [wants("carrot", (7, 8), 3.0), wants("parsnip", (16, 17), 3.0)]
+    question = garden(sowings, asked)
+    rested = replace(question, rotation_gap_years={"roots": 0})
+    best, easy = (make_plan(q, USUAL).solver.objective for q in (question, rested))
+    bound = pooled_bound(tabulate(question), 10)
+    assert easy + 1.0 < bound <= best + 1e-6
+
+
 def test_a_watcher_may_stop_and_keep_the_best() -> None:
     """Stopped once there is a plan, that plan is given; stopped before, there is none."""
 

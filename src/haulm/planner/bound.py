@@ -3,7 +3,8 @@
 Each sowing keeps one area for all beds that cost it the same, and one whole number of patches.
 Ground is counted together for every set of beds that some sowings are held to. All of a plan's
 patches, added up, satisfy this model at no higher cost, so that its bound is a bound of the whole.
-Rotation within the plan, spread, and the rows that wait are left out, which can only lower it.
+Rotation within the plan is kept where a bed is the only one of its cover; elsewhere rotation,
+spread, and the rows that wait are left out, which can only lower the bound.
 """
 
 from collections import defaultdict
@@ -15,6 +16,7 @@ from haulm.planner.arrays import Floats, Ints
 from haulm.planner.assembler import LinearModel, without_waiting
 from haulm.planner.build import lay_areas
 from haulm.planner.ground_tables import GroundTables, fullest_weeks
+from haulm.planner.lone_beds import lone_rotation
 from haulm.planner.program import solve_whole
 from haulm.planner.rules.registry import PATCH_SIZE
 from haulm.planner.tables import Tables
@@ -36,7 +38,8 @@ def pooled_bound(tables: Tables, nodes: int) -> float:
     nodes
         How many nodes the solver may open.
     """
-    return solve_whole(pooled_model(tables), tables.question.seed, nodes, gaps=(CLOSE, 0.0)).bound
+    pooled = pooled_model(tables)
+    return solve_whole(pooled, tables.question.seed, nodes, gaps=(CLOSE, 0.0), dives=False).bound
 
 
 def pooled_model(tables: Tables) -> LinearModel:
@@ -47,11 +50,12 @@ def pooled_model(tables: Tables) -> LinearModel:
     count = ground.chosen_count
     most = np.zeros(count)
     least = np.full(count, np.inf)
+    beds = np.bincount(ground.pair_sowing, minlength=count)[:count].astype(np.float64)
     np.maximum.at(most, ground.pair_sowing, ground.most_m2)
     np.minimum.at(least, ground.pair_sowing, ground.least_m2)
     sown = np.nonzero(most > 0)[0]
     patches = model.columns(
-        len(sown), cost=tables.question.prices.sowing, upper=len(ground.beds), whole=True
+        len(sown), cost=tables.question.prices.sowing, upper=beds[sown], whole=True
     )
     row, one, nothing = np.arange(len(sown)), np.ones(len(sown)), np.zeros(len(sown))
     without = np.full(len(sown), -np.inf)
@@ -62,6 +66,9 @@ def pooled_model(tables: Tables) -> LinearModel:
     model.rows(
         PATCH_SIZE.name, (without, nothing), [(row, total, -one), (row, patches, least[sown])]
     )
+    of_sowing = np.full(count, -1, dtype=np.int64)
+    of_sowing[sown] = patches
+    lone_rotation(model, tables, columns.total, of_sowing)
     return without_waiting(model.seal())
 
 

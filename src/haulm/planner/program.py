@@ -17,6 +17,13 @@ FEASIBLE = 1e-9
 BROKEN = 1e-7
 EXACT = 1e-7
 STALE = 1e-6
+SEARCHES = (
+    "mip_heuristic_run_rens",
+    "mip_heuristic_run_rins",
+    "mip_heuristic_run_root_reduced_cost",
+    "mip_heuristic_run_feasibility_jump",
+)
+"""The solver's own searches for good answers; where only a bound is wanted they are idle work."""
 
 
 class SolverFailedError(HaulmError):
@@ -111,12 +118,18 @@ def solve_whole(
     nodes: int,
     gaps: tuple[float, float] = (0.0, EXACT),
     start: Floats | None = None,
+    *,
+    dives: bool = True,
 ) -> WholeNumberAnswer:
     """Solve a whole-number programme within a number of nodes, from a start where one is given.
 
-    ``gaps`` are the relative and the absolute gap at which the solver may stop.
+    ``gaps`` are the relative and the absolute gap at which the solver may stop; without ``dives``
+    it looks for a bound alone.
     """
     highs = quiet_solver(seed)
+    highs.setOptionValue("mip_allow_restart", False)  # noqa: FBT003 - the solver's own signature
+    for search in () if dives else SEARCHES:
+        highs.setOptionValue(search, False)  # noqa: FBT003 - the solver's own signature
     highs.setOptionValue("mip_max_nodes", nodes)
     highs.setOptionValue("mip_rel_gap", gaps[0])
     highs.setOptionValue("mip_abs_gap", gaps[1])
@@ -144,7 +157,7 @@ def solve_whole(
     stale = objective - info.objective_function_value > STALE * (1.0 + abs(objective))
     if stale and start is not None:
         # Solved in presolve, the solver may hand back the start with the better plan's objective.
-        return solve_whole(model, seed, nodes, gaps)
+        return solve_whole(model, seed, nodes, gaps, dives=dives)
     return WholeNumberAnswer(values, objective, bound)
 
 
