@@ -4,12 +4,23 @@ from pathlib import Path
 
 import pytest
 
+from gardens import small_garden
 from haulm.desk.exchange import import_garden
 from haulm.desk.plans import Made, find_planting, kept_plan, plan_garden, question_hash
 from haulm.desk.question import Asked
 from haulm.measure.errors import FaultsFoundError, InterruptedPlanError
+from haulm.measure.findings import Grade
 from haulm.notebook.file import open_notebook
 from haulm.planner.question import Effort, Progress
+
+SOWN_SINCE = """
+[[standing]]
+bed = "north"
+kind = "french bean/dwarf"
+method = "direct"
+started = 2027-05-20
+area = "1 m2"
+"""
 
 
 def test_planning_from_garden_toml_writes_nothing(made: Made, small_toml: Path) -> None:
@@ -28,9 +39,46 @@ def test_a_notebook_keeps_the_plan_as_it_was_shown(
     assert kept.plan == made.plan
     assert kept.layouts == made.layouts
     assert kept.names == made.names
+    assert kept.since == ()
     with open_notebook(book) as notebook:
         (entry,) = notebook.plans()
     assert (entry.number, entry.made_on, entry.seed, entry.effort) == (1, day, 1, "quick")
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ('amount = "0.5 kg"', 'amount = "0.6 kg"'),
+        ("every_week = 8", "every_week = 6"),
+        ("latitude = 47.6", "latitude = 47.9"),
+    ],
+)
+def test_a_garden_changed_since_its_plan_is_warned_of(
+    tmp_path: Path, day: date, quick: Effort, old: str, new: str
+) -> None:
+    """Where more is eaten, fewer hours are given or the place is another than when the plan was
+    made, the plan is still given, with a warning that it answers the garden of then.
+    """
+    book, _ = import_garden(small_garden(tmp_path), None)
+    made = plan_garden(book, day, quick, seed=1)
+    import_garden(small_garden(tmp_path, (old, new)), None)
+    kept = kept_plan(book)
+    assert kept.plan == made.plan
+    (warning,) = kept.since
+    assert warning.grade is Grade.WARNING
+    assert "haulm plan" in warning.remedy
+
+
+def test_what_was_started_since_the_plan_warns_too(
+    tmp_path: Path, day: date, quick: Effort
+) -> None:
+    """Beans sown in May cannot have been known to a plan of February, which is still given."""
+    book, _ = import_garden(small_garden(tmp_path), None)
+    plan_garden(book, day, quick, seed=1)
+    toml = small_garden(tmp_path)
+    toml.write_text(toml.read_text(encoding="utf-8") + SOWN_SINCE, encoding="utf-8")
+    import_garden(toml, None)
+    assert len(kept_plan(book).since) == 1
 
 
 def test_the_same_garden_day_and_seed_give_the_same_plan(

@@ -5,11 +5,10 @@ from pathlib import Path
 import pytest
 
 from haulm.desk.exchange import import_garden
-from haulm.desk.plans import Made, plan_garden
+from haulm.desk.plans import Made, kept_plan, plan_garden
 from haulm.desk.sheets import (
     bundle_of,
     plan_as_json,
-    print_kept_plan,
     print_plan,
     refuse_blocked,
 )
@@ -51,7 +50,7 @@ def test_sheets_print_the_same_from_the_notebook(
     book, _ = import_garden(small_toml, tmp_path / "small.haulm")
     made = plan_garden(book, day, quick, seed=1)
     fresh = print_plan(made, tmp_path / "fresh", Paper.A4, day)
-    kept = print_kept_plan(book, tmp_path / "kept", Paper.A4, day)
+    kept = print_plan(kept_plan(book), tmp_path / "kept", Paper.A4, day)
     names = [path.relative_to(tmp_path / "fresh") for path in fresh]
     assert names == [path.relative_to(tmp_path / "kept") for path in kept]
     assert all(a.read_bytes() == b.read_bytes() for a, b in zip(fresh, kept, strict=True))

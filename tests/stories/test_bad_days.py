@@ -456,6 +456,42 @@ def test_a_plan_that_does_not_add_up_is_not_shown(
     assert files(book.parent) == before
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        (BEDS[: BEDS.index("[[bed]]", 5)], "", "bed North"),
+        ('id = "north"\nname = "North"', 'id = "nord"\nname = "Nord"', "bed North"),
+        ('name = "South"', 'name = "South"\ncover = "glass"', "bed South"),
+        ('[[table]]\neat = "onion"\namount = "0.5 kg"\n', "", "“onion”"),
+        ('id = "pantry"', 'id = "larder"', "“pantry”"),
+    ],
+)
+def test_a_plan_the_garden_has_outgrown_is_not_printed(
+    haulm: Haulm, book: Path, old: str, new: str, said: str
+) -> None:
+    """Where a bed, a line of the table or a store that the plan stands on is gone or changed, the
+    old plan is neither printed nor explained as if it were true; it is said what to do.
+    """
+    haulm("plan", book, *ON)
+    haulm("import", small_garden(book.parent, (old, new)))
+    before = files(book.parent)
+    told(haulm("sheets", book, "--out", book.parent / "out"), said, "Plan it again")
+    told(haulm("why", "onion-1", book), said, "Plan it again")
+    assert files(book.parent) == before
+
+
+def test_a_plan_of_an_older_garden_is_printed_with_a_warning(haulm: Haulm, book: Path) -> None:
+    """Where more is eaten than when the plan was made, it can still be printed, and this is said
+    beside the answer, not in it.
+    """
+    haulm("plan", book, *ON)
+    haulm("import", small_garden(book.parent, ('amount = "0.5 kg"', 'amount = "0.7 kg"')))
+    ran = haulm("why", "garlic-1", book, "--json")
+    assert ran.code == 0
+    assert json.loads(ran.out)["id"] == "garlic-1"
+    assert "Take care: the plan of 2027-02-01" in ran.err
+
+
 # ---------------------------------------------------------------- files in the way, missing, locked
 
 

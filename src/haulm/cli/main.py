@@ -113,6 +113,7 @@ def why(
     """Say what a planting serves, the sum that sized it, and what bound it."""
     made = plans.kept_plan(exchange.notebook_here(notebook))
     found = plans.find_planting(made.plan, planting)
+    show.aside(made.since)
     show.data(found) if as_json else show_plan.why(found, made)
 
 
@@ -143,7 +144,9 @@ def sheets_(
     """Print the newest plan: bed sheets, strips, larder tide, shopping list, calendar, tables."""
     path = exchange.notebook_here(notebook)
     with show.working("Drawing the sheets"):
-        written = sheets.print_kept_plan(path, out, papers[paper], show.day_of(on))
+        made = plans.kept_plan(path)
+        written = sheets.print_plan(made, out, papers[paper], show.day_of(on))
+    show.aside(made.since)
     for file in written:
         show.line(f"Wrote {file}")
 

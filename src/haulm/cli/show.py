@@ -50,6 +50,11 @@ def findings(found: Sequence[Finding], console: Console | None = None) -> None:
         (console or out()).print(text.rstrip(), markup=False, soft_wrap=True)
 
 
+def aside(found: Sequence[Finding]) -> None:
+    """Print findings on standard error, beside the answer."""
+    findings(found, Console(stderr=True, highlight=False))
+
+
 def checked(found: Sequence[Finding]) -> None:
     """Print what a check found, or that there is nothing to mend."""
     findings(found)

@@ -8,12 +8,13 @@ from pathlib import Path
 
 from haulm import __version__
 from haulm.catalogue.records import Catalogue
+from haulm.desk.changes import PLAN_AGAIN, outgrown
 from haulm.desk.layouts import crowded, lay_out_plan
-from haulm.desk.opening import open_garden
+from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import ask, display_names
 from haulm.desk.storing import unkept
 from haulm.measure.errors import FaultsFoundError
-from haulm.measure.findings import Finding
+from haulm.measure.findings import Finding, Grade
 from haulm.measure.near import near_names
 from haulm.notebook.file import open_notebook
 from haulm.notebook.garden import Garden
@@ -25,13 +26,17 @@ from haulm.planting.records import PatchLayout
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """A plan with all that its sheets need: the garden, the catalogue, every bed's layout."""
+    """A plan with all that its sheets need: the garden, the catalogue, every bed's layout.
+
+    ``since`` warns of what has changed since a plan was kept.
+    """
 
     plan: Plan
     garden: Garden
     catalogue: Catalogue
     layouts: Mapping[str, tuple[PatchLayout, ...]]
     names: Mapping[str, str]
+    since: tuple[Finding, ...] = ()
 
 
 def plan_garden(
@@ -78,7 +83,8 @@ def kept_plan(path: Path) -> Made:
     Raises
     ------
     FaultsFoundError
-        When the path is no notebook, or there is no plan in it.
+        When the path is no notebook, there is no plan in it, or the garden no longer has what the
+        plan stands on.
     """
     opened = open_garden(path)
     if opened.notebook is None:
@@ -93,13 +99,32 @@ def kept_plan(path: Path) -> Made:
         )
     with open_notebook(opened.notebook) as notebook:
         plan = notebook.plan()
+        asked_then = notebook.plans()[-1].question_hash
+    gone = outgrown(plan, opened.garden, opened.catalogue)
+    if gone:
+        raise FaultsFoundError(gone)
     return Made(
         plan,
         opened.garden,
         opened.catalogue,
         lay_out_plan(plan, opened.garden.beds, opened.catalogue),
         display_names(opened.garden, opened.catalogue),
+        since=changed_since(plan, opened, asked_then),
     )
+
+
+def changed_since(plan: Plan, opened: Opened, asked_then: str) -> tuple[Finding, ...]:
+    """Warn where a garden would ask another question today than the one its plan answers."""
+    try:
+        asked = ask(opened.garden, opened.catalogue, plan.made_on, plan.solver.seed)
+        same = question_hash(asked.question) == asked_then
+    except FaultsFoundError:
+        # What was started or put by since cannot be asked about as of the day of the plan.
+        same = False
+    if same:
+        return ()
+    what = "the garden or the catalogue has changed since it was made."
+    return (Finding(f"the plan of {plan.made_on}", what, PLAN_AGAIN, Grade.WARNING),)
 
 
 def find_planting(plan: Plan, wanted: str) -> Planting:

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from haulm.desk.ground import closed_ground
-from haulm.desk.plans import Made, kept_plan
+from haulm.desk.plans import Made
 from haulm.desk.question import stock_in_hand
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
@@ -61,12 +61,6 @@ def print_plan(made: Made, folder: Path, paper: Paper, printed_on: date) -> tupl
         what = f"it cannot be written to: {error.strerror}."
         remedy = "See that the folder may be written and the disk has room."
         raise FaultsFoundError([Finding(str(folder), what, remedy)]) from None
-
-
-def print_kept_plan(path: Path, folder: Path, paper: Paper, printed_on: date) -> tuple[Path, ...]:
-    """Write every sheet of the newest plan in a notebook; the folder is looked at first."""
-    refuse_blocked(folder)
-    return print_plan(kept_plan(path), folder, paper, printed_on)
 
 
 def refuse_blocked(folder: Path) -> None:
