@@ -64,14 +64,12 @@ def share_out_bed(outline: Outline, wishes: Sequence[PatchWish]) -> tuple[PatchL
 
 def _fullest(outline: Outline, wishes: Sequence[PatchWish]) -> tuple[Sweep, Placing]:
     """Choose the sweep and the placing in which the patches hold most of what was planned."""
-    freely = fewest_stretches(outline.area_m2, wishes)
     ways: list[tuple[float, Sweep, Placing]] = []
     for count in range(1, most_swaths(outline) + 1):
         sweep = sweep_of(outline, count)
         true_area = outline.area_m2 / sweep.bed.area
         ends_m2 = [swath.start_m2 * true_area for swath in sweep.swaths[1:]]
-        swathwise = fewest_stretches(outline.area_m2, wishes, ends_m2) if ends_m2 else ()
-        placings = (*freely, *swathwise)
+        placings = fewest_stretches(outline.area_m2, wishes, ends_m2)
         held = [_share_held(outline, sweep, wishes, placing) for placing in placings]
         most = max(held)
         ways.append((most, sweep, placings[held.index(most)]))

@@ -66,9 +66,11 @@ def _place(
     for number, wish in enumerate(order):
         standing = [other for other in order[:number] if other.until_week > wish.from_week]
         taken = [part for other in standing for part in placed[other.name]]
-        gaps = _gaps(area_m2, taken)
-        parts = _gaps(area_m2, [*taken, *((end, end) for end in ends_m2)])
-        wide = _wide(parts, wish.area_m2) or _wide(gaps, wish.area_m2)
+        within = [*taken, *((end, end) for end in ends_m2)]
+        wide = _wide(_gaps(area_m2, within), wish.area_m2)
+        if not wide:
+            gaps = _gaps(area_m2, taken)
+            wide = _wide(gaps, wish.area_m2)
         if not wide:
             placed[wish.name] = _split(wish.area_m2, gaps)
             continue
