@@ -194,6 +194,7 @@ class FactsBlock:
         fresh: Sequence[Planting],
         place: Bedding,
         width: float,
+        guide: Sequence[str] = (),
     ) -> None:
         self._width = width
         self._column = (width - _WORDS_MM) / len(fresh)
@@ -212,7 +213,7 @@ class FactsBlock:
         cautions = [f"Caution: {caution}" for caution in cautions_of(bundle, fresh)]
         self._cautions = [
             line
-            for text in (*notes, *cautions)
+            for text in (*([" ".join(guide)] if guide else []), *notes, *cautions)
             for line in wrapped(text, Face.NARROW, _CAUTION_SIZE, width)
         ]
 

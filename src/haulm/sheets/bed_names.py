@@ -63,14 +63,18 @@ class _Box:
 
 
 def place_older(ground: Ground, older: Sequence[Older]) -> list[OlderName]:
-    """Find room for every older patch's name inside its own ground; else give it a letter."""
+    """Find room for every older patch's name inside its own ground; else for a letter.
+
+    A sliver on which not even a letter would stand clear has neither.
+    """
     names: list[OlderName] = []
-    letters = iter("abcdefghijklmnopqrstuvwxyz")
+    letters = "abcdefghijklmnopqrstuvwxyz"
     for patch in older:
         pieces = sorted(patch.layout.pieces, key=lambda piece: piece.share_from - piece.share_to)
         if pieces:
             found = next(_fitting(ground, patch, pieces[0]), None)
-            names.append(found or _lettered(ground, patch, pieces[0], next(letters, "z"), names))
+            letter = letters[min(sum(bool(name.letter) for name in names), len(letters) - 1)]
+            names.append(found or _lettered(ground, patch, pieces[0], letter, names))
     return names
 
 
@@ -99,7 +103,7 @@ def _lettered(
     (x, y), (width, height) = ground.at(_middle(piece)), _extent(piece)
     upright = height > width
     half = max(width, height) * ground.mm_a_metre / 2
-    boxes = [_older_box(name) for name in names]
+    boxes = [_older_box(name) for name in names if name.lines]
     made = OlderName(patch, line, (x, y), _LETTER_PITCH_MM, turned=False, letter=letter)
     for number in range(2 * _LETTER_STEPS):
         # Nearest to the middle first, now to one side, now to the other.
@@ -108,7 +112,7 @@ def _lettered(
         moved = replace(made, at=at)
         if abs(shift) < half and not any(_older_box(moved).meets(box) for box in boxes):
             return moved
-    return made
+    return replace(made, lines=(), letter="")
 
 
 def _extent(piece: Piece) -> Point:
@@ -134,6 +138,9 @@ def _place(
     height = len(lines) * pitch + 0.6
     if turned:
         width, height = height, width
+    across, up = _extent(piece)
+    if width > across * ground.mm_a_metre or height > up * ground.mm_a_metre:
+        return None
     half = (width / 2 / ground.mm_a_metre, height / 2 / ground.mm_a_metre)
     middle = _middle(piece)
     xs, ys = [x for x, _ in piece.corners_m], [y for _, y in piece.corners_m]
@@ -190,7 +197,7 @@ def draw_row_names(
     A name stands outside the bed if the row reaches its edge, else on ground no other patch holds.
     None stands on another: first and last row have the right of way.
     """
-    boxes = [_older_box(name) for name in older]
+    boxes = [_older_box(name) for name in older if name.lines]
     for layout, measure in fresh:
         others = [other for other, _ in fresh if other is not layout]
         others += [name.older.layout for name in older]

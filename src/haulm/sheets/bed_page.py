@@ -36,7 +36,7 @@ _LEFT_ROOM, _RIGHT_ROOM, _TOP_ROOM = 26.0, 14.0, 12.0
 _PLAN_SCALES = (100, 150, 200, 250, 400, 500, 1000, 2000, 5000, 10000)
 _PLAN_LONG_MM, _PLAN_HIGH_MM = 140.0, 100.0
 # Of the scales that fit, those are tried at which the plan is no shorter than this.
-_PLAN_LEAST_MM = 36.0
+_PLAN_LEAST_MM, _PLAN_LEAST_AT_NEED_MM = 36.0, 20.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +84,12 @@ def laid_out(task: Task) -> Page:
     windows = windows_of(task.place)
     limit = once.scale / _WORTH
     scales = [scale for scale in DETAIL_SCALES if scale <= limit]
-    pages = (page for scale in scales for page in _with_details(task, windows, scale))
+    pages = (
+        page
+        for least in (_PLAN_LEAST_MM, _PLAN_LEAST_AT_NEED_MM)
+        for scale in scales
+        for page in _with_details(task, windows, scale, least)
+    )
     some: Page | None = None
     for page in pages:
         if page.whole:
@@ -140,7 +145,9 @@ def _filled(task: Task, page: Page, slots: Sequence[Slot], spare: Slot | None = 
     return replace(page, parts=parts, left=left, key=key)
 
 
-def _with_details(task: Task, windows: Sequence[Window], scale: int) -> Iterator[Page]:
+def _with_details(
+    task: Task, windows: Sequence[Window], scale: int, least: float
+) -> Iterator[Page]:
     """Lay out the whole bed small and its new ground at a scale, in every way that fits."""
     if not windows:
         return
@@ -150,7 +157,7 @@ def _with_details(task: Task, windows: Sequence[Window], scale: int) -> Iterator
         if long > _PLAN_LONG_MM or high > _PLAN_HIGH_MM:
             continue
         fitting += 1
-        if fitting > 1 and max(long, high) < _PLAN_LEAST_MM:
+        if fitting > 1 and max(long, high) < least:
             return
         ground = _ground(task, plan_scale, high)
         older = place_older(ground, task.place.older)

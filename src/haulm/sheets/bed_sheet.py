@@ -1,6 +1,6 @@
 """The bed sheet: one bed, what goes into it with one sheet in hand, the measure of every row."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from haulm.ground.records import Bed, Shape
@@ -22,13 +22,14 @@ from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, fitted_size, width_of
 from haulm.sheets.measure_table import TablePart, Wanted, draw_part, flow
-from haulm.sheets.measures import in_whole_centimetres, measure_of
+from haulm.sheets.measures import Measure, in_whole_centimetres, measure_of
 from haulm.sheets.moments import Moment, doings_text, moments_of
 from haulm.sheets.reading_key import Key, draw_key, key_in, key_texts
 from haulm.sheets.sheet_white import MARGIN, TOP, columns_below
 from haulm.sheets.wording import area_text, day_text
 
 LETTERS = "ABCD"
+NOWHERE, BY_DRAWING, AT_FOOT = "", "by the drawing", "at the foot"
 _NORTH = (MARGIN + 8.4, TOP + 5)
 _SCALE_BELOW_MM = 15.5
 # Smaller than this, two sheets are better than one.
@@ -37,24 +38,38 @@ _SMALLEST_SHARED = 50
 
 @dataclass(frozen=True)
 class _Sheet:
-    """What is new in a bed with one sheet in hand, laid out on the paper."""
+    """What is new in a bed with one sheet in hand, laid out on the paper.
+
+    ``guide`` says where it must be told how to measure: by the drawing, at the foot, or nowhere.
+    """
 
     bundle: SheetBundle
     moment: Moment
     place: Bedding
     paper: Paper
-    guide: bool
+    guide: str
+
+    @property
+    def measures(self) -> tuple[Measure, ...]:
+        """The measures of the new plantings."""
+        return tuple(measure for _, measure in self.place.fresh)
 
     @property
     def ways(self) -> set[str]:
-        """How the rows run; the reading key must have told each way once."""
-        return {measure.along for _, measure in self.place.fresh}
+        """How the rows run; how to measure them must be told once."""
+        return {measure.along for measure in self.measures if measure.rows}
 
     @cached_property
     def block(self) -> FactsBlock:
         """The facts at the sheet's foot."""
         width = self.paper.upright[0] - 2 * MARGIN
-        return FactsBlock(self.bundle, self.moment.fresh, self.place, width)
+        texts = key_texts(self.measures, self.bundle.units) if self.guide == AT_FOOT else ()
+        return FactsBlock(self.bundle, self.moment.fresh, self.place, width, texts)
+
+    @property
+    def guided(self) -> bool:
+        """Whether the sheet tells how to measure."""
+        return self.guide == AT_FOOT or self.page.guided or bool(self.overleaf and self.guide)
 
     @property
     def foot(self) -> float:
@@ -69,7 +84,7 @@ class _Sheet:
             for planting, (_, measure) in zip(self.moment.fresh, self.place.fresh, strict=True)
         ]
         width = self.paper.upright[0]
-        return laid_out(Task(self.place, wanted, width, self.foot - 3, self.guide))
+        return laid_out(Task(self.place, wanted, width, self.foot - 3, self.guide == BY_DRAWING))
 
     @cached_property
     def overleaf(self) -> list[tuple[list[TablePart], Key | None]]:
@@ -115,26 +130,31 @@ def _sheets_of(bundle: SheetBundle, bed: Bed, paper: Paper) -> list[_Sheet]:
     def cost(moment: Moment) -> int:
         ids = tuple(planting.id for planting in moment.fresh)
         if ids not in costs:
-            costs[ids] = _sheet(bundle, bed, moment, paper, guide=False).cost
+            costs[ids] = _sheet(bundle, bed, moment, paper).cost
         return costs[ids]
 
     told: set[str] = set()
     sheets: list[_Sheet] = []
     for moment in moments_of(bundle.plantings_in(bed.id), cost):
-        sheet = _sheet(bundle, bed, moment, paper, guide=False)
-        if not sheet.page.guided and not sheet.ways <= told:
-            guided = _sheet(bundle, bed, moment, paper, guide=True)
-            sheet = guided if guided.cost <= sheet.cost else sheet
-        told |= sheet.ways if sheet.page.guided else set()
+        sheet = _sheet(bundle, bed, moment, paper)
+        if not sheet.guided and not sheet.ways <= told:
+            most = (len(sheet.overleaf), sheet.cost)
+            fitting = (one for one in _guided(sheet) if (len(one.overleaf), one.cost) <= most)
+            sheet = next(fitting, sheet)
+        told |= sheet.ways if sheet.guided else set()
         sheets.append(sheet)
     for number, sheet in enumerate(sheets):
         if not sheet.ways <= told:
-            sheets[number] = _sheet(bundle, bed, sheet.moment, paper, guide=True)
+            sheets[number] = min(_guided(sheet), key=lambda one: len(one.overleaf))
             told |= sheet.ways
     return sheets
 
 
-def _sheet(bundle: SheetBundle, bed: Bed, moment: Moment, paper: Paper, *, guide: bool) -> _Sheet:
+def _guided(sheet: _Sheet) -> list[_Sheet]:
+    return [replace(sheet, guide=guide) for guide in (BY_DRAWING, AT_FOOT)]
+
+
+def _sheet(bundle: SheetBundle, bed: Bed, moment: Moment, paper: Paper) -> _Sheet:
     layouts = [bundle.layout_of(planting) for planting in moment.fresh]
     if bundle.units != "us":
         layouts = [in_whole_centimetres(layout, bed) for layout in layouts]
@@ -143,7 +163,7 @@ def _sheet(bundle: SheetBundle, bed: Bed, moment: Moment, paper: Paper, *, guide
         for layout, letter, planting in zip(layouts, LETTERS, moment.fresh, strict=False)
     )
     older = tuple(_older(bundle, planting) for planting in moment.older)
-    return _Sheet(bundle, moment, Bedding(bed, fresh, older, bundle.units), paper, guide)
+    return _Sheet(bundle, moment, Bedding(bed, fresh, older, bundle.units), paper, NOWHERE)
 
 
 def _finished(bundle: SheetBundle, bed: Bed, canvas: Canvas, moment: Moment, number: str) -> str:
@@ -249,7 +269,7 @@ def _draw_plan_and_details(canvas: Canvas, sheet: _Sheet) -> None:
 def _overleaf(sheet: _Sheet) -> list[tuple[list[TablePart], Key | None]]:
     page, left = sheet.page, sheet.page.left
     width, height = sheet.paper.upright
-    texts = key_texts([measure for _, measure in sheet.place.fresh], sheet.bundle.units)
+    texts = key_texts(sheet.measures, sheet.bundle.units)
     pages: list[tuple[list[TablePart], Key | None]] = []
     key = page.key
     while left or key is None:

@@ -142,10 +142,17 @@ def _weight(grams: float | None, units: str) -> str:
         return "not known"
     if not grams:
         return ""
-    if units == "us":
-        ounces = grams / GRAMS_AN_OUNCE
-        return f"{figure(ounces / 16)} lb" if ounces >= 16 else f"{figure(ounces, 2)} oz"  # noqa: PLR2004
-    return f"{figure(grams / 1000)} kg" if grams >= 1000 else f"{figure(grams, 2)} g"  # noqa: PLR2004
+    shown, least, unit, more, many = (
+        (grams / GRAMS_AN_OUNCE, 0.01, "oz", "lb", 16.0)
+        if units == "us"
+        else (grams, 0.1, "g", "kg", 1000.0)
+    )
+    if shown < least:
+        # Lighter than a kitchen balance tells: the count is what is bought.
+        return "a pinch"
+    if shown >= many:
+        return f"{figure(shown / many)} {more}"
+    return f"{figure(shown, 2 if shown >= 10 * least else 1)} {unit}"
 
 
 def _compost_row(bundle: SheetBundle, line: CompostLine) -> _Line:
