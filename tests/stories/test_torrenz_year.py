@@ -106,6 +106,13 @@ def test_the_tunnel_takes_what_grows_under_cover_and_no_other_bed_does(year: Yea
     assert "tunnel" not in outside
 
 
+def test_ruler_in_part_sun_takes_only_what_bears_it(year: Year) -> None:
+    """Ruler gets three to six hours of sun: nothing that needs more is planned for it."""
+    kinds = {one["kind"] for one in year.new if one["bed"] == "ruler"}
+    assert kinds
+    assert {year.made.catalogue.kinds[kind].least_sun for kind in kinds} <= {"part", "shade"}
+
+
 def test_no_bed_is_over_full_in_any_week(year: Year) -> None:
     """On every Monday the patches that hold ground in a bed add up to the bed at most."""
     first = date.fromisoformat(year.told["horizon"]["first_day"])
