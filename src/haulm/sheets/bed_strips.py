@@ -1,6 +1,6 @@
 """Bed strips: every bed a band as tall as it is large, every patch its share, through the year."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from haulm.ground.records import Bed
@@ -37,6 +37,7 @@ from haulm.sheets.wording import (
     from_trays,
     main_ready,
 )
+from haulm.site.records import FrostOdds
 
 _NAMES_MM = 27.0
 _PAGE_WEEKS = 52
@@ -208,27 +209,37 @@ def _draw_frost(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis) -> None:
 
     canvas.text((MARGIN, 29.5), "frost odds", Style(Face.TEXT, 2.9))
     draw_hachures(canvas, axis, 27.6, 3.2, odds)
+    taken: list[tuple[float, float]] = []
+    for day, text in _frost_days(frost, axis, southern=southern):
+        x, room = axis.x(day), width_of(text, Face.TEXT, 2.6) + 1.6
+        ways = {"end": (x - room, x + 0.8), "start": (x - 0.8, x + room)}
+        # The long names stand before their day, the short after it; where two would meet, turned
+        # about; where that does not help, the strokes alone tell.
+        for anchor in ("end", "start") if text.startswith("frost") else ("start", "end"):
+            left, right = ways[anchor]
+            free = all(right <= start or end <= left for start, end in taken)
+            if free and axis.left <= left and right <= axis.right:
+                taken.append((left, right))
+                canvas.line((x, 24.6), (x, 27.6), Pen(0.2))
+                at = (x + (0.8 if anchor == "start" else -0.8), 26.2)
+                canvas.text(at, text, Style(Face.TEXT, 2.6, anchor=anchor))
+                break
+
+
+def _frost_days(frost: FrostOdds, axis: TimeAxis, *, southern: bool) -> Iterator[tuple[date, str]]:
+    """Give the days on an axis that are named for their frost odds, and what is said of them."""
     for words, days, share in (
         ("frost still to come: 9 in 10", frost.last_spring, 0.9),
-        ("1 in 10", frost.last_spring, 0.1),
         ("frost has come: 1 in 10", frost.first_autumn, 0.1),
+        ("1 in 10", frost.last_spring, 0.1),
         ("9 in 10", frost.first_autumn, 0.9),
     ):
         when = day_for_odds(days, frost.odds, share)
         for year in range(axis.first_day.year - 1, axis.end_day.year + 1):
-            if when is None:
-                continue
-            day = date(year, 7 if southern else 1, 1) + timedelta(days=when)
-            if axis.first_day < day < axis.end_day:
-                text = f"{words} at {day_text(day)}"
-                x = axis.x(day)
-                before = text.startswith("frost")
-                room = width_of(text, Face.TEXT, 2.6) + 1
-                if (before and x - room < axis.left) or (not before and x + room > axis.right):
-                    continue
-                canvas.line((x, 24.6), (x, 27.6), Pen(0.2))
-                style = Style(Face.TEXT, 2.6, anchor="end" if before else "start")
-                canvas.text((x - 0.8 if before else x + 0.8, 26.2), text, style)
+            if when is not None:
+                day = date(year, 7 if southern else 1, 1) + timedelta(days=when)
+                if axis.first_day < day < axis.end_day:
+                    yield day, f"{words} at {day_text(day)}"
 
 
 def _draw_band(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: Band) -> None:

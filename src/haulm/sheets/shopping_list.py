@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
@@ -123,14 +124,15 @@ def _plural(count: float, unit: str) -> str:
 
 
 def _stock_row(bundle: SheetBundle, line: StockLine) -> _Line:
-    needed = -(-line.needed // 1) if line.needed % 1 > 1e-6 else line.needed  # noqa: PLR2004
+    # A whole unit and a rounding error are still that unit.
+    needed = ceil(line.needed - 1e-6)
     cells = (
         bundle.kind_words(line.kind),
         day_text(line.first_on, year=True),
         "not known" if line.come_up is None else f"{line.come_up:.0%}",
-        f"{needed:.0f}",
-        f"{line.in_hand:.0f}" if line.in_hand else "",
-        f"{line.kept_back:.0f}" if line.kept_back else "",
+        figure(needed),
+        figure(round(line.in_hand)) if line.in_hand else "",
+        figure(round(line.kept_back)) if line.kept_back else "",
         _plural(line.to_buy, line.unit) if line.to_buy else "none",
         _weight(line.buy_g, bundle.units),
     )

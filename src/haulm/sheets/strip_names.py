@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from string import ascii_lowercase
 
 from haulm.ground.records import Bed
 from haulm.plan.records import Planting
@@ -16,7 +17,7 @@ from haulm.sheets.wording import main_expects, weight_text
 
 MARGIN = 12.0
 LIST_MM = 3.4
-_LETTERS = (*"abcdefghijklmnopqrstuvwxyz", *(f"a{letter}" for letter in "abcdefgh"))
+_LETTERS = tuple(f"{first}{letter}".strip() for first in " abcdefgh" for letter in ascii_lowercase)
 # A letter keeps this far from other texts [mm], and tries these places along its patch.
 _LETTER_GAP, _LETTER_HEIGHT = 0.4, 2.4
 _PLACES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.97)

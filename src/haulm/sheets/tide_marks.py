@@ -90,7 +90,7 @@ def name_layers(canvas: Canvas, tide: Tide, chart: TideChart) -> None:
         x = chart.week_x(weeks[best]) + chart.axis.week_mm / 2
         name = layer[0].upper() + layer[1:]
         style = Style(Face.NAME, size, anchor="middle", halo=0.8)
-        canvas.plate((x, y), name, style)
+        canvas.plate(((x, y), name, style))
         canvas.text((x, y), name, style)
 
 

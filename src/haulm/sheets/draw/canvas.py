@@ -37,6 +37,17 @@ def _path(points: Iterable[Point]) -> str:
     return "M" + "L".join(f"{_number(x)} {_number(y)}" for x, y in points)
 
 
+def _plate(at: Point, words: str, style: Style) -> tuple[Point, Point]:
+    """Give two corners of the white that a text takes; a turned text is set from its middle."""
+    x, y = at
+    width = width_of(words, style.face, style.size)
+    above, below = 0.76 * style.size, 0.22 * style.size
+    if style.turn:
+        return (x - above, y - width / 2 - 0.3), (x + below, y + width / 2 + 0.3)
+    left = x - width * {"start": 0.0, "middle": 0.5, "end": 1.0}[style.anchor]
+    return (left - 0.3, y - above), (left + width + 0.3, y + below)
+
+
 class Canvas:
     """Collects marks on a sheet and writes them as one SVG.
 
@@ -81,12 +92,13 @@ class Canvas:
             f'<circle cx="{_number(x)}" cy="{_number(y)}" r="{_number(radius)}" {self._pen(pen)}/>'
         )
 
-    def plate(self, at: Point, words: str, style: Style) -> None:
-        """Lay white under a text that starts at ``at``, so that it reads clean over a hatch."""
-        width = width_of(words, style.face, style.size)
-        left = at[0] - width * {"start": 0.0, "middle": 0.5, "end": 1.0}[style.anchor]
-        corner = (left - 0.3, at[1] - 0.76 * style.size)
-        self.rectangle(corner, width + 0.6, 0.98 * style.size, Pen(0, fill="#fff"))
+    def plate(self, *lines: tuple[Point, str, Style]) -> None:
+        """Lay one white under the lines of a name, so that they read clean over a hatch."""
+        corners = [corner for at, words, style in lines for corner in _plate(at, words, style)]
+        xs, ys = [x for x, _ in corners], [y for _, y in corners]
+        self.rectangle(
+            (min(xs), min(ys)), max(xs) - min(xs), max(ys) - min(ys), Pen(0, fill="#fff")
+        )
 
     def text(self, at: Point, words: str, style: Style) -> None:
         """Set a line of text on its base line."""

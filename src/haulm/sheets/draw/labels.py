@@ -32,9 +32,7 @@ def name_lines(box: Box, name: str, detail: str) -> tuple[Line, ...]:
 
 def draw_lines(canvas: Canvas, lines: tuple[Line, ...]) -> None:
     """Draw a patch's name on white, so that it stays clear of the hatch beneath."""
-    for at, words, style in lines:
-        if not style.turn:
-            canvas.plate(at, words, style)
+    canvas.plate(*lines)
     for at, words, style in lines:
         canvas.text(at, words, style)
 
