@@ -22,6 +22,7 @@ from haulm.measure.units import (
     show_mass,
     show_temperature,
     show_volume,
+    units_written,
 )
 
 
@@ -230,3 +231,12 @@ def test_a_shown_volume_reads_back_as_itself(litres: float, units: Units) -> Non
     """What is shown can be written back, to three figures."""
     back = parse_volume_l(show_volume(litres, units), "tank")
     assert back == pytest.approx(litres, rel=0.0051, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("written", "units"),
+    [("1.2 x 4.8 m", "metric"), ("4 x 16 ft", "us"), ('6\' 3"', "us"), ("90 cm round", "metric")],
+)
+def test_a_length_is_answered_in_the_units_it_was_asked_in(written: str, units: str) -> None:
+    """Whoever asks in feet is answered in feet."""
+    assert units_written(written) == units

@@ -12,6 +12,7 @@ from haulm.cli.options import EffortName, PaperName, efforts, papers
 from haulm.cli.progress import watching
 from haulm.desk import answers, exchange, needs, plans, sheets
 from haulm.measure.errors import HaulmError
+from haulm.measure.units import units_written
 
 app = typer.Typer(
     name="haulm",
@@ -131,7 +132,7 @@ def rows(
 ) -> None:
     """Set plants into one bed and give the measure, row by row."""
     layout = answers.rows_in(size, spacing, edge, row_gap)
-    show.data(answers.rows_data(layout)) if as_json else show_plan.rows(layout)
+    show.data(answers.rows_data(layout)) if as_json else show_plan.rows(layout, units_written(size))
 
 
 @app.command(name="sheets")

@@ -122,16 +122,16 @@ def why(planting: Planting, made: Made) -> None:
         line("  it stands already" if planting.standing else "  nothing the plan could name")
 
 
-def rows(layout: Layout) -> None:
-    """Print the measure of one bed, row by row."""
+def rows(layout: Layout, units: Units) -> None:
+    """Print the measure of one bed, row by row, in the units it was asked in."""
     table(
         (">row", ">from base", ">first hole", ">step", ">holes"),
         (
             (
                 row.name,
-                show_length(row.from_base_m, "metric"),
-                show_length(row.first_m, "metric"),
-                show_length(row.step_m, "metric"),
+                show_length(row.from_base_m, units),
+                show_length(row.first_m, units),
+                show_length(row.step_m, units),
                 str(len(row.stations_m)),
             )
             for row in layout.rows

@@ -13,6 +13,7 @@ from haulm.desk.layouts import crowded, lay_out_plan
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import ask, display_names
 from haulm.desk.storing import unkept
+from haulm.desk.windowless import windowless
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.near import near_names
@@ -61,6 +62,7 @@ def plan_garden(
     noticed = (
         *opened.findings,
         *unkept(opened.garden, asked.kinds),
+        *windowless(asked),
         *crowded(plan, layouts, question.names),
     )
     plan = replace(plan, findings=plan.findings + noticed)

@@ -293,6 +293,13 @@ INCHES_A_FOOT = 12
 INCH_PARTS = 8
 
 
+def units_written(text: str) -> Units:
+    """Say in which units a length was written: US where any of it is in yards, feet or inches."""
+    words = re.findall(r"[^\d\s.,×*/]+", text.lower())
+    customary = {UNITS["length"].get(word) for word in words} & {"yard", "foot", "inch"}
+    return "us" if customary else "metric"
+
+
 def show_mass(kg: float, units: Units) -> str:
     """Show a mass: grams under 1 kg, else kilograms; ounces under 1 lb, else pounds."""
     if units == "metric":

@@ -23,7 +23,7 @@ def write_garden_toml(
     The files written.
     """
     raw = document.model_dump(by_alias=True, exclude_none=True)
-    written = [path]
+    written = []
     if record is not None and document.weather.record is not None:
         raw["weather"].pop("columns", None)
         record_path = path.parent / document.weather.record
@@ -32,9 +32,12 @@ def write_garden_toml(
         written.append(record_path)
     text = tomli_w.dumps(_without_empty(raw))
     unfinished = path.with_name(path.name + ".unfinished")
-    unfinished.write_text(text, encoding="utf-8", newline="\n")
-    unfinished.replace(path)
-    return tuple(written)
+    try:
+        unfinished.write_text(text, encoding="utf-8", newline="\n")
+        unfinished.replace(path)
+    finally:
+        unfinished.unlink(missing_ok=True)
+    return (path, *written)
 
 
 def _without_empty(value: Any) -> Any:  # noqa: ANN401 (any value that TOML knows)
