@@ -10,11 +10,12 @@ from haulm.ground.records import Bed, Outline, Shape
 from haulm.measure.errors import LabelsDifferError
 from haulm.planting.layout import lay_out
 from haulm.planting.records import Layout, PatchLayout, Pattern, Piece, Row
+from haulm.sheets.bed_detail import Window, clipped
 from haulm.sheets.bed_page import SCALES
 from haulm.sheets.bed_sheet import draw_bed_sheets
 from haulm.sheets.bundle import Paper, SheetBundle
 from sheets.reading import outside, overlaps, strokes, texts
-from sheets.schoolhouse import bundle, planting, rectangle
+from sheets.schoolhouse import BEDS, bundle, planting, rectangle
 
 
 @pytest.mark.parametrize(("units", "paper"), list(product(("metric", "us"), Paper)))
@@ -184,3 +185,77 @@ def test_a_long_measure_goes_on_overleaf(schoolhouse: SheetBundle) -> None:
     for sheet in sheets:
         assert outside(sheet, 11.5) == []
         assert overlaps(sheet) == []
+
+
+@pytest.fixture(scope="module")
+def spread() -> SheetBundle:
+    """Give a bed of 3 × 12 m in which four small plantings go in within four weeks."""
+    made = bundle()
+    days = ("2027-05-0{}", "2027-05-2{}", "2027-08-24", "2027-08-30", "2027-09-08", "2027-10-22")
+    some, layouts = [], []
+    for number, (kind, y) in enumerate(
+        (
+            ("lettuce/summer", 0.5),
+            ("celeriac/main", 0.9),
+            ("leek/winter", 6.0),
+            ("bean/french", 6.4),
+        )
+    ):
+        sown = [day.format(number + 1) for day in days]
+        some.append(planting(kind, 30 + number, "atlas", sown, plants=7))
+        corners = rectangle(3, 0.4, 0, y)
+        piece = Piece(y / 12, (y + 0.4) / 12, corners, lay_out(corners, 0.4, 0.2))
+        layouts.append(PatchLayout(some[-1].id, 1.2, (piece,)))
+    outline = Outline(Shape.RECTANGLE, rectangle(3, 12), 36)
+    beds = tuple(replace(bed, outline=outline) if bed.id == "atlas" else bed for bed in BEDS)
+    plan = replace(made.plan, plantings=tuple(some))
+    return replace(made, plan=plan, beds=beds, layouts={"atlas": tuple(layouts)})
+
+
+def test_small_plantings_in_a_long_bed_are_drawn_larger(spread: SheetBundle) -> None:
+    """Four plantings go on one sheet: the bed small, with its length, their ground at 1:50."""
+    (sheet,) = draw_bed_sheets(spread, "atlas", Paper.A4)
+    words = [text.words for text in texts(sheet)]
+    scales = sorted(int(one.removeprefix("1 : ")) for one in words if one.startswith("1 : "))
+    assert len(scales) == 2
+    assert scales[0] <= 50
+    assert "1200 cm" in words
+    assert {"AB", "CD"} <= set(words)
+    assert "begins 600 cm from base" in words
+    # A row keeps its distance from the bed's own base: 6.4 m and half of 40 cm.
+    assert "660" in words
+    assert overlaps(sheet) == []
+    assert outside(sheet, 11.5) == []
+
+
+def test_each_scale_bar_is_true(spread: SheetBundle) -> None:
+    """A bar that says 2 m at 1:50 is 40 mm long, and so in the plan of the whole bed."""
+    (sheet,) = draw_bed_sheets(spread, "atlas", Paper.A4)
+    found = texts(sheet)
+    scales = [(text, int(text.words[4:])) for text in found if text.words.startswith("1 : ")]
+    for mark, scale in scales:
+        ends = [
+            text
+            for text in found
+            if text.words.endswith(" m") and 0 < text.foot - mark.foot < 4 and text.left > mark.left
+        ]
+        first, last = (
+            min(ends, key=lambda text: text.left),
+            max(ends, key=lambda text: text.right if text.left < mark.right + 65 else 0),
+        )
+        length_mm = (last.left + last.right - first.left - first.right) / 2
+        assert length_mm * scale / 1000 == pytest.approx(float(last.words[:-2]), rel=0.01)
+
+
+def test_a_window_is_cut_to_the_bed() -> None:
+    """A detail of an L shows its notch: what lies outside the bed is not drawn as ground."""
+    corners = clipped(BEDS[1].outline.corners_m, Window(1.0, 1.0, 4.0, 4.0))
+    assert set(corners) == {(1.0, 1.0), (4.0, 1.0), (4.0, 2.0), (2.0, 2.0), (2.0, 4.0), (1.0, 4.0)}
+
+
+def test_how_to_measure_is_told_once_at_least(schoolhouse: SheetBundle) -> None:
+    """On some sheet of every bed stands what the string is pulled from."""
+    for bed in schoolhouse.beds:
+        sheets = draw_bed_sheets(schoolhouse, bed.id, Paper.A4)
+        words = " ".join(text.words for sheet in sheets for text in texts(sheet))
+        assert "All figures in cm." in words

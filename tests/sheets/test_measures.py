@@ -5,7 +5,7 @@ from math import hypot
 import pytest
 
 from haulm.planting.layout import lay_out
-from haulm.planting.records import PatchLayout, Piece
+from haulm.planting.records import Layout, PatchLayout, Pattern, Piece, Row
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.measures import in_whole_centimetres, measure_of
 from sheets.schoolhouse import L_CORNERS, TRIANGLE, rectangle
@@ -76,3 +76,18 @@ def test_rows_are_named_on_through_the_pieces_of_a_patch() -> None:
     measure = measure_of(PatchLayout("two", 3.0, pieces), "B", 12)
     names = [row.name for row in measure.rows if not row.goes_on]
     assert names == [f"B{number}" for number in range(1, len(names) + 1)]
+
+
+def test_the_way_with_fewer_lines_is_measured() -> None:
+    """Twelve rows of three onions are three lines of twelve holes, up from the base."""
+    rows = tuple(
+        Row(str(row), 0.1 * row, 0.1, 0.2, half_step=False,
+            stations_m=tuple((0.1 + 0.2 * hole, 0.1 * row) for hole in range(3)))
+        for row in range(1, 13)
+    )  # fmt: skip
+    layout = Layout(Pattern.SQUARE, 0.1, 0.1, 0.05, 0.0, rows, 36)
+    patch = PatchLayout("one", 1.0, (Piece(0, 1, rectangle(0.6, 1.3), layout),))
+    measure = measure_of(patch, "A", 36)
+    assert measure.along == "west"
+    assert [len(row.stations_m) for row in measure.rows] == [12, 12, 12]
+    assert measure.holes == 36

@@ -14,7 +14,7 @@ def ids(plantings: tuple[object, ...]) -> list[str]:
     return [str(getattr(one, "id", "")) for one in plantings]
 
 
-def test_what_is_planted_within_three_weeks_shares_a_sheet() -> None:
+def test_what_is_planted_within_four_weeks_shares_a_sheet() -> None:
     """Two plantings eighteen days apart are carried out with one sheet; a third waits its turn."""
     some = [
         planting("bean/french", 1, "atlas", MAY),
@@ -55,3 +55,25 @@ def test_the_head_says_what_is_done_when(schoolhouse: SheetBundle) -> None:
     moments = moments_of(schoolhouse.plantings_in("set-square"))
     assert doings_text(moments[0].fresh) == "set out 24 May and 7 June 2027"
     assert doings_text(moments[1].fresh) == "plant 15 Nov 2027"
+
+
+def test_a_sheet_takes_four_plantings_and_no_more() -> None:
+    """Five plantings on one day make a sheet of four and a sheet of one."""
+    some = [planting("bean/french", number, "atlas", MAY) for number in range(1, 6)]
+    assert [len(moment.fresh) for moment in moments_of(some)] == [4, 1]
+
+
+def test_plantings_share_a_sheet_only_if_that_saves_paper() -> None:
+    """Where two plantings would need two pages together, each has a sheet of its own."""
+    some = [planting("bean/french", number, "atlas", MAY) for number in (1, 2)]
+    assert len(moments_of(some, lambda moment: len(moment.fresh))) == 2
+
+
+def test_many_days_are_told_from_first_to_last() -> None:
+    """Three days do not crowd the head of a sheet."""
+    june = ("2027-05-27", "2027-05-27", *JUNE[2:])
+    fresh = [
+        planting("bean/french", 1 + n, "atlas", days)
+        for n, days in enumerate((MAY, LATE_MAY, june))
+    ]
+    assert doings_text(fresh) == "sow 1 to 27 May 2027"

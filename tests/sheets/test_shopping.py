@@ -69,6 +69,16 @@ def test_the_paper_says_what_the_table_says(schoolhouse: SheetBundle) -> None:
             assert f"{line.to_buy} {line.unit}s" in words
 
 
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_seed_too_light_to_weigh_is_a_pinch(units: str) -> None:
+    """51 celeriac seeds weigh 0.03 g: the list gives their number, and no weight so small."""
+    words = [text.words for text in texts(shopping_sheets(bundle(units), Paper.A4)[0])]
+    assert "51 seeds" in words
+    assert "a pinch" in words
+    weights = [word for word in words if word.endswith((" g", " oz"))]
+    assert all(float(word.split()[0]) >= 0.01 for word in weights)
+
+
 @pytest.mark.parametrize(("units", "paper"), list(product(("metric", "us"), Paper)))
 def test_a_long_list_goes_on_overleaf(units: str, paper: Paper) -> None:
     """A list longer than a page is shared over pages, each with its heads, none overfull."""

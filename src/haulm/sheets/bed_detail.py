@@ -19,7 +19,7 @@ from haulm.sheets.bed_drawing import (
 from haulm.sheets.bed_names import Older, draw_older, draw_older_names, draw_row_names, place_older
 from haulm.sheets.draw.canvas import Canvas, Pen, Point
 from haulm.sheets.draw.hatches import Hatch
-from haulm.sheets.draw.type import Face, Style
+from haulm.sheets.draw.type import Face, Style, width_of
 from haulm.sheets.measure_table import Slot
 from haulm.sheets.measures import Measure
 from haulm.sheets.wording import INCH_M, length_text
@@ -237,7 +237,8 @@ def _draw_measures(canvas: Canvas, frame: Frame) -> None:
         if length > _SLACK
     ]
     words = f"begins {', '.join(far)}" if far else "begins at the peg"
-    canvas.text((left + 4 + 5 * len(frame.letters), top - 7.2), words, Style(Face.TEXT, 3.8))
+    edge = left + width_of(frame.letters, Face.NAME, 6.6) + 3
+    canvas.text((edge, top - 7.2), words, Style(Face.TEXT, 3.8))
 
 
 def draw_framed(
@@ -267,9 +268,12 @@ _Boxes = list[tuple[Point, Point, str]]
 def _letter_beside(canvas: Canvas, ground: Ground, boxes: _Boxes) -> None:
     """Set each frame's letters right of the bed, pushed apart, with a leader."""
     last = ground.top - _LETTER_MM
-    for corner, end, letters in sorted(boxes, key=lambda box: box[0][1] + box[1][1]):
+    ordered = sorted(boxes, key=lambda box: box[0][1] + box[1][1])
+    for number, (corner, end, letters) in enumerate(ordered):
         middle = (corner[1] + end[1]) / 2
-        y = max(middle, last + _LETTER_MM)
+        # None is pushed past the bed's foot, where measures stand.
+        lowest = ground.peg[1] - (len(ordered) - 1 - number) * _LETTER_MM
+        y = min(max(middle, last + _LETTER_MM), lowest)
         canvas.line((end[0], middle), (ground.right + 2.4, y), Pen(0.18))
         style = Style(Face.STRONG, _LETTER_MM)
         canvas.text((ground.right + 3.2, y + 0.35 * _LETTER_MM), letters, style)

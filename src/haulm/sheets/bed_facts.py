@@ -32,7 +32,9 @@ _WIDE, _CLOSE = (Face.FIRM, 4.3, 5.2), (Face.NARROW, 3.8, 4.2)
 _MOST_WIDE = 2
 _ROW_PAD = 1.5
 _WORDS_MM = 24.0
-_HUMP_MM, _HUMP_CLOSE_MM = 30.0, 14.0
+_HUMP_MM, _HUMP_CLOSE_MM = 26.0, 14.0
+# A row that draws odds holds the bar beneath them.
+_HUMP_ROW_MM = 6.9
 _CAUTION_SIZE, _CAUTION_LEADING = 3.7, 4.2
 _ROUNDING = 1e-6
 
@@ -223,7 +225,7 @@ class FactsBlock:
 
     def _row_height(self, fact: Fact) -> float:
         most = max(len(self._lines(fact, number)) for number in range(len(fact.says)))
-        return max(1, most) * self._leading + _ROW_PAD
+        return max(max(1, most) * self._leading + _ROW_PAD, _HUMP_ROW_MM if fact.odds else 0.0)
 
     @property
     def height(self) -> float:

@@ -51,8 +51,8 @@ def _fullest_bed_sheet(bundle: SheetBundle) -> str:
     sheets = of_angled or [
         svg for bed in bundle.beds for svg in draw_bed_sheets(bundle, bed.id, Paper.A4)
     ]
-    # What a sheet tells, it tells in words and holes.
-    return max(sheets, key=lambda svg: svg.count("<text ") + svg.count("<circle "), default="")
+    # What a sheet tells, it tells in words.
+    return max(sheets, key=lambda svg: svg.count("<text "), default="")
 
 
 def _picture(name: str, svg: str) -> bytes:
