@@ -122,6 +122,11 @@ def scale_step(ground: Ground) -> tuple[float, float, str]:
     return step_m * ground.mm_a_metre, step, unit
 
 
+def scale_end(ground: Ground) -> float:
+    """Give where the scale bar ends [mm]: under the east end, or past it if the bed is narrow."""
+    return max(ground.right, ground.peg[0] + 2 + 2 * scale_step(ground)[0])
+
+
 def draw_scale(canvas: Canvas, ground: Ground, right: float, y: float) -> None:
     """Draw the scale as a ratio and a bar of two steps that ends at ``right``."""
     length, step, unit = scale_step(ground)

@@ -12,7 +12,7 @@ from haulm.sheets.bed_detail import (
     taken_by,
     windows_of,
 )
-from haulm.sheets.bed_drawing import Ground, scale_step
+from haulm.sheets.bed_drawing import Ground, scale_end
 from haulm.sheets.bed_names import OlderName, place_older
 from haulm.sheets.measure_table import Slot, TablePart, Wanted, flow
 from haulm.sheets.reading_key import LEAST_KEY_MM, NO_KEY, Key, key_in, key_texts
@@ -161,7 +161,7 @@ def _with_details(
             return
         ground = _ground(task, plan_scale, high)
         older = place_older(ground, task.place.older)
-        right = max(ground.right + _RIGHT_ROOM, plan_scale_end(ground) + 4, MARGIN + LEAST_KEY_MM)
+        right = max(ground.right + _RIGHT_ROOM, scale_end(ground) + 4, MARGIN + LEAST_KEY_MM)
         plan = Slot(MARGIN, TOP, right - MARGIN, ground.peg[1] + UNDER_BED_MM - TOP)
         for room, ways in rooms_by_plan(plan, task.width, task.foot):
             frames = frames_in(task.place, windows, scale, room)
@@ -169,8 +169,3 @@ def _with_details(
                 page = Page(ground, plan_scale, frames, [], [], None, older)
                 for slots in ways(taken_by(frames)):
                     yield _filled(task, page, slots)
-
-
-def plan_scale_end(ground: Ground) -> float:
-    """Give where the scale bar of a small plan ends; it starts under the peg [mm]."""
-    return max(ground.right, ground.peg[0] + 2 + 2 * scale_step(ground)[0])

@@ -13,11 +13,11 @@ from haulm.sheets.bed_drawing import (
     draw_overall,
     draw_scale,
     draw_stations,
-    scale_step,
+    scale_end,
 )
 from haulm.sheets.bed_facts import FactsBlock
 from haulm.sheets.bed_names import Older, draw_older, draw_older_names, draw_row_names
-from haulm.sheets.bed_page import Page, Task, laid_out, plan_scale_end
+from haulm.sheets.bed_page import Page, Task, laid_out
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, fitted_size, width_of
@@ -239,8 +239,7 @@ def _draw_bed(canvas: Canvas, sheet: _Sheet) -> None:
     if not place.bed.outline.diameter_m:
         draw_odd_sides(canvas, ground)
     draw_north(canvas, _NORTH)
-    right = max(ground.right, ground.peg[0] + 22 + 2 * scale_step(ground)[0])
-    draw_scale(canvas, ground, right, ground.peg[1] + _SCALE_BELOW_MM)
+    draw_scale(canvas, ground, scale_end(ground), ground.peg[1] + _SCALE_BELOW_MM)
     for layout, measure in place.fresh:
         draw_stations(canvas, ground, layout, measure)
     draw_outline(canvas, ground, place.bed)
@@ -258,7 +257,7 @@ def _draw_plan_and_details(canvas: Canvas, sheet: _Sheet) -> None:
     draw_framed(canvas, ground, page.frames, place.fresh)
     draw_outline(canvas, ground, place.bed)
     draw_older_names(canvas, page.older)
-    draw_scale(canvas, ground, plan_scale_end(ground), ground.peg[1] + _SCALE_BELOW_MM)
+    draw_scale(canvas, ground, scale_end(ground), ground.peg[1] + _SCALE_BELOW_MM)
     for frame in page.frames:
         draw_frame(canvas, frame, place)
     detail = page.frames[0].ground

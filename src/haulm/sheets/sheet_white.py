@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from haulm.sheets.bed_drawing import Ground, holds
+from haulm.sheets.bed_drawing import Ground, holds, scale_end
 from haulm.sheets.measure_table import LEAST_HEIGHT_MM, LEAST_WIDTH_MM, Slot
 from haulm.sheets.reading_key import LEAST_KEY_MM
 
@@ -55,7 +55,9 @@ def empty_corner(ground: Ground, width: float, least: float) -> Slot | None:
             ):
                 continue
             beyond = across == steps
-            left = ground.at((x, 0))[0] + (20 if beyond else 8)
+            left = ground.at((x, 0))[0] + 8
+            if beyond:
+                left = max(ground.right + 20, scale_end(ground) + 8)
             foot = ground.peg[1] + UNDER_BED_MM - 4 if beyond else ground.at((0, y))[1] - 7
             found.append(Slot(left, TOP, min(right - left, _WIDEST_TABLE_MM), foot - TOP))
     fitting = [slot for slot in found if slot.width >= least]
