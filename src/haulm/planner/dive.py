@@ -13,14 +13,21 @@ from scipy import sparse
 
 from haulm.planner.arrays import Flags, Floats
 from haulm.planner.build import Built
-from haulm.planner.program import AreaProgram, Solution
+from haulm.planner.program import AreaProgram, Footing, Solution
 from haulm.planner.rules.registry import SPREAD
 from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import beyond_share, stakes
 from haulm.planner.tables import Tables
 
-FREE_ROUNDS = 4
-FIRM_ROUNDS = 4
+FLOORS = (0.5, 0.5, 0.25, 0.25, 0.25)
+"""While all areas are free: below this share of the least patch, a charge grows no more."""
+STEPS = (0.25, 0.35, 0.5, 0.5)
+"""Then, step by step: patches from this share of the least one are kept, smaller ones shut."""
+LAST_STEPS = 2
+"""In the last steps, what has no patch yet is shut as well."""
+HALF = 0.5
+THINNINGS = 10
+"""How often patches held up at the least size are tried without."""
 CLEARED = 1e-7
 
 
@@ -37,19 +44,29 @@ class Draft:
 class Diver:
     """Dives and polishes over one built model, warm from one solving to the next."""
 
-    def __init__(self, tables: Tables, built: Built, seed: int) -> None:
+    def __init__(
+        self, tables: Tables, built: Built, seed: int, footing: Footing | None = None
+    ) -> None:
+        """Open a diver, on the footing of another whose model this one only adds to."""
         self._tables = tables
         self._built = built
-        self._program = AreaProgram(built.model, built.columns.area, seed)
+        self._program = AreaProgram(built.model, built.columns.area, seed, footing)
         self._cost = built.model.cost[built.columns.area]
         self._charge = tables.question.prices.sowing
         ground = tables.ground
         self._stakes = stakes(tables)
+        names = np.array([ground.sowings[s].crop for s in ground.pair_sowing])
+        self._crop = np.unique(names, return_inverse=True)[1]
         incidence = sparse.csc_array(
             (np.ones(len(ground.of_pair)), (ground.in_clique, ground.of_pair)),
             shape=(len(ground.clique_free_m2), len(ground.pair_sowing)),
         )
         self._cliques_of = np.split(incidence.indices, incidence.indptr[1:-1])
+
+    @property
+    def footing(self) -> Footing:
+        """Where its programme stands now."""
+        return self._program.footing
 
     def relaxed(self) -> float:
         """Bound the whole model from below by its linear relaxation."""
@@ -57,27 +74,54 @@ class Diver:
         cost = self._cost + self._charge / ground.most_m2
         return self._program.solve(cost, np.zeros(len(cost)), ground.most_m2).objective
 
-    def dive(self, noise: Floats | float = 1.0) -> Draft:
-        """Dive to a plan; ``noise`` (P) scales each pair's slope, to fall elsewhere."""
+    def dive(self) -> Draft:
+        """Dive to a plan, and thin it out."""
         ground = self._tables.ground
-        small = 0.5 * ground.least_m2
-        slope = self._charge / ground.most_m2 * noise
-        nothing = np.zeros(len(slope))
-        rotation = nothing
+        slope = self._charge / ground.most_m2
+        rotation = nothing = np.zeros(len(slope))
         area = nothing
-        for _ in range(FREE_ROUNDS):
+        for floor in FLOORS:
             area = self._areas(self._cost + slope + rotation, nothing, ground.most_m2)
-            slope = self._charge / np.maximum(area, small) * noise
-            rotation = self._rotation(area > small)
-        for number in range(FIRM_ROUNDS):
-            firm = self._firm(area)
-            shut = (area < small) if number >= FIRM_ROUNDS // 2 else (area > CLEARED) & ~firm
-            upper = np.where(shut & ~firm, 0.0, ground.most_m2)
+            slope = self._charge / np.maximum(area, floor * ground.least_m2)
+            rotation = self._rotation(area > HALF * ground.least_m2)
+        for number, step in enumerate(STEPS):
+            firm = self._firm(area, step)
+            unsown = 0.0 if number >= len(STEPS) - LAST_STEPS else CLEARED
+            shut = ~firm & (area >= unsown) & (area < step * ground.least_m2)
+            upper = np.where(shut, 0.0, ground.most_m2)
             lower = np.where(firm, ground.least_m2, 0.0)
             area = self._areas(self._cost + slope + rotation, lower, upper)
-            slope = self._charge / np.maximum(area, ground.least_m2) * noise
-            rotation = self._rotation(area > small)
-        return self.polish(self._firm(area))
+            slope = self._charge / np.maximum(area, FLOORS[-1] * ground.least_m2)
+            rotation = self._rotation(area > HALF * ground.least_m2)
+        return self._thinned(self.polish(self._firm(area, HALF)))
+
+    def _thinned(self, draft: Draft) -> Draft:
+        """Drop patches that only their least size holds up, where the plan is better without.
+
+        One of each crop is tried at a time, those that cost most for being so large first; half as
+        many after each trial that fails.
+        """
+        ground = self._tables.ground
+        most = len(draft.used)
+        tried_alone = np.zeros(most, dtype=np.bool_)
+        for _ in range(THINNINGS):
+            held_up = draft.solution.reduced_cost[self._built.columns.area] * ground.least_m2
+            small = draft.used & (draft.area_m2 <= ground.least_m2 + CLEARED) & (held_up > 0.0)
+            small_pairs = np.nonzero(small & ~tried_alone)[0]
+            ranked = small_pairs[np.argsort(-held_up[small_pairs], kind="stable")]
+            _, first = np.unique(self._crop[ranked], return_index=True)
+            tried = ranked[np.sort(first)][:most]
+            if len(tried) == 0:
+                break
+            used = draft.used.copy()
+            used[tried] = False
+            trial = self.polish(used)
+            if trial.objective < draft.objective:
+                draft = trial
+            else:
+                most = max(1, len(tried) // 2)
+                tried_alone[tried] = len(tried) == 1
+        return draft
 
     def polish(self, used: Flags) -> Draft:
         """Find the best areas for a support, and what the whole plan then costs.
@@ -109,12 +153,15 @@ class Diver:
         over = [sum(beyond_share(self._tables, stake, area).values()) for stake in self._stakes]
         return self._tables.question.prices.spread_m2 * sum(over)
 
-    def _firm(self, area: Floats) -> Flags:
-        """Pick the patches to keep, largest first, as long as their least sizes fit together."""
+    def _firm(self, area: Floats, share: float) -> Flags:
+        """Pick the patches to keep, largest first, as long as their least sizes fit together.
+
+        ``share`` is the share of the least size from which a patch may be kept [1].
+        """
         ground = self._tables.ground
         left = ground.clique_free_m2.copy()
         firm = np.zeros(len(area), dtype=np.bool_)
-        wanted = np.nonzero(area >= 0.5 * ground.least_m2)[0]
+        wanted = np.nonzero(area >= share * ground.least_m2)[0]
         for pair in wanted[np.argsort(-area[wanted], kind="stable")]:
             cliques, least = self._cliques_of[pair], ground.least_m2[pair]
             if (left[cliques] >= least - CLEARED).all():

@@ -17,6 +17,8 @@ FEASIBLE = 1e-9
 BROKEN = 1e-7
 EXACT = 1e-7
 STALE = 1e-6
+LOWER = highspy.HighsBasisStatus.kLower
+BASIC = highspy.HighsBasisStatus.kBasic
 SEARCHES = (
     "mip_heuristic_run_rens",
     "mip_heuristic_run_rins",
@@ -40,19 +42,45 @@ class Solution:
     objective: float
 
 
+@dataclass(frozen=True, slots=True)
+class Footing:
+    """Where a programme stands: the rows laid, in order, and its basis."""
+
+    rows: Ints
+    basis: highspy.HighsBasis
+
+
 class AreaProgram:
     """A linear programme whose area columns are priced and bounded anew before each solving.
 
     Rows that wait are laid on once a solution breaks them, and stay.
     """
 
-    def __init__(self, model: LinearModel, area: Ints, seed: int) -> None:
+    def __init__(
+        self, model: LinearModel, area: Ints, seed: int, footing: Footing | None = None
+    ) -> None:
         self._model = model
         self._area = area.astype(np.int32)
-        self._laid = ~model.waiting
-        self._order = np.nonzero(self._laid)[0]
+        laid = ~model.waiting
+        first = np.zeros(0, dtype=np.int64) if footing is None else footing.rows
+        laid[first] = False
+        self._order = np.concatenate([first, np.nonzero(laid)[0]])
+        laid[first] = True
+        self._laid = laid
         self._highs = quiet_solver(seed)
         self._highs.passModel(highs_model(model, self._order))
+        if footing is not None:
+            basis = footing.basis
+            more_columns = len(model.cost) - len(basis.col_status)
+            more_rows = len(self._order) - len(basis.row_status)
+            basis.col_status = list(basis.col_status) + [LOWER] * more_columns
+            basis.row_status = list(basis.row_status) + [BASIC] * more_rows
+            self._highs.setBasis(basis)
+
+    @property
+    def footing(self) -> Footing:
+        """Where it stands now; one over the same model with rows and columns added may set out."""
+        return Footing(self._order, self._highs.getBasis())
 
     def solve(self, cost: Floats, lower: Floats, upper: Floats) -> Solution:
         """Solve with new cost and bounds on the areas, laying on what waits until all holds."""

@@ -136,7 +136,8 @@ class _Search:
             message = "there is no plan to polish"
             raise InterruptedPlanError(message)
         self.final = build_areas(self.tables, self.best.used)
-        return Diver(self.tables, self.final, self._seed).polish(self.best.used)
+        diver = Diver(self.tables, self.final, self._seed, self._diver.footing)
+        return diver.polish(self.best.used)
 
     def _solve_exactly(self) -> None:
         chosen = build_choices(self.tables)
