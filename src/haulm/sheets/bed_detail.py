@@ -31,7 +31,10 @@ _NEAR_M = 0.4
 _SNAP_M = {"us": 2 * INCH_M}
 _SNAP_ELSE_M = 0.05
 _SLACK = 1e-6
-_LEFT_MM, _RIGHT_MM, _TOP_MM, _FOOT_MM = 22.0, 10.0, 12.6, 14.0
+_LEFT_MM, _RIGHT_MM = 22.0, 10.0
+# Above a frame its title, below it its length; names of rows that run up the west stand between.
+_TITLE_UP_MM, _LENGTH_DOWN_MM, _ROW_NAMES_MM = 4.0, 5.6, 3.4
+_OVER_MM, _UNDER_MM = 5.4, 4.6
 _TITLE_MM = 46.0
 _SCALE_MM = 9.0
 _LETTER_MM = 4.2
@@ -81,11 +84,15 @@ class Window:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """A window on the sheet: its ground, its letters, and the white it takes with its words."""
+    """A window on the sheet: its ground, its letters, and the white it takes with its words.
+
+    ``names_mm`` is the room over and under it for the names of rows [mm].
+    """
 
     window: Window
     ground: Ground
     letters: str
+    names_mm: float
     box: Slot
 
 
@@ -157,12 +164,14 @@ def frames_in(
             (window.top - window.foot) * mm_a_metre,
         )
         width = max(drawn[0], _TITLE_MM) + _LEFT_MM + _RIGHT_MM
-        height = drawn[1] + _TOP_MM + _FOOT_MM
+        names = _room_for_names(place, window)
+        over = _TITLE_UP_MM + names + _OVER_MM
+        height = over + drawn[1] + names + _LENGTH_DOWN_MM + _UNDER_MM
         if x > room.x and x + width > room.x + room.width:
             x, y, shelf = room.x, y + shelf, 0.0
         if x + width > room.x + room.width or y + height + _SCALE_MM > room.y + room.height:
             return ()
-        corner = (x + _LEFT_MM, y + _TOP_MM + drawn[1])
+        corner = (x + _LEFT_MM, y + over + drawn[1])
         peg = (corner[0] - window.left * mm_a_metre, corner[1] + window.foot * mm_a_metre)
         ground = Ground(clipped(place.bed.outline.corners_m, window), peg, mm_a_metre, place.units)
         letters = "".join(
@@ -170,9 +179,19 @@ def frames_in(
             for _, measure in place.fresh
             if any(window.shows(row.stations_m[0]) for row in measure.rows)
         )
-        frames.append(Frame(window, ground, letters, Slot(x, y, width, height)))
+        frames.append(Frame(window, ground, letters, names, Slot(x, y, width, height)))
         x, shelf = x + width, max(shelf, height)
     return tuple(frames)
+
+
+def _room_for_names(place: Bedding, window: Window) -> float:
+    ways = {
+        measure.along
+        for _, measure in place.fresh
+        for row in measure.rows
+        if window.shows(row.stations_m[0])
+    }
+    return 0.0 if ways == {"base"} else _ROW_NAMES_MM
 
 
 def taken_by(frames: Sequence[Frame]) -> Point:
@@ -227,10 +246,15 @@ def _draw_measures(canvas: Canvas, frame: Frame) -> None:
     ground, window = frame.ground, frame.window
     left, foot = ground.at((window.left, window.foot))
     right, top = ground.at((window.right, window.top))
-    units = ground.units
-    draw_across(canvas, (left, right), foot + 9.3, length_text(window.right - window.left, units))
+    units, title = ground.units, top - frame.names_mm - _TITLE_UP_MM
+    draw_across(
+        canvas,
+        (left, right),
+        foot + frame.names_mm + _LENGTH_DOWN_MM,
+        length_text(window.right - window.left, units),
+    )
     draw_upright(canvas, (top, foot), left - 15.5, length_text(window.top - window.foot, units))
-    canvas.text((left, top - 7.2), frame.letters, Style(Face.NAME, 6.6))
+    canvas.text((left, title), frame.letters, Style(Face.NAME, 6.6))
     far = [
         f"{length_text(length, units)} from {line}"
         for length, line in ((window.foot, "base"), (window.left, "west"))
@@ -238,7 +262,7 @@ def _draw_measures(canvas: Canvas, frame: Frame) -> None:
     ]
     words = f"begins {', '.join(far)}" if far else "begins at the peg"
     edge = left + width_of(frame.letters, Face.NAME, 6.6) + 3
-    canvas.text((edge, top - 7.2), words, Style(Face.TEXT, 3.8))
+    canvas.text((edge, title), words, Style(Face.TEXT, 3.8))
 
 
 def draw_framed(

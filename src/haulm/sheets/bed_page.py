@@ -79,10 +79,11 @@ class Task:
 def laid_out(task: Task) -> Page:
     """Draw the bed as large as it fits; where that is small, its new ground larger beside it."""
     once = _drawn_once(task)
-    if once.scale <= _LARGE_ENOUGH:
+    if once.whole and once.scale <= _LARGE_ENOUGH:
         return once
     windows = windows_of(task.place)
-    limit = once.scale / _WORTH
+    # Where the drawing leaves no room for the measures, a smaller plan may.
+    limit = once.scale / _WORTH if once.whole else DETAIL_SCALES[-1]
     scales = [scale for scale in DETAIL_SCALES if scale <= limit]
     pages = (
         page
@@ -161,6 +162,9 @@ def _with_details(
             return
         ground = _ground(task, plan_scale, high)
         older = place_older(ground, task.place.older)
+        if fitting > 1 and not all(name.lines for name in older):
+            # Still smaller, what stands would have neither name nor letter.
+            return
         right = max(ground.right + _RIGHT_ROOM, scale_end(ground) + 4, MARGIN + LEAST_KEY_MM)
         plan = Slot(MARGIN, TOP, right - MARGIN, ground.peg[1] + UNDER_BED_MM - TOP)
         for room, ways in rooms_by_plan(plan, task.width, task.foot):
