@@ -86,7 +86,7 @@ class Window:
 class Frame:
     """A window on the sheet: its ground, its letters, and the white it takes with its words.
 
-    ``names_mm`` is the room over and under it for the names of rows [mm].
+    ``names_mm`` is the room over and under it for names of rows and plants that reach out [mm].
     """
 
     window: Window
@@ -164,7 +164,7 @@ def frames_in(
             (window.top - window.foot) * mm_a_metre,
         )
         width = max(drawn[0], _TITLE_MM) + _LEFT_MM + _RIGHT_MM
-        names = _room_for_names(place, window)
+        names = _room_round(place, window, mm_a_metre)
         over = _TITLE_UP_MM + names + _OVER_MM
         height = over + drawn[1] + names + _LENGTH_DOWN_MM + _UNDER_MM
         if x > room.x and x + width > room.x + room.width:
@@ -184,14 +184,20 @@ def frames_in(
     return tuple(frames)
 
 
-def _room_for_names(place: Bedding, window: Window) -> float:
-    ways = {
-        measure.along
-        for _, measure in place.fresh
-        for row in measure.rows
-        if window.shows(row.stations_m[0])
-    }
-    return 0.0 if ways == {"base"} else _ROW_NAMES_MM
+def _room_round(place: Bedding, window: Window, mm_a_metre: float) -> float:
+    """Give the room that names of rows, and plants that reach over the bed, take [mm]."""
+    ways: set[str] = set()
+    over_m = 0.0
+    for patch, measure in place.fresh:
+        reach_m = 0.475 * min((piece.layout.spacing_m for piece in patch.pieces), default=0.0)
+        for row in measure.rows:
+            if window.shows(row.stations_m[0]):
+                ways.add(measure.along)
+                ys = [y for _, y in row.stations_m]
+                over_m = max(
+                    over_m, max(ys) + reach_m - window.top, window.foot + reach_m - min(ys)
+                )
+    return max(0.0 if ways == {"base"} else _ROW_NAMES_MM, over_m * mm_a_metre)
 
 
 def taken_by(frames: Sequence[Frame]) -> Point:
