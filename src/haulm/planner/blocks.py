@@ -14,12 +14,33 @@ from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import FEW_PATCHES
 from haulm.planner.tables import Tables
 
-MOST_PAIRS = 40
-"""How many pairs not used now a block may try, the most promising first."""
 SLACK_SHARE = 0.7
 """Below this share of its limit, a row that waits is not heeded in a block."""
-CLOSE = 1e-4
-"""A block is planned anew to within this share of the whole plan's objective."""
+NODES = 5
+"""How many nodes the solver may open for a block."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sweep:
+    """How a sweep over the crops takes them.
+
+    Attributes
+    ----------
+    crops
+        How many crops are planned anew at a time.
+    most_pairs
+        How many pairs not used now a block may try, the most promising first.
+    close
+        A block is planned anew to within this share of the whole plan's objective [1].
+    """
+
+    crops: int
+    most_pairs: int
+    close: float
+
+
+SWEEPS = (Sweep(1, 40, 3e-4), Sweep(1, 80, 1e-4), Sweep(2, 40, 1e-4))
+"""The first sweeps of a search; all later ones are like the last."""
 
 
 def complete(tables: Tables, chosen: Chosen, draft: Draft) -> Floats:
@@ -90,17 +111,18 @@ class Improver:
         return len(self._reach.crops)
 
     def improve(
-        self, values: Floats, crops: Collection[int], nodes: int, promise: Floats
+        self, values: Floats, crops: Collection[int], sweep: Sweep, promise: Floats
     ) -> Floats:
         """Plan some crops anew; give the better values, or the old ones if none was found.
 
         ``promise`` (P) is each pair's reduced cost: the lower, the sooner it is tried.
         """
-        free = np.nonzero(self._free(crops, self._tried(values, crops, promise)))[0]
+        tried = self._tried(values, crops, promise, sweep.most_pairs)
+        free = np.nonzero(self._free(crops, tried))[0]
         part, fixed_cost = self._part(values, free)
         now = float(part.cost @ values[free])
-        close = CLOSE * (now + fixed_cost)
-        found = solve_whole(part, self._seed, nodes, gaps=(0.0, close), start=values[free])
+        close = sweep.close * (now + fixed_cost)
+        found = solve_whole(part, self._seed, NODES, gaps=(0.0, close), start=values[free])
         if found.values is None or found.objective >= now - 1e-6 * abs(now + fixed_cost):
             return values
         better = values.copy()
@@ -132,13 +154,13 @@ class Improver:
         )
         return part, float(model.cost @ values) - float(part.cost @ values[free])
 
-    def _tried(self, values: Floats, crops: Collection[int], promise: Floats) -> Flags:
+    def _tried(self, values: Floats, crops: Collection[int], promise: Floats, most: int) -> Flags:
         """Pick the pairs a block may change: those used, and the most promising of the others."""
         pairs = np.isin(self._reach.of_sowing, list(crops))[self._tables.ground.pair_sowing]
         used = values[self._chosen.used] > 0.5  # noqa: PLR2004 - yes or no
         others = np.nonzero(pairs & ~used)[0]
         tried = pairs & used
-        tried[others[np.argsort(promise[others], kind="stable")][:MOST_PAIRS]] = True
+        tried[others[np.argsort(promise[others], kind="stable")][:most]] = True
         return tried
 
     def _free(self, crops: Collection[int], pairs: Flags) -> Flags:

@@ -81,7 +81,8 @@ class Diver:
         rotation = nothing = np.zeros(len(slope))
         area = nothing
         for floor in FLOORS:
-            area = self._areas(self._cost + slope + rotation, nothing, ground.most_m2)
+            cost = self._cost + slope + rotation
+            area = self._areas(cost, nothing, ground.most_m2, priced=True)
             slope = self._charge / np.maximum(area, floor * ground.least_m2)
             rotation = self._rotation(area > HALF * ground.least_m2)
         for number, step in enumerate(STEPS):
@@ -139,8 +140,9 @@ class Diver:
         objective = solution.objective + self._charge * int(used.sum()) + self._spread(area)
         return Draft(used, area, solution, objective)
 
-    def _areas(self, cost: Floats, lower: Floats, upper: Floats) -> Floats:
-        return self._program.solve(cost, lower, upper).values[self._built.columns.area]
+    def _areas(self, cost: Floats, lower: Floats, upper: Floats, *, priced: bool = False) -> Floats:
+        solution = self._program.solve(cost, lower, upper, priced=priced)
+        return solution.values[self._built.columns.area]
 
     def _rotation(self, used: Flags) -> Floats:
         more = years_missing(self._tables, used) - self._tables.ground.missing

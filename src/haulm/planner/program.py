@@ -17,15 +17,14 @@ FEASIBLE = 1e-9
 BROKEN = 1e-7
 EXACT = 1e-7
 STALE = 1e-6
+DUAL, PRIMAL = 1, 4
+"""The solver's numbers for its simplex methods."""
 LOWER = highspy.HighsBasisStatus.kLower
 BASIC = highspy.HighsBasisStatus.kBasic
-SEARCHES = (
-    "mip_heuristic_run_rens",
-    "mip_heuristic_run_rins",
-    "mip_heuristic_run_root_reduced_cost",
-    "mip_heuristic_run_feasibility_jump",
-)
-"""The solver's own searches for good answers; where only a bound is wanted they are idle work."""
+SLOW_SEARCHES = ("mip_heuristic_run_rens", "mip_heuristic_run_rins")
+QUICK_SEARCHES = ("mip_heuristic_run_root_reduced_cost", "mip_heuristic_run_feasibility_jump")
+"""The solver's own searches for good answers: the slow ones bring little here, and where only a
+bound is wanted all are idle work."""
 
 
 class SolverFailedError(HaulmError):
@@ -82,9 +81,15 @@ class AreaProgram:
         """Where it stands now; one over the same model with rows and columns added may set out."""
         return Footing(self._order, self._highs.getBasis())
 
-    def solve(self, cost: Floats, lower: Floats, upper: Floats) -> Solution:
-        """Solve with new cost and bounds on the areas, laying on what waits until all holds."""
+    def solve(
+        self, cost: Floats, lower: Floats, upper: Floats, *, priced: bool = False
+    ) -> Solution:
+        """Solve with new cost and bounds on the areas, laying on what waits until all holds.
+
+        ``priced`` says that only costs are new, so that the last solution is still feasible.
+        """
         count = len(self._area)
+        self._highs.setOptionValue("simplex_strategy", PRIMAL if priced else DUAL)
         self._highs.changeColsCost(count, self._area, cost)
         self._highs.changeColsBounds(count, self._area, lower, upper)
         while True:
@@ -156,7 +161,7 @@ def solve_whole(
     """
     highs = quiet_solver(seed)
     highs.setOptionValue("mip_allow_restart", False)  # noqa: FBT003 - the solver's own signature
-    for search in () if dives else SEARCHES:
+    for search in SLOW_SEARCHES if dives else (*SLOW_SEARCHES, *QUICK_SEARCHES):
         highs.setOptionValue(search, False)  # noqa: FBT003 - the solver's own signature
     highs.setOptionValue("mip_max_nodes", nodes)
     highs.setOptionValue("mip_rel_gap", gaps[0])

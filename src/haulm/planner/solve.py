@@ -8,8 +8,8 @@ import numpy as np
 from haulm.measure.errors import InterruptedPlanError
 from haulm.plan.records import Plan, SolverReport
 from haulm.planner.answer import answer
-from haulm.planner.arrays import Floats
-from haulm.planner.blocks import Improver, complete
+from haulm.planner.arrays import Floats, Ints
+from haulm.planner.blocks import SWEEPS, Improver, Sweep, complete
 from haulm.planner.bound import pooled_bound
 from haulm.planner.build import Chosen, build_areas, build_choices
 from haulm.planner.dive import Diver, Draft
@@ -20,12 +20,9 @@ from haulm.planner.tables import Tables, tabulate
 EXACT_PAIRS = 60
 """Gardens with no more pairs of sowing and bed than this are solved whole, to the proven best."""
 EXACT_NODES = 200_000
-BLOCK_NODES = 20
 BOUND_NODES = 1
 PATIENCE = 0.25
 """The share of an effort's rounds that are made even if they bring little."""
-SINGLE_ROUNDS = 2
-"""Rounds in which crops are planned anew one at a time; later ones take them in twos."""
 IDLE = 0.25
 """A sweep that closes less than this share of what is left to the bound is the last."""
 NOTHING = 1e-9
@@ -156,8 +153,8 @@ class _Search:
         draw = np.random.default_rng(self._seed)
         while self.rounds < self._effort.rounds and not self._good_enough():
             before = self._objective()
-            size = 1 if self.rounds < SINGLE_ROUNDS else 2
-            self._sweep(chosen, improver, draw.permutation(improver.crops), size)
+            sweep = SWEEPS[min(self.rounds, len(SWEEPS) - 1)]
+            self._sweep(chosen, improver, draw.permutation(improver.crops), sweep)
             self.rounds += 1
             if self.rounds == 1 and not self._good_enough():
                 self._tell("how good it could be", 0.5)
@@ -167,14 +164,14 @@ class _Search:
             if not patient and gained < IDLE * (self._objective() - self.bound):
                 break
 
-    def _sweep(self, chosen: Chosen, improver: Improver, order: np.ndarray, size: int) -> None:
+    def _sweep(self, chosen: Chosen, improver: Improver, order: Ints, sweep: Sweep) -> None:
         if self.best is None:
             return
         values = complete(self.tables, chosen, self.best)
         promise = self.best.solution.reduced_cost[chosen.columns.area]
-        for first in range(0, len(order), size):
-            block = order[first : first + size].tolist()
-            values = improver.improve(values, block, BLOCK_NODES, promise)
+        for first in range(0, len(order), sweep.crops):
+            block = order[first : first + sweep.crops].tolist()
+            values = improver.improve(values, block, sweep, promise)
             now = float(chosen.model.cost @ values)
             share = (self.rounds + first / len(order)) / self._effort.rounds
             self._tell("improving", 0.2 + 0.75 * share)
