@@ -7,13 +7,16 @@ SOURCES := $(shell find src -type f -not -name '*.pyc' 2>/dev/null)
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export PYTHONDONTWRITEBYTECODE := 1
 
-.PHONY: demo test check bench lock clean format
+.PHONY: demo pictures test check bench lock clean format
 
 demo: $(VENV)/ready  ## plan the demo garden and print every sheet under out/demo
 	mkdir -p out/demo
 	$(BIN)/haulm import examples/torrenz/garden.toml out/demo/torrenz.haulm
 	$(BIN)/haulm plan out/demo/torrenz.haulm --on $(DEMO_DAY)
 	$(BIN)/haulm sheets out/demo/torrenz.haulm --out out/demo --on $(DEMO_DAY)
+
+pictures: demo  ## draw the README's pictures anew from the demo
+	$(BIN)/python docs/draw_pictures.py out/demo/torrenz.haulm docs/pictures $(DEMO_DAY)
 
 test: check build/wheel/ready  ## every check, then every test against the built wheel
 	PYTHONPATH=build/wheel/site HAULM_WHEEL=$(CURDIR)/build/wheel/site $(BIN)/python -m pytest
