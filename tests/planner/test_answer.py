@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from haulm.catalogue.records import Form, Picking
+from haulm.catalogue.records import Form, Picking, Role
 from haulm.larder.records import LotInHand
 from haulm.plan.records import Plan
 from haulm.planner.make import make_plan
@@ -33,9 +33,9 @@ def test_the_sum_divides_by_what_survives() -> None:
     assert planting.sum == (
         "brings 8.0 kg of beet to table from May to July",
         "8.0 kg / 0.89 sound when eaten = 9.0 kg to lift",
-        "9.0 kg / 4.0 kg a m² = 2.2 m² of beet",
-        "2.2 m² × 20 plants a m² = 45 plants",
-        "45 plants / 0.80 for each seed, losses counted = 56 seeds",
+        "9.0 kg / 4.0 kg a m² = 2.25 m² of beet",
+        "2.25 m² × 20 plants a m² = 45 plants",
+        "45 plants / 0.8 = 57 seeds, losses counted",
     )
 
 
@@ -65,6 +65,20 @@ def test_shortages_say_why() -> None:
         "short 2.0 kg of beet in March: no sowing can be ready so soon",
         "short 1.0 kg of beet in August: nothing can be ready then, and nothing keeps so long",
     ]
+
+
+def test_what_is_not_taken_young_is_left_to_ripen() -> None:
+    """Where nobody eats the green leaf, the whole patch is expected to give its bulbs."""
+    leaf = food("leaf", [5, 6], role=Role.INSTEAD)
+    bulb = food("bulb", [14], 3.0, Picking.ONCE)
+    plan = make_plan(
+        garden([sowing("onion", 0, 15, bulb, leaf, family="onions")], [wants("bulb", [14], 2.0)]),
+        USUAL,
+    )
+    (planting,) = plan.plantings
+    (expects,) = planting.expects
+    assert expects.food == "bulb"
+    assert expects.kg == pytest.approx(3.0 * planting.area_m2)
 
 
 def test_what_lies_past_keeping_is_told() -> None:

@@ -182,7 +182,7 @@ class _Writer:
             bounds=bounds,
             standing=stands,
         )
-        return replace(planting, sum=tuple(sum_lines(question, planting, given)))
+        return replace(planting, sum=tuple(sum_lines(question, sowing, planting, given)))
 
     def _work(self, s: int, area: float, share: float) -> tuple[tuple[int, float], ...]:
         minutes: dict[int, float] = defaultdict(float)

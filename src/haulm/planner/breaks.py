@@ -5,12 +5,13 @@ import numpy as np
 from haulm.plan.records import BrokenRule, HoursWeek, Planting
 from haulm.planner.arrays import Flags, Floats
 from haulm.planner.columns import Columns
+from haulm.planner.question import PlanQuestion
 from haulm.planner.rules.registry import HOURS, NURSERY, ROTATION, SPREAD, STORE_SPACE
 from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import beyond_share, stakes
 from haulm.planner.tables import Tables
 from haulm.planner.taken import NOISE
-from haulm.planner.words import amount, month, name
+from haulm.planner.words import amount, area, month, name, span
 
 
 def broken_rules(
@@ -33,10 +34,10 @@ def broken_rules(
     hours
         The hours asked and given.
     """
-    used, area, values = what
+    used, area_m2, values = what
     return (
         *_rotation(tables, used, plantings),
-        *_spread(tables, area),
+        *_spread(tables, area_m2),
         *_hours(tables, hours),
         *_nursery(tables, values[columns.over_cells]),
         *_store_space(tables, values[columns.over_store]),
@@ -55,8 +56,8 @@ def _rotation(tables: Tables, used: Flags, plantings: dict[int, Planting]) -> li
             price=question.prices.rotation_m2 * planting.area_m2 * float(missing[pair]),
             sentence=(
                 f"{planting.id} in {name(question, planting.bed)}:"
-                f" {name(question, planting.family)} comes back {_years(missing[pair])} too soon"
-                f" on {amount(planting.area_m2)} m²"
+                f" {_family(question, planting.family)} comes back {_years(missing[pair])}"
+                f" too soon on {area(planting.area_m2)}"
             ),
         )
         for pair, planting in plantings.items()
@@ -64,11 +65,16 @@ def _rotation(tables: Tables, used: Flags, plantings: dict[int, Planting]) -> li
     ]
 
 
+def _family(question: PlanQuestion, family: str) -> str:
+    called = name(question, family)
+    return f"the {called}" if called.endswith("family") else f"the {called} family"
+
+
 def _years(years: float) -> str:
     return "1 year" if years == 1 else f"{years:.0f} years"
 
 
-def _spread(tables: Tables, area: Floats) -> list[BrokenRule]:
+def _spread(tables: Tables, area_m2: Floats) -> list[BrokenRule]:
     question = tables.question
     return [
         BrokenRule(
@@ -80,11 +86,11 @@ def _spread(tables: Tables, area: Floats) -> list[BrokenRule]:
             sentence=(
                 f"{name(question, tables.ground.beds[bed].id)} holds more than"
                 f" {question.most_in_one_bed:.0%} of the {name(question, stake.crop)}"
-                f" cleared in {stake.year}, by {amount(over)} m²"
+                f" cleared in {stake.year}, by {area(over)}"
             ),
         )
         for stake in stakes(tables)
-        for bed, over in beyond_share(tables, stake, area).items()
+        for bed, over in beyond_share(tables, stake, area_m2).items()
         if over > NOISE
     ]
 
@@ -100,7 +106,7 @@ def _hours(tables: Tables, hours: tuple[HoursWeek, ...]) -> list[BrokenRule]:
             price=question.prices.overtime_hour * (week.asked_h - week.given_h),
             sentence=(
                 f"the week of {question.horizon.monday(week.week):%d %B %Y} asks"
-                f" {amount(week.asked_h - week.given_h)} h more than there are"
+                f" {span(week.asked_h - week.given_h)} more work than there is time for"
             ),
         )
         for week in hours

@@ -1,19 +1,25 @@
 """The arithmetic that sized a planting, line by line, as a grower would check it by hand."""
 
+from math import ceil
+
+from haulm.growing.records import Sowing
 from haulm.plan.records import Planting
 from haulm.planner.question import PlanQuestion
-from haulm.planner.words import amount, name, stretch
+from haulm.planner.words import amount, area, count, name, stretch, weight
 
 NEARLY_ALL = 0.995
+NOISE = 1e-6
 
 
-def sum_lines(question: PlanQuestion, planting: Planting, given_m2: dict[str, float]) -> list[str]:
+def sum_lines(
+    question: PlanQuestion, sowing: Sowing, planting: Planting, given_m2: dict[str, float]
+) -> list[str]:
     """Write the sum from what is eaten to planting stock, dividing by what survives.
 
     Parameters
     ----------
-    question, planting
-        The question and the planting, complete but for its sum.
+    question, sowing, planting
+        The question, and the planting of a sowing, complete but for its sum.
     given_m2
         Area each food is taken from, by food [m²].
     """
@@ -23,18 +29,16 @@ def sum_lines(question: PlanQuestion, planting: Planting, given_m2: dict[str, fl
         food = name(question, serve.food)
         line = name(question, serve.line)
         whom = "" if line == food else f" for {line}"
-        lines.append(f"brings {amount(serve.kg)} kg of {food} to table {when}{whom}")
+        lines.append(f"brings {weight(serve.kg)} of {food} to table {when}{whom}")
     for expect in planting.expects:
         lines += _lifted(question, planting, expect.food, given_m2[expect.food])
-    lines.append(
-        f"{amount(planting.area_m2)} m² × {amount(planting.plants / planting.area_m2)} plants a m²"
-        f" = {planting.plants} plants"
-    )
-    share = planting.plants / planting.stock if planting.stock > 0 else 1.0
-    lines.append(
-        f"{planting.plants} plants / {share:.2f} for each {planting.stock_unit}, losses counted"
-        f" = {amount(planting.stock)} {planting.stock_unit}s"
-    )
+    if planting.standing:
+        return [*lines, f"{area(planting.area_m2)} stands already"]
+    plants = count(planting.plants, "plant")
+    lines.append(f"{area(planting.area_m2)} × {amount(sowing.plants_m2)} plants a m² = {plants}")
+    each = sowing.plants_m2 / sowing.stock_m2 if sowing.stock_m2 > 0 else 1.0
+    units = count(ceil(planting.plants / each - NOISE), planting.stock_unit)
+    lines.append(f"{plants} / {each:.3g} = {units}, losses counted")
     return lines
 
 
@@ -49,13 +53,11 @@ def _lifted(question: PlanQuestion, planting: Planting, food: str, area_m2: floa
     sound = min(1.0, table / lifted)
     lines = []
     if sound < NEARLY_ALL:
-        lines.append(
-            f"{amount(table)} kg / {sound:.2f} sound when eaten = {amount(lifted)} kg to lift"
-        )
+        lines.append(f"{weight(table)} / {sound:.2f} sound when eaten = {weight(lifted)} to lift")
     each = grown / area_m2
-    lines.append(
-        f"{amount(lifted)} kg / {amount(each)} kg a m² = {amount(lifted / each)} m² of {called}"
-    )
-    if area_m2 > lifted / each * 1.005:
-        lines.append(f"given {amount(area_m2)} m², which would give {amount(grown)} kg")
+    lines.append(f"{weight(lifted)} / {amount(each)} kg a m² = {area(lifted / each)} of {called}")
+    if area_m2 > lifted / each * 1.005 and not planting.standing:
+        smallest = planting.area_m2 <= question.least_patch_m2 + NOISE
+        why = ", the smallest patch worth having" if smallest else " so that no week runs short"
+        lines.append(f"given {area(area_m2)}{why}; it would give {weight(grown)} in all")
     return lines

@@ -70,6 +70,7 @@ def take(tables: Tables, columns: Columns, used: Flags, values: Floats) -> Taken
         lodging = food.lodgings[number]
         if not lodging.in_hand:
             pools[lodging.pool, lodging.week] += float(lifted[number])
+    values = _nothing_given_in_vain(tables, columns, values, pools)
     given = {
         number: max(
             0.0,
@@ -89,6 +90,20 @@ def take(tables: Tables, columns: Columns, used: Flags, values: Floats) -> Taken
         pool_kg=pools,
         given_m2=given,
     )
+
+
+def _nothing_given_in_vain(
+    tables: Tables, columns: Columns, values: Floats, pools: Mapping[tuple[int, int], float]
+) -> Floats:
+    """Give no ground over to a food taken instead of the main one where none of it is lifted."""
+    idle = [
+        int(columns.given[number])
+        for number, gift in enumerate(tables.food.gifts)
+        if columns.given[number] >= 0 and not any((gift.pool, w) in pools for w in gift.weeks)
+    ]
+    cleaned = values.copy()
+    cleaned[idle] = 0.0
+    return cleaned
 
 
 def _picked(

@@ -19,7 +19,7 @@ from haulm.planner.rules.registry import (
 )
 from haulm.planner.tables import Tables
 from haulm.planner.taken import NOISE
-from haulm.planner.words import amount, month, name, stretch
+from haulm.planner.words import month, name, stretch, weight
 
 AT_LIMIT = 1e-6
 TELLING = 1e-3
@@ -105,7 +105,7 @@ def bounds_of(tables: Tables, scarce: Worth, pair: int, area_m2: float) -> tuple
             Bound(
                 GROUND.name,
                 f"{name(question, bed.id)} is full {when};"
-                f" one more square metre for this planting would feed {amount(value)} kg",
+                f" one more square metre for this planting would feed {weight(value)}",
                 "m²",
                 value,
             )
@@ -148,8 +148,7 @@ def shortages(
             if what == question.appetites[line].line:
                 what = question.appetites[line].name
             sentence = (
-                f"short {amount(kg)} kg of {what} {stretch(question, first, last)}:"
-                f" {reasons.why(run)}"
+                f"short {weight(kg)} of {what} {stretch(question, first, last)}: {reasons.why(run)}"
             )
             found.append(Shortage(question.appetites[line].line, first, last, kg, sentence))
     return tuple(sorted(found, key=lambda s: (s.first_week, s.line)))

@@ -8,6 +8,9 @@ MONTHS = (
 )  # fmt: skip
 WHOLE_FROM = 10.0
 TENTHS_FROM = 1.0
+HUNDRED_GRAMS_KG = 0.1
+GRAMS_A_KG = 1000.0
+MINUTES_AN_HOUR = 60.0
 
 
 def amount(value: float) -> str:
@@ -15,6 +18,31 @@ def amount(value: float) -> str:
     if value >= WHOLE_FROM:
         return f"{value:.0f}"
     return f"{value:.1f}" if value >= TENTHS_FROM else f"{value:.2g}"
+
+
+def weight(kilograms: float) -> str:
+    """Write a weight, in grams where it is less than a hundred of them."""
+    if kilograms >= HUNDRED_GRAMS_KG:
+        return f"{amount(kilograms)} kg"
+    return f"{max(1.0, kilograms * GRAMS_A_KG):.0f} g"
+
+
+def area(square_metres: float) -> str:
+    """Write an area as it is pegged out, to a tenth of a square metre or a hundredth."""
+    places = 1 if square_metres >= WHOLE_FROM else 2
+    return f"{square_metres:.{places}f} m²"
+
+
+def span(hours: float) -> str:
+    """Write a span of work, in minutes where it is less than an hour."""
+    if hours >= 1.0:
+        return f"{amount(hours)} h"
+    return count(max(1, round(hours * MINUTES_AN_HOUR)), "minute")
+
+
+def count(number: int, unit: str) -> str:
+    """Write so many of a thing."""
+    return f"{number} {unit}" if number == 1 else f"{number} {unit}s"
 
 
 def month(question: PlanQuestion, week: int) -> str:
