@@ -270,6 +270,16 @@ def test_the_bound_of_a_lone_bed_holds(seed: int) -> None:
     assert pooled_bound(tabulate(lone), 10) <= best + 1e-6
 
 
+def test_a_tunnel_nothing_is_sown_in_does_not_hinder_the_bound() -> None:
+    """A covered bed for which no sowing is made leaves the bound as it was."""
+    question = middling(1)
+    beds = (*question.beds, bed("tunnel", 3.0, under_cover=True))
+    without, beside = (
+        pooled_bound(tabulate(replace(question, beds=b)), 1) for b in (question.beds, beds)
+    )
+    assert beside == pytest.approx(without)
+
+
 def test_the_bound_sees_that_a_lone_bed_cannot_be_rotated() -> None:
     """Two crops of one family must follow in the only bed: the bound charges what that breaks."""
     sowings = [

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -243,6 +244,6 @@ def fullest_weeks(start: Ints, end: Ints, weeks: int) -> list[int]:
     starts = [int(week) for week in np.unique(start) if week < weeks]
     return [
         week
-        for week, following in zip(starts, [*starts[1:], weeks], strict=True)
+        for week, following in pairwise([*starts, weeks])
         if following == weeks or bool(np.any((start <= week) & (end > week) & (end <= following)))
     ]
