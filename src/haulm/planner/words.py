@@ -6,6 +6,7 @@ MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
     "October", "November", "December",
 )  # fmt: skip
+YEAR_WEEKS = 53
 WHOLE_FROM = 10.0
 TENTHS_FROM = 1.0
 HUNDRED_GRAMS_KG = 0.1
@@ -46,15 +47,20 @@ def count(number: int, unit: str) -> str:
 
 
 def month(question: PlanQuestion, week: int) -> str:
-    """Name the month in which a week begins."""
-    return MONTHS[question.horizon.monday(week).month - 1]
+    """Name the month in which a week begins; its year as well in a plan of more than one."""
+    day = question.horizon.monday(week)
+    called = MONTHS[day.month - 1]
+    return f"{called} {day.year}" if question.horizon.weeks > YEAR_WEEKS else called
 
 
 def stretch(question: PlanQuestion, first: int, last: int) -> str:
-    """Name a run of weeks by its months: *in May*, *from May to July*."""
+    """Name a run of weeks by its months: *in May*, *from May to July 2028*."""
     one, other = month(question, first), month(question, last)
     if one == other:
         return f"in {one}"
+    start, end = (question.horizon.monday(week) for week in (first, last))
+    if start.year == end.year:
+        one = MONTHS[start.month - 1]
     return f"from {one} to {other}"
 
 
