@@ -31,7 +31,8 @@ Notebook = Annotated[
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Print data for other programs.")]
 On = Annotated[
-    str | None, typer.Option("--on", metavar="DATE", help="Plan as of this day, as in 2027-02-01.")
+    str | None,
+    typer.Option("--on", metavar="DATE", help="The day that counts as today, as in 2027-02-01."),
 ]
 Seed = Annotated[int, typer.Option("--seed", min=0, help="The seed of every random draw.")]
 
@@ -107,7 +108,9 @@ def plan(
 
 @app.command()
 def why(
-    planting: Annotated[str, typer.Argument(help="A planting's id, as in garlic-1.")],
+    planting: Annotated[
+        str, typer.Argument(help="A planting's id, as in garlic-1; with a space, in quotes.")
+    ],
     notebook: Notebook = None,
     as_json: AsJson = False,
 ) -> None:

@@ -15,6 +15,11 @@ def day(when: date) -> str:
     return f"{when.day} {when:%b %Y}"
 
 
+def counted(number: int, noun: str) -> str:
+    """Write a number of things: 1 plant, 2 plants."""
+    return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
 def plan(made: Made) -> None:
     """Print a plan: every planting by bed and date, then shortages, broken rules and proof."""
     units: Units = made.garden.units
@@ -22,7 +27,7 @@ def plan(made: Made) -> None:
     table(
         ("bed", "planting", "kind", "sow or set", "clear by", ">ground", ">plants", ">gives"),
         (planting_row(planting, made, units) for planting in in_order(told)),
-        title=f"{told.garden}: {len(told.plantings)} plantings",
+        title=f"{told.garden}: {counted(len(told.plantings), 'planting')}",
     )
     line("")
     table(
@@ -88,7 +93,7 @@ def why(planting: Planting, made: Made) -> None:
     horizon = made.plan.horizon
     line(
         f"{planting.id}: {made.names[planting.kind]}, {show_area(planting.area_m2, units)} in "
-        f"{made.names[planting.bed]}, {planting.plants} plants"
+        f"{made.names[planting.bed]}, {counted(planting.plants, 'plant')}"
     )
     line("\nServes")
     for serves in planting.serves:
@@ -136,5 +141,6 @@ def rows(layout: Layout, units: Units) -> None:
             )
             for row in layout.rows
         ),
-        title=f"{layout.count} plants in {layout.pattern} ({layout.square_count} in square rows)",
+        title=f"{counted(layout.count, 'plant')} in {layout.pattern} "
+        f"({layout.square_count} in square rows)",
     )

@@ -9,10 +9,20 @@ from haulm.larder.records import NeedSum, SumStep
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
-from haulm.measure.units import Units, show_area, show_mass, show_temperature
+from haulm.measure.units import (
+    NOT_KNOWN,
+    Units,
+    show_area,
+    show_mass,
+    show_rain,
+    show_temperature,
+)
 from haulm.notebook.garden import Garden
 from haulm.site.records import FrostOdds, Place
 from haulm.site.summary import SiteSummary, Spread
+
+FAHRENHEIT_A_CELSIUS = 9 / 5
+"""Degrees of Fahrenheit in one of Celsius, as steps, not as temperatures [1]."""
 
 
 def climate(summary: SiteSummary, garden: Garden) -> None:
@@ -20,13 +30,13 @@ def climate(summary: SiteSummary, garden: Garden) -> None:
     units: Units = garden.units
     line(f"Rests on: {summary.origin}")
     table(
-        ("month", ">lowest", ">highest", ">rain, mm (8 years in 10)"),
+        ("month", ">lowest", ">highest", ">rain (8 years in 10)"),
         (
             (
                 month_abbr[month.month],
                 show_temperature(month.tmin_c.middle, units),
                 show_temperature(month.tmax_c.middle, units),
-                spread(month.rain_mm),
+                rain(month.rain_mm, units),
             )
             for month in summary.months
         ),
@@ -40,8 +50,8 @@ def climate(summary: SiteSummary, garden: Garden) -> None:
         f"{show_temperature(summary.extreme_minimum_c, units)} on average."
     )
     for base_c, warmth in summary.warmth.items():
-        line(f"Degree-days a year above {base_c:g} °C: {spread(warmth)}")
-    line(f"Rain a year, mm: {spread(summary.rain_mm)}")
+        line(f"Degree-days a year above {degree_days(base_c, warmth, units)}")
+    line(f"Rain a year: {rain(summary.rain_mm, units)}")
     if summary.ten_hours is not None:
         last, first = summary.ten_hours
         line(f"Days are shorter than ten hours from {day_month(last)} to {day_month(first)}.")
@@ -56,12 +66,12 @@ def frost(odds: FrostOdds, place: Place, units: Units) -> None:
     """Print when frosts of one threshold end and begin, at each of the odds."""
     line(
         f"Frost of {show_temperature(odds.threshold_c, units)} or colder: "
-        f"{odds.share_of_years_with_frost:.0%} of years. {odds.how}"
+        f"{odds.share_of_years_with_frost:.0%} of years ({odds.how})."
     )
     table(
         ("odds", ">a later last frost in spring", ">an earlier first frost in autumn"),
         (
-            (f"{share * 10:g} years in 10", season_day(place, last), season_day(place, first))
+            (years_in_ten(share), season_day(place, last), season_day(place, first))
             for share, last, first in zip(
                 odds.odds, odds.last_spring, odds.first_autumn, strict=True
             )
@@ -69,10 +79,16 @@ def frost(odds: FrostOdds, place: Place, units: Units) -> None:
     )
 
 
+def years_in_ten(share: float) -> str:
+    """Write a share of years in whole years of ten."""
+    years = round(share * 10)
+    return f"{years} year{'' if years == 1 else 's'} in 10"
+
+
 def season_day(place: Place, days: float | None) -> str:
-    """Write a day counted from midwinter as a day of the calendar."""
+    """Write a day counted from midwinter as a day of the calendar; none where too few freeze."""
     if days is None:
-        return "not known"
+        return "too few frosts"
     start = date(2027, 7, 1) if place.southern else date(2027, 1, 1)
     return day_month(start + timedelta(days=round(days)))
 
@@ -82,11 +98,21 @@ def day_month(when: date) -> str:
     return f"{when.day} {when:%b}"
 
 
-def spread(figure: Spread | None) -> str:
-    """Write a middle figure and what 8 years in 10 lie between."""
+def rain(figure: Spread | None, units: Units) -> str:
+    """Write a depth of rain with what 8 years in 10 lie between."""
     if figure is None:
-        return "not known"
-    return f"{figure.middle:.0f} ({figure.low:.0f} to {figure.high:.0f})"
+        return NOT_KNOWN
+    middle, low, high = (
+        show_rain(depth, units) for depth in (figure.middle, figure.low, figure.high)
+    )
+    return f"{middle} ({low} to {high})"
+
+
+def degree_days(base_c: float, figure: Spread, units: Units) -> str:
+    """Write degree-days above a base, with what 8 years in 10 lie between."""
+    size = FAHRENHEIT_A_CELSIUS if units == "us" else 1.0
+    middle, low, high = (round(days * size) for days in (figure.middle, figure.low, figure.high))
+    return f"{show_temperature(base_c, units)}: {middle} ({low} to {high})"
 
 
 def needs(found: Needs, wanted: str | None) -> None:

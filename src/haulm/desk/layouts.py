@@ -79,7 +79,7 @@ def crowded(
 def _none_fits(planting: Planting, names: Mapping[str, str]) -> Finding:
     return Finding(
         where=f"{names[planting.bed]}, {names[planting.kind]} ({planting.id})",
-        what=f"its {planting.area_m2:.2f} m² hold none of the plants planned ({planting.plants}).",
+        what=f"its ground holds none of the plants planned ({planting.plants}).",
         remedy="Plant at the bed's edge, or give it more room in a wider bed.",
         grade=Grade.WARNING,
     )

@@ -166,10 +166,7 @@ def display_names(garden: Garden, catalogue: Catalogue) -> dict[str, str]:
     names = {family.id: family.name for family in catalogue.families.values()}
     names |= {crop.id: crop.name for crop in catalogue.crops.values()}
     names |= {food.id: food.name for food in catalogue.foods.values()}
-    names |= {
-        kind.id: f"{catalogue.crops[kind.crop].name}, {kind.name}"
-        for kind in catalogue.kinds.values()
-    }
+    names |= {kind.id: kind.name for kind in catalogue.kinds.values()}
     names |= {store.id: store.name for store in garden.stores}
     names |= {bed.id: bed.name for bed in garden.beds}
     names |= {line.id: line.name for line in garden.household.table}

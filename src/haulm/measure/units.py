@@ -335,6 +335,13 @@ def show_volume(litres: float, units: Units) -> str:
     return _shown(litres / _factor("US_liquid_gallon", "volume"), "US gal")
 
 
+def show_rain(mm: float, units: Units) -> str:
+    """Show a depth of rain in whole millimetres or tenths of an inch."""
+    if units == "metric":
+        return _shown(mm, "mm", 0)
+    return _shown(mm / _factor("inch", "rain"), "in", 1)
+
+
 def show_temperature(celsius: float, units: Units) -> str:
     """Show a temperature to a tenth of a degree Celsius or a whole degree Fahrenheit."""
     if units == "metric":

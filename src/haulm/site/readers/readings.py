@@ -16,6 +16,7 @@ COLDEST_C, WARMEST_C = -90.0, 60.0
 WETTEST_MM = 2000.0
 FIRST_YEAR = 1700
 WARMEST_MEAN_C = 48.0
+IN_FAHRENHEIT = "If the file is in °F, give its columns as tmin_f and tmax_f in [weather.columns]."
 _MANY_SWAPPED_SHARE = 0.2
 _MANY_SWAPPED = 5
 _NAMED = 5
@@ -123,9 +124,9 @@ def _impossible(readings: Sequence[Reading], origin: str) -> list[Finding]:
         findings.append(
             Finding(
                 f"{origin}, {lines_of(odd)}",
-                f"a temperature is under {COLDEST_C:g} or over {WARMEST_C:g} °C.",
-                "Mend it or leave it empty; if the file is in °F, name its columns tmin_f and "
-                "tmax_f; tenths of a degree must be turned into degrees first.",
+                f"a temperature is under −{-COLDEST_C:g} or over {WARMEST_C:g} °C.",
+                f"Mend it or leave it empty. {IN_FAHRENHEIT} Tenths of a degree must be turned "
+                "into degrees first.",
             )
         )
     warm = [reading.tmax_c for reading in readings if not isnan(reading.tmax_c)]
@@ -134,7 +135,7 @@ def _impossible(readings: Sequence[Reading], origin: str) -> list[Finding]:
             Finding(
                 origin,
                 f"the maxima average {sum(warm) / len(warm):.0f} °C, which no place has.",
-                "If the file is in °F, name its columns tmin_f and tmax_f.",
+                IN_FAHRENHEIT,
             )
         )
     rain = [reading.line for reading in readings if not _possible_rain(reading.rain_mm)]

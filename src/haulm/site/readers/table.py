@@ -101,7 +101,7 @@ def places_of(
                 Finding(
                     f"{origin}, header",
                     f"no column for {_WORDS[quantity]} was found among: {told}.",
-                    "Say which column it is in the column map.",
+                    "Say which column it is in [weather.columns].",
                 )
             )
     return places, findings
@@ -120,11 +120,11 @@ def _mapped(
     for ours, theirs in columns.items():
         if ours not in COLUMNS:
             what = f"“{ours}” is no quantity that is read; known are {', '.join(COLUMNS)}."
-            findings.append(Finding("column map", what, "Use one of these names."))
+            findings.append(Finding("[weather.columns]", what, "Use one of these names."))
         elif header.count(theirs) != 1:
             count = "no column" if theirs not in header else "more than one column"
             what = f"{count} is named “{theirs}”; the file has: {told}."
-            findings.append(Finding(f"{origin}, header", what, "Mend the column map."))
+            findings.append(Finding(f"{origin}, header", what, "Mend [weather.columns]."))
         else:
             places[ours] = header.index(theirs)
     return places, findings + _twice(places, origin)
@@ -135,7 +135,9 @@ def _recognised(header: Sequence[str], origin: str) -> tuple[dict[str, int], lis
     where = f"{origin}, header"
     if any(name.lower().endswith("_attributes") for name in header):
         what = "this layout does not tell its units, which may be tenths."
-        return {}, [Finding(where, what, "Fetch the station's .dly file, or give a column map.")]
+        return {}, [
+            Finding(where, what, "Fetch the station's .dly file, or give [weather.columns].")
+        ]
     places: dict[str, int] = {}
     findings, unitless = [], []
     for position, name in enumerate(header):
@@ -147,12 +149,12 @@ def _recognised(header: Sequence[str], origin: str) -> tuple[dict[str, int], lis
         ours = "_".join(part for part in (quantity, unit or _METRIC.get(quantity)) if part)
         if ours in places:
             what = f"two columns could be {ours}: “{header[places[ours]]}” and “{name}”."
-            findings.append(Finding(where, what, "Say which it is in the column map."))
+            findings.append(Finding(where, what, "Say which it is in [weather.columns]."))
         places.setdefault(ours, position)
     findings += _twice(places, origin)
     if unitless:
         what = f"no unit stands beside {', '.join(unitless)}; °C and mm are taken."
-        remedy = "If that is wrong, name them tmin_f, tmax_f and rain_in in the column map."
+        remedy = "If that is wrong, give them as tmin_f, tmax_f, rain_in in [weather.columns]."
         findings.append(Finding(where, what, remedy, Grade.WARNING))
     return places, findings
 
@@ -164,7 +166,7 @@ def _twice(places: Mapping[str, int], origin: str) -> list[Finding]:
         Finding(
             f"{origin}, header",
             f"both {metric} and {other} are there.",
-            "Say in the column map which to use.",
+            "Say in [weather.columns] which to use.",
         )
         for metric, other in pairs
         if metric in places and other in places
