@@ -162,6 +162,17 @@ def test_a_garden_without_beds_table_or_eaters_is_only_warned_about(tmp_path: Pa
     )
 
 
+def test_a_bed_smaller_than_the_smallest_patch_is_warned_of(tmp_path: Path) -> None:
+    """A barrel that no patch is small enough for is told of before it stays empty in silence."""
+    path = tmp_path / "garden.toml"
+    barrel = '[[bed]]\nid = "barrel"\ndiameter = "60 cm"\n'
+    path.write_text(f"{SOUND}\n{barrel}", encoding="utf-8")
+    (told,) = read_garden_toml(path, KNOWN)[1]
+    assert told.where.startswith("garden.toml, [[bed]] ")
+    assert "0.28 m²" in told.what
+    assert "least_patch" in told.remedy
+
+
 def test_findings_on_the_weather_record_come_through(tmp_path: Path) -> None:
     """Faults in the daily record are told with those in garden.toml."""
     (tmp_path / "days.csv").write_text(

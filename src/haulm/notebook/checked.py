@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from haulm.ground.records import Bed
 from haulm.measure.units import parse_area_m2
 from haulm.notebook.beds import beds_from
 from haulm.notebook.document import (
@@ -69,6 +70,8 @@ def garden_from(
         ("garden", "least_patch"), part.least_patch, parse_area_m2
     )
     gathered.stop_at_faults()
+    least_m2 = USUAL_LEAST_PATCH_M2 if least_patch_m2 is None else least_patch_m2
+    _warn_of_small_beds(beds, least_m2, gathered)
     return Garden(
         name=part.name,
         invented=bool(part.invented),
@@ -84,8 +87,20 @@ def garden_from(
         prices=prices,
         kinds_wanted=kinds_wanted,
         tray_cells=part.tray_cells,
-        least_patch_m2=USUAL_LEAST_PATCH_M2 if least_patch_m2 is None else least_patch_m2,
+        least_patch_m2=least_m2,
     )
+
+
+def _warn_of_small_beds(beds: Sequence[Bed], least_m2: float, gathered: Gathered) -> None:
+    """Warn of beds with less ground than the smallest patch: nothing is ever planned for them."""
+    for number, bed in enumerate(beds):
+        if bed.outline.area_m2 < least_m2:
+            gathered.warn(
+                ("bed", number),
+                f"its {bed.outline.area_m2:.2g} m² are less than the smallest patch worth having "
+                f"({least_m2:.2g} m²), so nothing will be planned for it.",
+                'Give [garden] a smaller one, as in least_patch = "0.1 m2".',
+            )
 
 
 def _kinds_wanted(part: GardenPart, gathered: Gathered) -> tuple[str, ...]:

@@ -38,7 +38,9 @@ def _eaters(parts: Sequence[EaterPart], gathered: Gathered) -> tuple[Eater, ...]
     """Make the eaters; none at all is a warning."""
     if not parts and "eater" not in gathered.numbers:
         gathered.warn(
-            ("eater",), "nobody eats here, so what is wanted by the portion is not wanted at all.", "Add a part [[eater]] for each."
+            ("eater",),
+            "nobody eats here, so what is wanted by the portion is not wanted at all.",
+            "Add a part [[eater]] for each.",
         )
     gathered.once_each("eater", [part.name for part in parts], key="name")
     for number, part in enumerate(parts):
