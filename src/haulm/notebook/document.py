@@ -131,7 +131,7 @@ class GardenPart(Part):
         strict=True,
     )
     units: Units | None = key(
-        'How sheets show quantities: "metric" (default) or "us".', "us", default=None
+        'How quantities are shown: "metric" (default) or "us".', "us", default=None
     )
     least_patch: Quantity | None = key(
         "The smallest patch worth having, an area. Default 0.5 m².", "0.5 m2", default=None
@@ -287,9 +287,9 @@ class BedPart(Part):
 
     id: Text = key("A short word for the bed, used by the other parts.", "slate")
     name: Text | None = key("What it is called; the id when left out.", "Slate", default=None)
-    width: Quantity | None = key("The shorter side of a rectangle.", "1.2 m", default=None)
-    length: Quantity | None = key("The longer side of a rectangle.", "12 m", default=None)
-    diameter: Quantity | None = key("The width across a round bed.", "3.2 m", default=None)
+    width: Quantity | None = key("A rectangle's side from west to east.", "1.2 m", default=None)
+    length: Quantity | None = key("A rectangle's side from south to north.", "12 m", default=None)
+    diameter: Quantity | None = key("How far it is across a round bed.", "3.2 m", default=None)
     corners: tuple[Corner, ...] = key(
         "Corners in order round the bed, each as [east, north].",
         [[0, 0], [6, 0], [6, 2], [0, 2]],
@@ -338,8 +338,8 @@ class StandingPart(Part):
     """[[standing]]: what stands in a bed now."""
 
     bed: Text = key("The bed's id.", "slate")
-    kind: Text = key("The kind.", "garlic/hard-necked")
-    method: Text = key("How it was started.", "cloves")
+    kind: Text = key("The kind, as haulm crops lists it.", "garlic/hard-necked")
+    method: Text = key("How it was started: direct, modules, sets, cloves or tubers.", "cloves")
     started: Day = key("The day it was sown, or set out in the bed.", date(2026, 11, 2))
     area: Quantity = key("The ground it holds, an area.", "6 m2")
 
@@ -349,7 +349,7 @@ class StockPart(Part):
 
     kind: Text = key("The kind.", "leek/winter")
     units: Number = key("How many seeds, sets, cloves or tubers.", 400)
-    year: Year = key("The calendar year they are from.", 2026)
+    year: Year = key("The calendar year they are from; kept, but no age is counted yet.", 2026)
 
 
 class PricePart(Part):
