@@ -81,6 +81,7 @@ def test_spring_odds_at_fulda_mean_a_later_freeze() -> None:
         before = np.mean(
             [((day < early) + (day <= early)) / 2 for day in autumn if day is not None]
         )
+        # Of ten years one more or less is a tenth.
         assert after == pytest.approx(share, abs=0.101)
         assert before == pytest.approx(share, abs=0.101)
 

@@ -23,7 +23,7 @@ from haulm.site.vapour import (
         (10, 1.228),
         (15, 1.705),
         (20, 2.338),
-        (25, 3.168),
+        (25, 3.168),  # example 5, where table 2.3 was not read
         (30, 4.243),
         (35, 5.623),
         (40, 7.376),
@@ -76,7 +76,7 @@ def test_slope_of_saturation(temperature_c: float, printed: float) -> None:
 
 def test_pressure_at_a_height() -> None:
     """At 1800 m the air weighs 81.8 kPa and the psychrometric constant is 0.054 kPa/°C, at
-    1200 m it weighs 87.9 kPa (FAO-56, examples 2 and 4).
+    1200 m it weighs 87.9 kPa (FAO-56, example 4, and example 2 as others quote it).
     """
     assert atmospheric_pressure_kpa(1800.0) == pytest.approx(81.8, abs=0.05)
     assert psychrometric_constant_kpa_c(1800.0) == pytest.approx(0.054, abs=5e-4)

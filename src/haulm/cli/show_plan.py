@@ -31,7 +31,7 @@ def plan(made: Made) -> None:
     )
     line("")
     table(
-        ("food", ">wanted", ">fresh", ">from store", ">short"),
+        ("line", ">wanted", ">fresh", ">from store", ">short"),
         table_rows(told, made, units),
         title=f"At table, {day(told.horizon.first_day)} to {day(told.horizon.last_day)}",
     )
