@@ -21,9 +21,9 @@ EXACT_PAIRS = 60
 """Gardens with no more pairs of sowing and bed than this are solved whole, to the proven best."""
 EXACT_NODES = 200_000
 BOUND_NODES = 1
-PATIENCE = 0.25
+PATIENCE = 0.375
 """The share of an effort's rounds that are made even if they bring little."""
-IDLE = 0.25
+IDLE = 0.15
 """A sweep that closes less than this share of what is left to the bound is the last."""
 NOTHING = 1e-9
 
