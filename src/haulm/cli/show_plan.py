@@ -6,7 +6,7 @@ from datetime import date
 from haulm.cli.show import findings, line, table
 from haulm.desk.plans import Made
 from haulm.measure.units import Units, show_area, show_length, show_mass
-from haulm.plan.records import Plan, Planting, TableWeek
+from haulm.plan.records import Expects, Plan, Planting, TableWeek
 from haulm.planting.records import Layout
 
 
@@ -25,7 +25,16 @@ def plan(made: Made) -> None:
     units: Units = made.garden.units
     told = made.plan
     table(
-        ("bed", "planting", "kind", "sow or set", "clear by", ">ground", ">plants", ">gives"),
+        (
+            "bed",
+            "planting",
+            "kind",
+            "sow or set",
+            "clear by",
+            ">ground",
+            ">plants",
+            ">gives (8 years in 10)",
+        ),
         (planting_row(planting, made, units) for planting in in_order(told)),
         title=f"{told.garden}: {counted(len(told.plantings), 'planting')}",
     )
@@ -33,7 +42,8 @@ def plan(made: Made) -> None:
     table(
         ("line", ">wanted", ">fresh", ">from store", ">short"),
         table_rows(told, made, units),
-        title=f"At table, {day(told.horizon.first_day)} to {day(told.horizon.last_day)}",
+        title=f"At table in a middle year, {day(told.horizon.first_day)} to "
+        f"{day(told.horizon.last_day)}",
     )
     line("")
     for shortage in told.shortages:
@@ -57,9 +67,7 @@ def in_order(told: Plan) -> Iterable[Planting]:
 def planting_row(planting: Planting, made: Made, units: Units) -> tuple[str, ...]:
     """Give the cells of one planting's line."""
     start = "stands" if planting.standing else day(planting.sow_on)
-    gives = ", ".join(
-        f"{show_mass(expects.kg, units)} {made.names[expects.food]}" for expects in planting.expects
-    )
+    gives = ", ".join(expected(expects, made) for expects in planting.expects)
     return (
         made.names[planting.bed],
         planting.id,
@@ -70,6 +78,15 @@ def planting_row(planting: Planting, made: Made, units: Units) -> tuple[str, ...
         str(planting.plants),
         gives,
     )
+
+
+def expected(expects: Expects, made: Made) -> str:
+    """Write what a planting gives of a food, with what 8 years in 10 lie between."""
+    units: Units = made.garden.units
+    middle, low, high = (
+        show_mass(kg, units) for kg in (expects.kg, expects.low_kg, expects.high_kg)
+    )
+    return f"{middle} {made.names[expects.food]} ({low} to {high})"
 
 
 def table_rows(told: Plan, made: Made, units: Units) -> Iterable[tuple[str, ...]]:
@@ -95,6 +112,9 @@ def why(planting: Planting, made: Made) -> None:
         f"{planting.id}: {made.names[planting.kind]}, {show_area(planting.area_m2, units)} in "
         f"{made.names[planting.bed]}, {counted(planting.plants, 'plant')}"
     )
+    line("\nGives (8 years in 10)")
+    for expects in planting.expects:
+        line(f"  {expected(expects, made)}")
     line("\nServes")
     for serves in planting.serves:
         line(

@@ -135,7 +135,7 @@ def needs(found: Needs, wanted: str | None) -> None:
             )
             for total in found.sums
         ),
-        title="Each line served for a year by one kind alone, as far as that kind can",
+        title="Each line served for a middle year by one kind alone, as far as that kind can",
     )
     findings(found.findings)
     line("haulm need --line NAME shows the whole sum, step by step.")

@@ -19,7 +19,7 @@ def mean_annual_extreme_minimum_c(weather: Weather, place: Place, seed: int = 1)
     A winter runs from midsummer to midsummer, so that one cold spell at New Year counts once.
     Winters not wholly read are left out. The zone maps rest on 30 years; with few years of record
     the mean can be off by half a zone, and from normals alone by a whole one: at Fulda, left out
-    when the generator was judged, they give -12.8 °C for -17.1 °C read.
+    when the generator was judged, they give −12.8 °C for −17.1 °C read.
 
     Raises
     ------
