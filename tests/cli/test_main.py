@@ -114,6 +114,18 @@ def test_climate_tells_the_years_it_rests_on(haulm: Haulm, tmp_path: Path) -> No
     assert "Hardiness zone" in ran.out
 
 
+def test_climate_speaks_the_garden_s_units(haulm: Haulm, tmp_path: Path) -> None:
+    """Where a garden is in US units, its climate is told in °F and inches, warmth and rain too."""
+    us = ('least_patch = "0.5 m2"', 'least_patch = "6 sq ft"\nunits = "us"')
+    ran = haulm("climate", small_garden(tmp_path, us))
+    assert "Degree-days a year above 41 °F" in ran.out
+    assert "Rain a year: " in ran.out
+    assert " in (" in ran.out
+    assert " mm" not in ran.out
+    assert "°C" not in ran.out
+    assert "1 year in 10" in ran.out
+
+
 def test_need_shows_every_step_of_one_line(haulm: Haulm, tmp_path: Path) -> None:
     """The sum from table to planting stock can be followed step by step."""
     toml = small_garden(tmp_path)
@@ -123,6 +135,14 @@ def test_need_shows_every_step_of_one_line(haulm: Haulm, tmp_path: Path) -> None
     assert "/" in one.out
     assert "plants" in one.out
     assert haulm("need", toml, "--on", "2027-02-01", "--line", "onoin").code == 1
+
+
+def test_crops_list_what_a_garden_may_name(haulm: Haulm) -> None:
+    """Kinds and foods are listed as garden.toml takes them, and each kind's ways of starting."""
+    every = haulm("crops").out
+    for name in ("garlic/soft-necked", "green garlic", "dry beans"):
+        assert name in every
+    assert "(garlic/hard-necked); methods: cloves" in haulm("crops", "garlic").out
 
 
 def test_crops_show_source_and_basis_and_suggest_the_near_name(haulm: Haulm) -> None:
