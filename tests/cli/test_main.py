@@ -51,6 +51,13 @@ def test_rows_refuse_what_makes_no_bed(haulm: Haulm, size: str, spacing: str, sa
     assert ran.out == ""
 
 
+def test_rows_say_when_no_plant_has_room(haulm: Haulm) -> None:
+    """Plants that want 2 m have no room in a bed of 1.2 m, half of it from each edge."""
+    ran = haulm("rows", "1.2 x 4.8 m", "--spacing", "2 m")
+    assert ran.code == 0
+    assert "No plant has room" in ran.out
+
+
 def test_a_garden_goes_into_a_notebook_and_out_again(haulm: Haulm, tmp_path: Path) -> None:
     """What comes out of the notebook goes in again and comes out the same."""
     toml = small_garden(tmp_path)

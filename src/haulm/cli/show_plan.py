@@ -149,6 +149,9 @@ def why(planting: Planting, made: Made) -> None:
 
 def rows(layout: Layout, units: Units) -> None:
     """Print the measure of one bed, row by row, in the units it was asked in."""
+    if not layout.rows:
+        line("No plant has room that far from the edge; --edge sets another distance.")
+        return
     table(
         (">row", ">from base", ">first hole", ">step", ">holes"),
         (

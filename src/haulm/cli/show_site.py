@@ -174,7 +174,7 @@ def whole_sum(total: NeedSum, found: Needs, units: Units) -> None:
             (
                 step.what,
                 step.arithmetic,
-                result(step),
+                result(step, total.stock_unit),
             )
             for step in total.steps
         ),
@@ -182,7 +182,9 @@ def whole_sum(total: NeedSum, found: Needs, units: Units) -> None:
     line("")
 
 
-def result(step: SumStep) -> str:
+def result(step: SumStep, stock_unit: str) -> str:
     """Write a step's result with its unit; counts whole, measures to three figures."""
     figure = f"{step.value:.0f}" if step.value >= 100 else f"{step.value:.3g}"  # noqa: PLR2004
-    return figure if step.unit == "1" else f"{figure} {step.unit}"
+    if step.unit == "1":
+        return figure
+    return f"{figure} {step.unit}{'s' if step.unit == stock_unit and step.value != 1 else ''}"
