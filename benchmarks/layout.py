@@ -1,7 +1,7 @@
 """Time 10,000 stations in an awkward outline against a plain square grid.
 
 The plain grid is what anyone would write first: every point of a square grid, kept when it lies
-inside the outline less its edge. Run with ``python benchmarks/layout.py``.
+inside the outline less its edge. Run with ``python -m benchmarks.layout`` from the root.
 """
 
 from time import perf_counter

@@ -181,6 +181,14 @@ def test_closed_beds() -> None:
     assert "no bed may hold" in made.shortages[0].sentence
 
 
+def test_a_patch_holds_a_row_of_plants_across_its_bed() -> None:
+    """In a wide bed a patch of large plants is a row thick at least, whatever the least patch."""
+    wide = replace(bed(), row_m=1.2)
+    asked = garden([BEET], [wants("beet", [13], 0.4)], [wide])
+    (planting,) = plan(replace(asked, least_patch_m2=0.1, prices=Prices(sowing=0.0))).plantings
+    assert planting.area_m2 == pytest.approx(1.2 / BEET.plants_m2**0.5)
+
+
 def test_sun() -> None:
     """What needs more sun than the only bed gets is not planted, and the reason is told."""
     dark = frozenset({("east", BEET.kind)})

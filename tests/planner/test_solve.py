@@ -302,11 +302,22 @@ def test_a_watcher_may_stop_and_keep_the_best() -> None:
             raise StopPlanningError
 
     def stop_at_once(_: Progress) -> None:
-        raise KeyboardInterrupt
+        raise StopPlanningError
 
     assert solve_plan(middling(1), USUAL, stop_late).plantings
     with pytest.raises(InterruptedPlanError):
         solve_plan(middling(1), USUAL, stop_at_once)
+
+
+def test_breaking_off_from_the_keyboard_keeps_nothing() -> None:
+    """Whoever breaks planning off gets no plan, even where there was one already."""
+
+    def break_off(progress: Progress) -> None:
+        if progress.objective is not None:
+            raise KeyboardInterrupt
+
+    with pytest.raises(InterruptedPlanError):
+        solve_plan(middling(1), USUAL, break_off)
 
 
 def test_effort_is_counted() -> None:

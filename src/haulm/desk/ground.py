@@ -10,6 +10,7 @@ from haulm.growing.weather import GrowingWeather
 from haulm.measure.weeks import Horizon
 from haulm.notebook.garden import Garden
 from haulm.planner.question import BedGround, Standing
+from haulm.planting.swaths import narrowest_swath_m
 
 SUN_ORDER = (Sun.FULL, Sun.PART, Sun.SHADE)
 """From the most sun to the least."""
@@ -30,6 +31,7 @@ def bed_grounds(garden: Garden, catalogue: Catalogue) -> tuple[BedGround, ...]:
             area_m2=bed.outline.area_m2,
             under_cover=is_covered(bed),
             last_year_of_family=last_year_of_family(bed, families),
+            row_m=narrowest_swath_m(bed.outline),
         )
         for bed in garden.beds
     )

@@ -80,6 +80,7 @@ def ask(garden: Garden, catalogue: Catalogue, day: date, seed: int) -> Asked:
         tray_cells=garden.tray_cells,
         least_patch_m2=garden.least_patch_m2,
         seed=seed,
+        units=garden.units,
     )
     return Asked(question, weather, kinds)
 

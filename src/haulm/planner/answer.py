@@ -238,7 +238,7 @@ def _findings(question: PlanQuestion) -> list[Finding]:
     if not question.beds:
         found.append(
             Finding(
-                "the beds", "there are none, so nothing can be grown", "Add a bed.", Grade.WARNING
+                "the beds", "there are none, so nothing can be grown.", "Add a bed.", Grade.WARNING
             )
         )
     for index, lot in enumerate(question.lots):

@@ -11,7 +11,7 @@ from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import beyond_share, stakes
 from haulm.planner.tables import Tables
 from haulm.planner.taken import NOISE
-from haulm.planner.words import amount, area, month, name, span
+from haulm.planner.words import amount, area, month, name, room, span
 
 
 def broken_rules(
@@ -57,7 +57,7 @@ def _rotation(tables: Tables, used: Flags, plantings: dict[int, Planting]) -> li
             sentence=(
                 f"{planting.id} in {name(question, planting.bed)}:"
                 f" {_family(question, planting.family)} comes back {_years(missing[pair])}"
-                f" too soon on {area(planting.area_m2)}"
+                f" too soon on {area(question, planting.area_m2)}"
             ),
         )
         for pair, planting in plantings.items()
@@ -86,7 +86,7 @@ def _spread(tables: Tables, area_m2: Floats) -> list[BrokenRule]:
             sentence=(
                 f"{name(question, tables.ground.beds[bed].id)} holds more than"
                 f" {question.most_in_one_bed:.0%} of the {name(question, stake.crop)}"
-                f" cleared in {stake.year}, by {area(over)}"
+                f" cleared in {stake.year}, by {area(question, over)}"
             ),
         )
         for stake in stakes(tables)
@@ -147,8 +147,8 @@ def _store_space(tables: Tables, over: Floats) -> list[BrokenRule]:
                     unit="l",
                     price=question.prices.over_store_l * over_l,
                     sentence=(
-                        f"{name(question, store.id)} holds {amount(over_l)} l more than it has"
-                        f" room for in {month(question, int(week))}"
+                        f"{name(question, store.id)} holds {room(question, over_l)} more than it"
+                        f" has room for in {month(question, int(week))}"
                     ),
                 )
             )

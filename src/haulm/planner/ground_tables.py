@@ -10,6 +10,7 @@ from haulm.growing.records import Sowing
 from haulm.planner.arrays import Floats, Ints
 from haulm.planner.question import BedGround, PlanQuestion
 from haulm.planner.rules.closed_beds import open_to
+from haulm.planner.rules.least_patch import least_patch_m2
 from haulm.planner.rules.sun import sunny_enough
 
 
@@ -88,14 +89,16 @@ def useful_ground(question: PlanQuestion, useful_m2: Floats) -> GroundTables:
         for s, sowing in enumerate(sowings)
         for b, bed in enumerate(question.beds)
         if sowing.under_cover == bed.under_cover
-        and bed.area_m2 >= question.least_patch_m2
+        and bed.area_m2 >= least_patch_m2(question, sowing, bed)
         and open_to(question, sowing, bed)
         and sunny_enough(question, sowing, bed)
     ]
     pair_sowing = np.array([s for s, _ in pairs], dtype=np.int64)
     pair_bed = np.array([b for _, b in pairs], dtype=np.int64)
     bed_area = np.array([bed.area_m2 for bed in question.beds], dtype=np.float64)
-    least = np.full(len(pairs), question.least_patch_m2)
+    least = np.array(
+        [least_patch_m2(question, sowings[s], question.beds[b]) for s, b in pairs], dtype=np.float64
+    )
     useful = useful_m2[np.array(kept, dtype=np.int64)][pair_sowing]
     fixed_bed = np.array(
         [-1] * len(sowings) + [bed_at[stand.bed] for stand in question.standing], dtype=np.int64

@@ -9,18 +9,24 @@ from haulm.growing.records import Sowing
 from haulm.household.records import Appetite
 from haulm.larder.records import KeepRule, LotInHand, StorePlace
 from haulm.measure.errors import HaulmError
+from haulm.measure.units import Units
 from haulm.measure.weeks import Horizon
 
 
 @dataclass(frozen=True, slots=True)
 class BedGround:
-    """A bed as the planner needs it, with the last year each family was lifted from it."""
+    """A bed as the planner needs it, with the last year each family was lifted from it.
+
+    ``row_m`` is how long a row across it is, a wide bed taken in parts that can be reached [m]; 0
+    where it is not known.
+    """
 
     id: str
     name: str
     area_m2: float
     under_cover: bool
     last_year_of_family: tuple[tuple[str, int], ...] = ()
+    row_m: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +118,8 @@ class PlanQuestion:
         Tray cells there is room for at one time; None where not limited.
     names
         Display names by id, for beds, kinds, foods, families and lines.
+    units
+        Metric or us: how quantities are written in the plan's sentences.
     least_patch_m2
         The smallest patch worth having [m²].
     most_in_one_bed
@@ -141,6 +149,7 @@ class PlanQuestion:
     most_in_one_bed: float = 0.8
     prices: Prices = field(default_factory=Prices)
     seed: int = 1
+    units: Units = "metric"
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,7 +68,10 @@ def solve_plan(
     search = _Search(question, effort, watch)
     try:
         search.run()
-    except (KeyboardInterrupt, StopPlanningError) as stop:
+    except KeyboardInterrupt as stop:
+        message = "planning was stopped; nothing of it was kept"
+        raise InterruptedPlanError(message) from stop
+    except StopPlanningError as stop:
         if search.best is None:
             message = "planning was stopped before there was a plan"
             raise InterruptedPlanError(message) from stop

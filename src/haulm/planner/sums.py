@@ -5,7 +5,8 @@ from math import ceil
 from haulm.growing.records import Sowing
 from haulm.plan.records import Planting
 from haulm.planner.question import PlanQuestion
-from haulm.planner.words import amount, area, count, name, stretch, weight
+from haulm.planner.rules.least_patch import least_patch_m2
+from haulm.planner.words import area, count, gives, name, stands, stretch, weight
 
 NEARLY_ALL = 0.995
 NOISE = 1e-6
@@ -29,20 +30,26 @@ def sum_lines(
         food = name(question, serve.food)
         line = name(question, serve.line)
         whom = "" if line == food else f" for {line}"
-        lines.append(f"brings {weight(serve.kg)} of {food} to table {when}{whom}")
+        lines.append(f"brings {weight(question, serve.kg)} of {food} to table {when}{whom}")
+    bed = next(bed for bed in question.beds if bed.id == planting.bed)
+    least_m2 = least_patch_m2(question, sowing, bed)
     for expect in planting.expects:
-        lines += _lifted(question, planting, expect.food, given_m2[expect.food])
+        lines += _lifted(question, planting, expect.food, given_m2[expect.food], least_m2)
     if planting.standing:
-        return [*lines, f"{area(planting.area_m2)} stands already"]
+        return [*lines, f"{area(question, planting.area_m2)} stands already"]
     plants = count(planting.plants, "plant")
-    lines.append(f"{area(planting.area_m2)} × {amount(sowing.plants_m2)} plants a m² = {plants}")
+    lines.append(
+        f"{area(question, planting.area_m2)} × {stands(question, sowing.plants_m2)} = {plants}"
+    )
     each = sowing.plants_m2 / sowing.stock_m2 if sowing.stock_m2 > 0 else 1.0
     units = count(ceil(planting.plants / each - NOISE), planting.stock_unit)
     lines.append(f"{plants} / {each:.3g} = {units}, losses counted")
     return lines
 
 
-def _lifted(question: PlanQuestion, planting: Planting, food: str, area_m2: float) -> list[str]:
+def _lifted(
+    question: PlanQuestion, planting: Planting, food: str, area_m2: float, least_m2: float
+) -> list[str]:
     """Divide what is eaten by what stays sound, and what is lifted by what a square metre gives."""
     table = sum(serve.kg for serve in planting.serves if serve.food == food)
     lifted = sum(pick.kg for pick in planting.picks if pick.food == food)
@@ -51,13 +58,16 @@ def _lifted(question: PlanQuestion, planting: Planting, food: str, area_m2: floa
     if lifted <= 0:
         return [f"none of its {called} is counted on"]
     sound = min(1.0, table / lifted)
+    eaten, to_lift = weight(question, table), weight(question, lifted)
     lines = []
     if sound < NEARLY_ALL:
-        lines.append(f"{weight(table)} / {sound:.2f} sound when eaten = {weight(lifted)} to lift")
+        lines.append(f"{eaten} / {sound:.2f} sound when eaten = {to_lift} to lift")
     each = grown / area_m2
-    lines.append(f"{weight(lifted)} / {amount(each)} kg a m² = {area(lifted / each)} of {called}")
+    ground = area(question, lifted / each)
+    lines.append(f"{to_lift} / {gives(question, each)} = {ground} of {called}")
     if area_m2 > lifted / each * 1.005 and not planting.standing:
-        smallest = planting.area_m2 <= question.least_patch_m2 + NOISE
+        smallest = planting.area_m2 <= least_m2 + NOISE
         why = ", the smallest patch worth having" if smallest else " so that no week runs short"
-        lines.append(f"given {area(area_m2)}{why}; it would give {weight(grown)} in all")
+        given, in_all = area(question, area_m2), weight(question, grown)
+        lines.append(f"given {given}{why}; it would give {in_all} in all")
     return lines

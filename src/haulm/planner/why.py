@@ -19,7 +19,7 @@ from haulm.planner.rules.registry import (
 )
 from haulm.planner.tables import Tables
 from haulm.planner.taken import NOISE
-from haulm.planner.words import month, name, stretch, weight
+from haulm.planner.words import month, name, one_more, stretch, weight
 
 AT_LIMIT = 1e-6
 TELLING = 1e-3
@@ -101,11 +101,12 @@ def bounds_of(tables: Tables, scarce: Worth, pair: int, area_m2: float) -> tuple
         weeks = ground.clique_week[tight]
         when = stretch(question, int(weeks.min()), int(weeks.max()))
         value = float(scarce.ground[tight].sum())
+        piece, brings = one_more(question, value)
         found.append(
             Bound(
                 GROUND.name,
                 f"{name(question, bed.id)} is full {when};"
-                f" one more square metre for this planting would feed {weight(value)}",
+                f" one more {piece} for this planting would feed {brings}",
                 "m²",
                 value,
             )
@@ -148,7 +149,8 @@ def shortages(
             if what == question.appetites[line].line:
                 what = question.appetites[line].name
             sentence = (
-                f"short {weight(kg)} of {what} {stretch(question, first, last)}: {reasons.why(run)}"
+                f"short {weight(question, kg)} of {what} {stretch(question, first, last)}:"
+                f" {reasons.why(run)}"
             )
             found.append(Shortage(question.appetites[line].line, first, last, kg, sentence))
     return tuple(sorted(found, key=lambda s: (s.first_week, s.line)))

@@ -1,5 +1,6 @@
 """How the planner words things: months, kilograms and names, rounded for reading only."""
 
+from haulm.measure.units import show_area, show_mass, show_volume
 from haulm.planner.question import PlanQuestion
 
 MONTHS = (
@@ -12,6 +13,7 @@ TENTHS_FROM = 1.0
 HUNDRED_GRAMS_KG = 0.1
 GRAMS_A_KG = 1000.0
 MINUTES_AN_HOUR = 60.0
+SQUARE_FOOT_M2 = 0.3048**2
 
 
 def amount(value: float) -> str:
@@ -21,17 +23,47 @@ def amount(value: float) -> str:
     return f"{value:.1f}" if value >= TENTHS_FROM else f"{value:.2g}"
 
 
-def weight(kilograms: float) -> str:
-    """Write a weight, in grams where it is less than a hundred of them."""
+def weight(question: PlanQuestion, kilograms: float) -> str:
+    """Write a weight, in grams where it is less than a hundred of them; in lb and oz for the US."""
+    if question.units == "us":
+        return show_mass(kilograms, "us")
     if kilograms >= HUNDRED_GRAMS_KG:
         return f"{amount(kilograms)} kg"
     return f"{max(1.0, kilograms * GRAMS_A_KG):.0f} g"
 
 
-def area(square_metres: float) -> str:
+def area(question: PlanQuestion, square_metres: float) -> str:
     """Write an area as it is pegged out, to a tenth of a square metre or a hundredth."""
+    if question.units == "us":
+        return show_area(square_metres, "us")
     places = 1 if square_metres >= WHOLE_FROM else 2
     return f"{square_metres:.{places}f} m²"
+
+
+def gives(question: PlanQuestion, kg_m2: float) -> str:
+    """Write what a piece of ground gives: *3.1 kg a m²*, *0.63 lb a sq ft*."""
+    if question.units == "us":
+        return f"{show_mass(kg_m2 * SQUARE_FOOT_M2, 'us')} a sq ft"
+    return f"{amount(kg_m2)} kg a m²"
+
+
+def stands(question: PlanQuestion, plants_m2: float) -> str:
+    """Write how densely plants stand: *44 plants a m²*, *4.1 plants a sq ft*."""
+    if question.units == "us":
+        return f"{amount(plants_m2 * SQUARE_FOOT_M2)} plants a sq ft"
+    return f"{amount(plants_m2)} plants a m²"
+
+
+def one_more(question: PlanQuestion, worth_kg_m2: float) -> tuple[str, str]:
+    """Name one more piece of ground, and write what it would bring."""
+    if question.units == "us":
+        return "square foot", weight(question, worth_kg_m2 * SQUARE_FOOT_M2)
+    return "square metre", weight(question, worth_kg_m2)
+
+
+def room(question: PlanQuestion, litres: float) -> str:
+    """Write how much room something takes."""
+    return show_volume(litres, "us") if question.units == "us" else f"{amount(litres)} l"
 
 
 def span(hours: float) -> str:

@@ -89,9 +89,17 @@ class Sweep:
 
 def most_swaths(outline: Outline) -> int:
     """Say into how many swaths a bed may be divided: one where it is narrow."""
+    return max(1, floor(_width_m(outline) / LEAST_SWATH_M + AREA_SLACK_M2))
+
+
+def narrowest_swath_m(outline: Outline) -> float:
+    """Give the width of a bed's swaths when it is divided into as many as may be [m]."""
+    return _width_m(outline) / most_swaths(outline)
+
+
+def _width_m(outline: Outline) -> float:
     west, base, east, top = shapely.Polygon(outline.corners_m).bounds
-    width = float(min(east - west, top - base))
-    return max(1, floor(width / LEAST_SWATH_M + AREA_SLACK_M2))
+    return float(min(east - west, top - base))
 
 
 def sweep_of(outline: Outline, count: int = 1) -> Sweep:
