@@ -238,7 +238,7 @@ def test_a_shown_volume_reads_back_as_itself(litres: float, units: Units) -> Non
 
 @pytest.mark.parametrize(
     ("written", "units"),
-    [("1.2 x 4.8 m", "metric"), ("4 x 16 ft", "us"), ('6\' 3"', "us"), ("90 cm round", "metric")],
+    [("1.2 x 4.8 m", "metric"), ("4 x 16 ft", "us"), ("6' 3\"", "us"), ("90 cm round", "metric")],
 )
 def test_a_length_is_answered_in_the_units_it_was_asked_in(written: str, units: str) -> None:
     """Whoever asks in feet is answered in feet."""
