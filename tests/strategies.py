@@ -207,7 +207,7 @@ def garden_documents(draw: st.DrawFn, *, daily: bool = False) -> GardenDocument:
                 "kind": TEXTS,
                 "method": TEXTS,
                 "started": DAYS,
-                "area": st.sampled_from([1e-5, "1 cm2"]),
+                "area": st.sampled_from([1e-7, "0.001 cm2"]),
             },
             {},
         )
