@@ -1,6 +1,12 @@
 import os
+import re
+from pathlib import Path
 
-from one_food_page import PAGE, written
+from one_food_page import DAY, GARDEN, PAGE, ROOT, written
+from shell import Haulm
+
+README = ROOT / "README.md"
+BLOCK = re.compile(r"(?<=<!-- worked result -->\n).*(?=<!-- end of worked result -->)", re.DOTALL)
 
 
 def test_the_page_that_follows_one_food_is_what_the_plan_says() -> None:
@@ -9,3 +15,29 @@ def test_the_page_that_follows_one_food_is_what_the_plan_says() -> None:
     if os.environ.get("HAULM_WRITE_PAGES"):
         PAGE.write_text(page, encoding="utf-8")
     assert PAGE.read_text(encoding="utf-8") == page
+
+
+def test_the_worked_result_of_the_readme_is_what_haulm_answers(
+    haulm: Haulm, tmp_path: Path
+) -> None:
+    """Whoever follows the README's example sees what it shows."""
+    book = tmp_path / "quill-yard.haulm"
+    haulm("import", GARDEN, book)
+    haulm("plan", book, "--on", DAY)
+    answer = haulm("why", "garlic-1", book).out
+    block = f"""
+Why a planting is as it is, from a small invented garden that grows one food:
+
+```
+$ haulm import {GARDEN.relative_to(ROOT)} quill-yard.haulm
+$ haulm plan quill-yard.haulm --on {DAY}
+$ haulm why garlic-1 quill-yard.haulm
+{answer}```
+
+"""
+    text = README.read_text(encoding="utf-8")
+    if os.environ.get("HAULM_WRITE_PAGES"):
+        text = BLOCK.sub(lambda _: block, text)
+        README.write_text(text, encoding="utf-8")
+    (shown,) = BLOCK.findall(text)
+    assert shown == block

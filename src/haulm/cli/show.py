@@ -13,12 +13,17 @@ from haulm.measure.errors import AuditFailedError, FaultsFoundError, HaulmError
 from haulm.measure.findings import Finding, Grade
 from haulm.notebook.document import EARLIEST_YEAR, LATEST_YEAR
 
+PAGE_COLUMNS = 160
+"""How wide an answer may be where no terminal says how wide it is [columns]."""
+
 GRADE_WORDS = {Grade.FAULT: "To mend", Grade.WARNING: "Take care", Grade.NOTE: "Note"}
 
 
 def out() -> Console:
     """Give the console that answers go to; as wide as the words need when it is no terminal."""
-    return Console(soft_wrap=False, highlight=False, width=None if sys.stdout.isatty() else 120)
+    return Console(
+        soft_wrap=False, highlight=False, width=None if sys.stdout.isatty() else PAGE_COLUMNS
+    )
 
 
 def line(text: str) -> None:

@@ -2,8 +2,9 @@
 
 from math import ceil
 
+from haulm.catalogue.records import Role
 from haulm.growing.records import Sowing
-from haulm.plan.records import Planting
+from haulm.plan.records import Expects, Planting
 from haulm.planner.question import PlanQuestion
 from haulm.planner.rules.least_patch import least_patch_m2
 from haulm.planner.words import area, count, gives, name, stands, stretch, weight
@@ -33,8 +34,12 @@ def sum_lines(
         lines.append(f"brings {weight(question, serve.kg)} of {food} to table {when}{whom}")
     bed = next(bed for bed in question.beds if bed.id == planting.bed)
     least_m2 = least_patch_m2(question, sowing, bed)
+    by_products = {food.food for food in sowing.foods if food.role is Role.BY_PRODUCT}
     for expect in planting.expects:
-        lines += _lifted(question, planting, expect.food, given_m2[expect.food], least_m2)
+        food_m2 = given_m2[expect.food]
+        lines += _lifted(question, planting, expect.food, food_m2)
+        if expect.food not in by_products and not planting.standing:
+            lines += _spare(question, planting, expect, food_m2, least_m2)
     if planting.standing:
         return [*lines, f"{area(question, planting.area_m2)} stands already"]
     plants = count(planting.plants, "plant")
@@ -47,9 +52,7 @@ def sum_lines(
     return lines
 
 
-def _lifted(
-    question: PlanQuestion, planting: Planting, food: str, area_m2: float, least_m2: float
-) -> list[str]:
+def _lifted(question: PlanQuestion, planting: Planting, food: str, area_m2: float) -> list[str]:
     """Divide what is eaten by what stays sound, and what is lifted by what a square metre gives."""
     table = sum(serve.kg for serve in planting.serves if serve.food == food)
     lifted = sum(pick.kg for pick in planting.picks if pick.food == food)
@@ -65,9 +68,17 @@ def _lifted(
     each = grown / area_m2
     ground = area(question, lifted / each)
     lines.append(f"{to_lift} / {gives(question, each)} = {ground} of {called}")
-    if area_m2 > lifted / each * 1.005 and not planting.standing:
-        smallest = planting.area_m2 <= least_m2 + NOISE
-        why = ", the smallest patch worth having" if smallest else " so that no week runs short"
-        given, in_all = area(question, area_m2), weight(question, grown)
-        lines.append(f"given {given}{why}; it would give {in_all} in all")
     return lines
+
+
+def _spare(
+    question: PlanQuestion, planting: Planting, expect: Expects, area_m2: float, least_m2: float
+) -> list[str]:
+    """Say why a food has more ground than what is lifted in the middle year takes."""
+    lifted = sum(pick.kg for pick in planting.picks if pick.food == expect.food)
+    if not 0 < lifted < NEARLY_ALL * expect.kg:
+        return []
+    smallest = planting.area_m2 <= least_m2 + NOISE
+    why = ", the smallest patch worth having" if smallest else " so that no week runs short"
+    given, in_all = area(question, area_m2), weight(question, expect.kg)
+    return [f"given {given}{why}; it would give {in_all} in all"]
