@@ -3,6 +3,7 @@
 from datetime import date
 from pathlib import Path
 
+from haulm.cli.show_site import result
 from haulm.desk.ground import closed_ground
 from haulm.desk.needs import needs_of
 from haulm.desk.plans import Made, plan_garden
@@ -81,7 +82,7 @@ def need() -> str:
     """Tell the sum for one whole year, as haulm need does."""
     (total,) = needs_of(GARDEN, DAY, seed=1).sums
     steps = "\n".join(
-        f"| {step.what} | {step.arithmetic} | {result(step.value, step.unit)} |"
+        f"| {step.what} | {step.arithmetic} | {result(step, total.stock_unit)} |"
         for step in total.steps
     )
     return f"""## What a full year would take (`larder`)
@@ -91,11 +92,6 @@ Every loss is a division by what survives it.
 | step | arithmetic | result |
 |---|---|---:|
 {steps}"""
-
-
-def result(value: float, unit: str) -> str:
-    """Write a result with its unit."""
-    return f"{value:.3g}" if unit == "1" else f"{value:.3g} {unit}"
 
 
 def ground(made: Made, planting: Planting) -> str:

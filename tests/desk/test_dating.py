@@ -2,11 +2,12 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from haulm.catalogue.records import Form
-from haulm.desk.dating import not_yet, too_long_ago
+from haulm.desk.dating import not_yet, old_stock, too_long_ago
 from haulm.desk.opening import Opened
 from haulm.desk.weather import WEEKS_BEFORE
 from haulm.larder.records import LotInHand
-from haulm.notebook.garden import Garden, StandingCrop
+from haulm.measure.findings import Grade
+from haulm.notebook.garden import Garden, PlantingStock, StandingCrop
 
 
 def standing_since(garden: Garden, *days: date) -> Garden:
@@ -42,3 +43,11 @@ def test_what_went_in_years_ago_is_asked_about(opened: Opened, day: date) -> Non
     assert finding.where == "standing 2, garlic/hard-necked"
     assert str(first - timedelta(days=1)) in finding.what
     assert not_yet(garden, day) == ()
+
+
+def test_seed_of_years_ago_is_counted_but_doubted(opened: Opened, day: date) -> None:
+    """Last year's seed goes without a word; the seed of years ago is to be tried on damp paper."""
+    kept = tuple(PlantingStock("onion/seed", 500.0, day.year - years) for years in (1, 4))
+    (note,) = old_stock(replace(opened.garden, stock=kept), day)
+    assert note.grade is Grade.NOTE
+    assert str(day.year - 4) in note.what

@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 
 from haulm.desk.weather import WEEKS_BEFORE
-from haulm.measure.findings import Finding
+from haulm.measure.findings import Finding, Grade
 from haulm.measure.weeks import monday_of
 from haulm.notebook.garden import Garden
 
@@ -44,4 +44,18 @@ def too_long_ago(garden: Garden, day: date) -> tuple[Finding, ...]:
         )
         for number, stand in enumerate(garden.standing, start=1)
         if stand.sown_on < first
+    )
+
+
+def old_stock(garden: Garden, day: date) -> tuple[Finding, ...]:
+    """Note planting stock from before last year, which is counted as if it were fresh."""
+    return tuple(
+        Finding(
+            where=f"stock {number}, {stock.kind}",
+            what=f"it is from {stock.year}, and is counted as if all of it were fresh.",
+            remedy="Let ten of it come up on damp paper before you rely on it.",
+            grade=Grade.NOTE,
+        )
+        for number, stock in enumerate(garden.stock, start=1)
+        if stock.year < day.year - 1
     )

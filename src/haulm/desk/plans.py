@@ -9,6 +9,7 @@ from pathlib import Path
 from haulm import __version__
 from haulm.catalogue.records import Catalogue
 from haulm.desk.changes import PLAN_AGAIN, outgrown
+from haulm.desk.dating import old_stock
 from haulm.desk.layouts import crowded, lay_out_plan
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import ask, display_names
@@ -61,6 +62,7 @@ def plan_garden(
     layouts = lay_out_plan(plan, opened.garden.beds, opened.catalogue)
     noticed = (
         *opened.findings,
+        *old_stock(opened.garden, day),
         *unkept(opened.garden, asked.kinds),
         *windowless(asked),
         *crowded(plan, layouts, question.names),
