@@ -66,13 +66,29 @@ def _piece_layout(
     layout = lay_out(corners, wish.spacing_m, edges_m, gap, diameter_m=diameter_m)
     piece = shapely.Polygon(corners)
     if layout.count == 0 and piece.area >= _half_a_plant_m2(wish):
-        edge_m = INNERMOST_SHARE * shapely.maximum_inscribed_circle(piece).length
-        layout = _middle_row(corners, wish, edge_m)
-        edges_m = [edge_m] * len(corners)
+        edges_m = _middle_edges(piece, edges_m)
+        layout = _middle_row(corners, wish, edges_m)
     return to_centimetres(layout, corners, diameter_m, edges_m)
 
 
-def _middle_row(corners: Sequence[tuple[float, float]], wish: PatchWish, edge_m: float) -> Layout:
+def _middle_edges(piece: shapely.Polygon, edges_m: Sequence[float]) -> list[float]:
+    """Give the distance to keep from each side of a piece too narrow for its edges.
+
+    The ends of a strip keep theirs; its long sides, which cannot, are kept as far off as may be.
+    """
+    middle = piece.centroid
+    inmost = INNERMOST_SHARE * shapely.maximum_inscribed_circle(piece).length
+    corners = piece.exterior.coords[:-1]
+    sides = zip(corners, (*corners[1:], corners[0]), strict=True)
+    return [
+        edge if shapely.LineString(side).distance(middle) >= edge else inmost
+        for side, edge in zip(sides, edges_m, strict=True)
+    ]
+
+
+def _middle_row(
+    corners: Sequence[tuple[float, float]], wish: PatchWish, edges_m: Sequence[float]
+) -> Layout:
     """Lay stations down the middle of a narrow piece.
 
     They stand near its neighbours, so there are no more than the piece's part of the plants
@@ -81,12 +97,14 @@ def _middle_row(corners: Sequence[tuple[float, float]], wish: PatchWish, edge_m:
     piece = shapely.Polygon(corners)
     due = ceil(wish.plants * piece.area / wish.area_m2 - AREA_SLACK_M2) or None
     if due is not None:
-        length = piece.length / 2 - 4 * edge_m / INNERMOST_SHARE
+        least = min(edges_m)
+        ends_m = sum(edge for edge in edges_m if edge > least) or 2 * least
+        length = piece.length / 2 - 2 * least / INNERMOST_SHARE - ends_m
         spread = max(wish.spacing_m, floor(100 * length / max(due - 1, 1)) / 100)
-        layout = lay_out(corners, spread, edge_m, _row_gap(wish), due)
+        layout = lay_out(corners, spread, edges_m, _row_gap(wish), due)
         if layout.count == due:
             return replace(layout, spacing_m=wish.spacing_m)
-    return lay_out(corners, wish.spacing_m, edge_m, _row_gap(wish), due)
+    return lay_out(corners, wish.spacing_m, edges_m, _row_gap(wish), due)
 
 
 def _one_station(
@@ -158,11 +176,27 @@ def reckoned_count(
     return count
 
 
+def share_of_row_ground(
+    outline: Outline, sweep: Sweep, wish: PatchWish, stretches: Sequence[Stretch]
+) -> float:
+    """Give what share of a row's own ground the thinnest of some stretches has, 1 at most [1].
+
+    A row down the middle of a thinner strip crowds its neighbours by the rest.
+    """
+    row_m = max(wish.row_gap_m, wish.spacing_m * EQUILATERAL_GAP)
+    thinnest = min(
+        min(_sides(run))
+        for start, end in stretches
+        for run in runs_in(sweep, start / outline.area_m2, end / outline.area_m2)
+    )
+    return min(1.0, thinnest / row_m)
+
+
 def _reckoned_in_middle(sweep: Sweep, run: Run, wish: PatchWish) -> int:
     """Reckon the stations along the middle of a run that is narrower than its edges."""
     if run.area_m2 >= _half_a_plant_m2(wish):
-        length, thickness = _sides(run)
-        return 1 + floor(abs(length - thickness) / wish.spacing_m)
+        length = max(_sides(run))
+        return 1 + floor(max(length - 2 * wish.edge_m, 0.0) / wish.spacing_m)
     room = sweep.bed.exterior.distance(middle_of(sweep, run))
     return int(_is_due(wish, run.area_m2) and room >= wish.edge_m)
 

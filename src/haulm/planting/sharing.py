@@ -6,7 +6,7 @@ from math import isfinite
 from haulm.ground.records import Outline
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.planting.pieces import pieces_of, reckoned_count
+from haulm.planting.pieces import pieces_of, reckoned_count, share_of_row_ground
 from haulm.planting.records import PatchLayout, PatchWish
 from haulm.planting.stretches import Placing, fewest_stretches
 from haulm.planting.swaths import AREA_SLACK_M2, Sweep, cut_bed, most_swaths, sweep_of
@@ -25,10 +25,11 @@ def share_out_bed(outline: Outline, wishes: Sequence[PatchWish]) -> tuple[PatchL
     one with fewest swaths. The same wishes give the same ground, in whatever order they come.
 
     A piece too small for its edges holds a row down its middle if it has ground for half a plant,
-    of no more stations than were planned. One that would still hold none, but was to hold one or
-    more, gets a single station at its most inner point, if that is the wish's edge distance or more
-    from the bed's own edge. Such stations may stand nearer than half a spacing to a neighbouring
-    patch.
+    of no more stations than were planned, the row's ends as far from the bed's edge as any; in the
+    choice it counts by the share of a row's own ground that it has. A piece that would still hold
+    none, but was to hold one or more, gets a single station at its most inner point, if that is the
+    wish's edge distance or more from the bed's own edge. Such stations may stand nearer than half a
+    spacing to a neighbouring patch.
 
     Parameters
     ----------
@@ -81,12 +82,13 @@ def _fullest(outline: Outline, wishes: Sequence[PatchWish]) -> tuple[Sweep, Plac
 def _share_held(
     outline: Outline, sweep: Sweep, wishes: Sequence[PatchWish], placing: Placing
 ) -> float:
-    """Add up what share of its planned stations each patch is reckoned to hold.
+    """Add up what share of its planned stations each patch is reckoned to hold with room to grow.
 
     Rounded, so that the order of the wishes makes no difference.
     """
     shares = (
         min(reckoned_count(outline, sweep, wish, placing[wish.name]) / wish.plants, 1.0)
+        * share_of_row_ground(outline, sweep, wish, placing[wish.name])
         for wish in wishes
         if wish.plants
     )
