@@ -3,7 +3,8 @@
 import pytest
 
 from haulm.catalogue.loader import load_catalogue
-from haulm.catalogue.near import find_crop, find_food, find_kind, near_names
+from haulm.catalogue.near import find_crop, find_food, find_kind
+from haulm.measure.near import near_names
 
 
 @pytest.mark.parametrize(

@@ -447,7 +447,7 @@ def test_a_plan_that_does_not_add_up_is_not_shown(
 ) -> None:
     """Where re-adding finds a fault, the fault is told in place of the plan, and none is kept."""
     wrong = Finding("bed North, week of 5 April 2027", "plantings hold 9 m² of 7.2 m².", "")
-    monkeypatch.setattr("haulm.planner.make.audit", lambda *_: (wrong,))
+    monkeypatch.setattr("haulm.planner.audit.audit", lambda *_: (wrong,))
     before = files(book.parent)
     ran = haulm("plan", book, *ON, *(["--json"] if as_json else []))
     assert ran.code == 1

@@ -1,12 +1,9 @@
-"""Finding things of the catalogue by name, and the near name where there is none."""
+"""Finding things of the catalogue by name."""
 
 from collections.abc import Mapping
 from typing import TypeVar
 
 from haulm.catalogue.records import Catalogue, Crop, Food, Kind
-from haulm.measure.near import near_names
-
-__all__ = ["find_crop", "find_food", "find_kind", "near_names"]
 
 Named = TypeVar("Named", Crop, Food, Kind)
 

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from haulm.catalogue.loader import load_catalogue
-from haulm.catalogue.near import find_crop, find_food, find_kind, near_names
+from haulm.catalogue.near import find_crop, find_food, find_kind
 from haulm.catalogue.records import Catalogue, Crop, Kind
 from haulm.desk.opening import open_garden
 from haulm.desk.question import kinds_for
@@ -13,6 +13,7 @@ from haulm.desk.storing import unkept
 from haulm.ground.outlines import circle, rectangle
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
+from haulm.measure.near import near_names
 from haulm.measure.units import parse_dimensions_m, parse_length_m
 from haulm.notebook.garden import Garden
 from haulm.planting.records import Layout

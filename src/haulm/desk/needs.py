@@ -15,8 +15,7 @@ from haulm.larder.need import NeedCase, ReadyInfo, need_for
 from haulm.larder.records import KeepRule, NeedSum
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import Units
-
-WEEKS_A_YEAR = 52
+from haulm.measure.weeks import WEEKS_A_YEAR
 
 
 @dataclass(frozen=True, slots=True)

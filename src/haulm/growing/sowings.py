@@ -17,9 +17,8 @@ from haulm.growing.weather import GrowingWeather
 from haulm.growing.windows import starts, windows_among
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.measure.weeks import DAYS_A_WEEK, Horizon, monday_of
+from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR, Horizon, monday_of
 
-WEEKS_A_YEAR = 52
 STANDS_ALREADY = "it stands already"
 
 

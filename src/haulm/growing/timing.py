@@ -51,12 +51,6 @@ class Course:
     frost: Days
     bolts: Days
 
-    def picking_ends(self, giving: Giving) -> Days:
-        """Give the first day a food can no longer be taken, shape (runs, starts)."""
-        ready = self.phase_ends[giving.after]
-        run_out = np.where(ready == NEVER, NEVER, ready + DAYS_A_WEEK * span_weeks(giving))
-        return np.minimum(np.minimum(run_out, self.frost), self.bolts)
-
 
 def span_weeks(giving: Giving) -> int:
     """Count the weeks a food can be taken; at least the one in which it is ready."""

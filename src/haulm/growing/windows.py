@@ -14,7 +14,7 @@ from haulm.growing.records import Window
 from haulm.growing.rules import GrowingRules, growing_rules
 from haulm.growing.timing import Course, course, main_giving, module_weeks, span_weeks
 from haulm.growing.weather import GrowingWeather
-from haulm.measure.weeks import DAYS_A_WEEK, Horizon
+from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR, Horizon
 
 Passes = NDArray[np.bool_]
 """Whether each Monday passes, shape (mondays,)."""
@@ -22,7 +22,6 @@ Passes = NDArray[np.bool_]
 WEEKS_LOOKED_BACK = 60
 """Windows are sought so long before the horizon, for what stands already [weeks]."""
 
-WEEKS_A_YEAR = 52
 ROUNDING = 1e-9
 
 BULB_METHODS = frozenset({"sets", "cloves"})

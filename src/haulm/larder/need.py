@@ -13,9 +13,8 @@ from haulm.household.records import Appetite, Wanted
 from haulm.larder.records import KeepRule, NeedSum, SumStep
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.measure.weeks import Horizon
+from haulm.measure.weeks import WEEKS_A_YEAR, Horizon
 
-WEEKS_A_YEAR = 52
 SPAN_WEEKS = 13
 """Food eaten from store is summed quarter by quarter, so that the sum stays short."""
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 DAYS_A_WEEK = 7
+WEEKS_A_YEAR = 52
 
 
 def monday_of(day: date) -> date:

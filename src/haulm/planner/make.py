@@ -1,9 +1,7 @@
 """Making a plan: solve, write the answer, and have it re-added before anyone sees it."""
 
-from haulm.measure.errors import AuditFailedError
-from haulm.measure.findings import faults
 from haulm.plan.records import Plan
-from haulm.planner.audit import audit
+from haulm.planner.audit import insist
 from haulm.planner.question import Effort, PlanQuestion, Watcher
 from haulm.planner.solve import solve_plan
 
@@ -27,8 +25,4 @@ def make_plan(question: PlanQuestion, effort: Effort, watch: Watcher | None = No
     InterruptedPlanError
         If it is stopped before there is any plan.
     """
-    plan = solve_plan(question, effort, watch)
-    found = faults(audit(plan, question))
-    if found:
-        raise AuditFailedError(found)
-    return plan
+    return insist(solve_plan(question, effort, watch), question)
