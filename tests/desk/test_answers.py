@@ -16,8 +16,9 @@ NORMALS = (
 
 
 def test_a_sound_garden_is_checked_without_a_fault(small_toml: Path) -> None:
-    """Of the small garden only its missing freezer is told, and that stops nothing."""
-    (finding,) = check_garden(small_toml)
+    """Of the small garden its missing freezer and closed bed are told, and that stops nothing."""
+    finding, closed = check_garden(small_toml)
+    assert closed.where == "closed ground"
     assert finding.grade is not Grade.FAULT
 
 

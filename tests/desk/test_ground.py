@@ -5,7 +5,13 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.ground import bed_grounds, closed_ground, standing_plantings, too_dark
+from haulm.desk.ground import (
+    bed_grounds,
+    closed_ground,
+    closures_told,
+    standing_plantings,
+    too_dark,
+)
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import Asked
 from haulm.ground.records import Cover
@@ -58,3 +64,12 @@ def test_fruit_keeps_to_the_sun_and_leaves_bear_less(tmp_path: Path) -> None:
     dark = too_dark(open_garden(part).garden, opened.catalogue.kinds.values())
     assert ("north", "garlic/hard-necked") in dark
     assert ("north", "leek/winter") not in dark
+
+
+def test_closed_ground_is_told_by_both_counts_of_years(opened: Opened) -> None:
+    """White rot of 2026 keeps onions off for the published 20 years; the usual 4 are shown."""
+    (note,) = closures_told(opened.garden, opened.catalogue)
+    assert note.what == (
+        "South: no onion family until 2047 (white rot found 2026; common advice 4 years, "
+        "published survival 20 or more)."
+    )

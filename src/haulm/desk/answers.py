@@ -7,6 +7,7 @@ from typing import Any
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.near import find_crop, find_food, find_kind
 from haulm.catalogue.records import Catalogue, Crop, Kind
+from haulm.desk.ground import closures_told
 from haulm.desk.opening import open_garden
 from haulm.desk.question import kinds_for
 from haulm.desk.storing import unkept
@@ -35,7 +36,11 @@ def check_garden(path: Path) -> tuple[Finding, ...]:
     opened = open_garden(path)
     model_for(opened.garden.weather, opened.garden.place)
     kinds = kinds_for(opened.garden, opened.catalogue)
-    return opened.findings + unkept(opened.garden, kinds)
+    return (
+        *opened.findings,
+        *unkept(opened.garden, kinds),
+        *closures_told(opened.garden, opened.catalogue),
+    )
 
 
 def climate_of(path: Path, seed: int) -> tuple[SiteSummary, Garden]:

@@ -3,10 +3,11 @@
 from collections.abc import Iterable, Mapping
 
 from haulm.catalogue.records import Catalogue, Kind
-from haulm.ground.closures import DiseaseClock, closures, last_year_of_family
+from haulm.ground.closures import DiseaseClock, closure_sentence, closures, last_year_of_family
 from haulm.ground.records import Bed, Closure, Cover, Sun
 from haulm.growing.sowings import standing_sowing
 from haulm.growing.weather import GrowingWeather
+from haulm.measure.findings import Finding, Grade
 from haulm.measure.weeks import Horizon
 from haulm.notebook.garden import Garden
 from haulm.planner.question import BedGround, Standing
@@ -65,6 +66,25 @@ def closed_ground(garden: Garden, catalogue: Catalogue) -> tuple[Closure, ...]:
         for disease in catalogue.diseases.values()
     }
     return closures(garden.beds, clocks)
+
+
+def closures_told(garden: Garden, catalogue: Catalogue) -> tuple[Finding, ...]:
+    """Note what is kept off each bed and until when, by common advice and by published survival."""
+    names = {bed.id: bed.name for bed in garden.beds}
+    return tuple(
+        Finding(
+            where="closed ground",
+            what=closure_sentence(
+                closure,
+                names[closure.bed],
+                catalogue.families[closure.family].name,
+                catalogue.diseases[closure.disease].name,
+            )
+            + ".",
+            grade=Grade.NOTE,
+        )
+        for closure in closed_ground(garden, catalogue)
+    )
 
 
 def standing_plantings(

@@ -10,6 +10,7 @@ from haulm import __version__
 from haulm.catalogue.records import Catalogue
 from haulm.desk.changes import PLAN_AGAIN, outgrown
 from haulm.desk.dating import old_stock
+from haulm.desk.ground import closures_told
 from haulm.desk.layouts import crowded, lay_out_plan
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import ask, display_names
@@ -64,6 +65,7 @@ def plan_garden(
         *opened.findings,
         *old_stock(opened.garden, day),
         *unkept(opened.garden, asked.kinds),
+        *closures_told(opened.garden, opened.catalogue),
         *windowless(asked),
         *crowded(plan, layouts, question.names),
     )
