@@ -27,12 +27,16 @@ class Finding:
         How to mend it; empty only for notes.
     grade
         A fault stops the work; a warning and a note do not.
+    place
+        The same place as a path into the data, where it is one: part, number in a list of parts
+        (from 0), key, number in a list. A page finds the field to mend by it.
     """
 
     where: str
     what: str
     remedy: str = ""
     grade: Grade = Grade.FAULT
+    place: tuple[str | int, ...] = ()
 
     def __str__(self) -> str:
         tail = f" {self.remedy}" if self.remedy else ""

@@ -132,7 +132,7 @@ def _place(part: PlacePart, name: str, gathered: Gathered) -> Place:
             f"no land lies at {height_m:g} m above the sea.",
             "Write the height above the sea with its unit.",
         )
-    return Place(name, float(part.latitude), float(part.longitude), height_m or 0.0, part.soil)
+    return Place(name, float(part.latitude), float(part.longitude), height_m, part.soil)
 
 
 def _weather(document: GardenDocument, record: DailyRecord | None, gathered: Gathered) -> Weather:

@@ -7,6 +7,7 @@ from haulm.ground.records import Bed
 from haulm.household.records import Household
 from haulm.larder.records import LotInHand, StorePlace
 from haulm.measure.units import Units
+from haulm.plan.records import Pin
 from haulm.site.records import Place, Weather
 
 
@@ -45,7 +46,8 @@ class Garden:
 
     ``units`` is metric or us, for display; ``tray_cells`` the tray space there is (None: not
     limited); ``kinds_wanted`` narrows the kinds grown (empty: any in the catalogue that the table
-    can use); ``least_patch_m2`` the smallest patch worth having [m²].
+    can use); ``least_patch_m2`` the smallest patch worth having [m²]; ``pins`` what is settled by hand;
+    ``today`` the day that counts as today in an invented garden (None: the true day).
     """
 
     name: str
@@ -63,3 +65,5 @@ class Garden:
     kinds_wanted: tuple[str, ...]
     tray_cells: int | None
     least_patch_m2: float
+    pins: tuple[Pin, ...] = ()
+    today: date | None = None

@@ -2,9 +2,46 @@
 
 from dataclasses import dataclass
 from datetime import date
+from enum import StrEnum
 
 from haulm.measure.findings import Finding
 from haulm.measure.weeks import Horizon
+
+
+class PinRule(StrEnum):
+    """What a grower settles by hand: that a planting is made, or that it is not."""
+
+    KEEP = "keep"
+    FORBID = "forbid"
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """One thing settled by hand, which every later plan is made around.
+
+    Attributes
+    ----------
+    rule
+        Keep: it is planted. Forbid: it is not.
+    kind
+        Which kind.
+    bed
+        In which bed; None for any.
+    method
+        By which method; None for any.
+    sow_on
+        In the ISO week of this day it is sown or set; None for any week.
+    area_m2
+        A kept planting's ground [m²]; None for as much as the plan sees fit, from the smallest
+        patch worth having. A pin that forbids has none.
+    """
+
+    rule: PinRule
+    kind: str
+    bed: str | None = None
+    method: str | None = None
+    sow_on: date | None = None
+    area_m2: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

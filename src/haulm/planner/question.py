@@ -11,6 +11,7 @@ from haulm.larder.records import KeepRule, LotInHand, StorePlace
 from haulm.measure.errors import HaulmError
 from haulm.measure.units import Units
 from haulm.measure.weeks import Horizon
+from haulm.plan.records import Pin
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,15 @@ class SeedBack:
     units_per_kg: float
     in_hand_units: float
     buy_price_unit: float
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """A patch of the plan before this one, which a change has to be worth: sowing, bed and area."""
+
+    sowing: str
+    bed: str
+    area_m2: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +136,10 @@ class PlanQuestion:
         No single bed holds more than this share of a crop planted in more than two patches [1].
     prices, seed
         What things cost against each other, and the seed of every random choice.
+    pins
+        What the grower settled by hand; the plan is made around it.
+    before
+        The patches of the plan before this one; leaving one, or making a new one, has its price.
     """
 
     garden: str
@@ -150,6 +164,8 @@ class PlanQuestion:
     prices: Prices = field(default_factory=Prices)
     seed: int = 1
     units: Units = "metric"
+    pins: tuple[Pin, ...] = ()
+    before: tuple[Before, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

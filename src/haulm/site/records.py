@@ -24,12 +24,15 @@ class Soil(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where the garden lies: latitude and longitude [°, north and east positive], height [m]."""
+    """Where the garden lies: latitude and longitude [°, north and east positive], height [m].
+
+    ``height_m`` is None where nobody gave it.
+    """
 
     name: str
     latitude_deg: float
     longitude_deg: float
-    height_m: float
+    height_m: float | None
     soil: Soil
 
     @property
