@@ -46,8 +46,8 @@ class Garden:
 
     ``units`` is metric or us, for display; ``tray_cells`` the tray space there is (None: not
     limited); ``kinds_wanted`` narrows the kinds grown (empty: any in the catalogue that the table
-    can use); ``least_patch_m2`` the smallest patch worth having [m²]; ``pins`` what is settled by hand;
-    ``today`` the day that counts as today in an invented garden (None: the true day).
+    can use); ``least_patch_m2`` the smallest patch worth having [m²]; ``pins`` what is settled by
+    hand; ``today`` the day that counts as today in an invented garden (None: the true day).
     """
 
     name: str
