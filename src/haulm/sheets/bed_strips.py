@@ -1,6 +1,6 @@
 """Bed strips: every bed a band as tall as it is large, every patch its share, through the year."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from haulm.ground.records import Bed
@@ -18,13 +18,14 @@ from haulm.sheets.draw.time_axis import (
     draw_week_rule,
 )
 from haulm.sheets.draw.type import Face, Style, fitted_size, shortened, width_of
-from haulm.sheets.frost import day_for_odds, frost_has_come, frost_still_to_come
+from haulm.sheets.frost import frost_days, frost_has_come, frost_still_to_come
 from haulm.sheets.strip_names import (
     LIST_MM,
     MARGIN,
     Band,
     Strip,
     box_of,
+    closed_marks,
     draw_legend,
     list_lines,
     listed,
@@ -37,7 +38,6 @@ from haulm.sheets.wording import (
     from_trays,
     main_ready,
 )
-from haulm.site.records import FrostOdds
 
 _NAMES_MM = 27.0
 _PAGE_WEEKS = 52
@@ -210,7 +210,7 @@ def _draw_frost(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis) -> None:
     canvas.text((MARGIN, 29.5), "frost odds", Style(Face.TEXT, 2.9))
     draw_hachures(canvas, axis, 27.6, 3.2, odds)
     taken: list[tuple[float, float]] = []
-    for day, text in _frost_days(frost, axis, southern=southern):
+    for day, text in frost_days(frost, axis, southern=southern):
         x, room = axis.x(day), width_of(text, Face.TEXT, 2.6) + 1.6
         ways = {"end": (x - room, x + 0.8), "start": (x - 0.8, x + room)}
         # The long names stand before their day, the short after it; where two would meet, turned
@@ -226,22 +226,6 @@ def _draw_frost(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis) -> None:
                 break
 
 
-def _frost_days(frost: FrostOdds, axis: TimeAxis, *, southern: bool) -> Iterator[tuple[date, str]]:
-    """Give the days on an axis that are named for their frost odds, and what is said of them."""
-    for words, days, share in (
-        ("frost still to come: 9 in 10", frost.last_spring, 0.9),
-        ("frost has come: 1 in 10", frost.first_autumn, 0.1),
-        ("1 in 10", frost.last_spring, 0.1),
-        ("9 in 10", frost.first_autumn, 0.9),
-    ):
-        when = day_for_odds(days, frost.odds, share)
-        for year in range(axis.first_day.year - 1, axis.end_day.year + 1):
-            if when is not None:
-                day = date(year, 7 if southern else 1, 1) + timedelta(days=when)
-                if axis.first_day < day < axis.end_day:
-                    yield day, f"{words} at {day_text(day)}"
-
-
 def _draw_band(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: Band) -> None:
     canvas.line((MARGIN, band.top), (axis.left, band.top), HAIR)
     canvas.text((MARGIN, band.top + 3.6), str(band.number), Style(Face.TEXT, 2.8))
@@ -251,7 +235,7 @@ def _draw_band(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: Band) 
     name = shortened(band.bed.name, Face.NAME, size, room)
     canvas.text((right, band.top + 3.6), name, Style(Face.NAME, size, anchor="end"))
     about = area_text(band.bed.outline.area_m2, bundle.units)
-    marks = _closed_marks(bundle, band.bed)
+    marks = closed_marks(bundle, band.bed)
     about += f", closed to {', '.join(marks)}" if marks else ""
     canvas.text((right, band.top + 6.6), about, Style(Face.TEXT, 2.6, anchor="end"))
     canvas.rectangle(
@@ -262,12 +246,6 @@ def _draw_band(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: Band) 
             _draw_patch(bundle, canvas, axis, band, (planting, piece))
     if marks:
         canvas.rectangle((axis.left - 1.5, band.top), 1.5, band.height, Pen(0.2, Hatch.CLOSED))
-
-
-def _closed_marks(bundle: SheetBundle, bed: Bed) -> list[str]:
-    families = bundle.catalogue.families
-    ids = {closure.family for closure in bundle.closures if closure.bed == bed.id}
-    return sorted(families[key].mark if key in families else key for key in ids)
 
 
 def _draw_patch(

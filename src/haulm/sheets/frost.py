@@ -1,10 +1,12 @@
 """Frost odds by the day, read off the dates that are given for a few odds."""
 
-from collections.abc import Sequence
-from datetime import date
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
 
 import numpy as np
 
+from haulm.sheets.draw.time_axis import TimeAxis
+from haulm.sheets.wording import day_text
 from haulm.site.records import FrostOdds
 
 
@@ -52,3 +54,19 @@ def day_for_odds(days: Sequence[float | None], odds: Sequence[float], share: flo
         if abs(odd - share) < 1e-9:  # noqa: PLR2004 - the same odds
             return when
     return None
+
+
+def frost_days(frost: FrostOdds, axis: TimeAxis, *, southern: bool) -> Iterator[tuple[date, str]]:
+    """Give the days on an axis that are named for their frost odds, and what is said of them."""
+    for words, days, share in (
+        ("frost still to come: 9 in 10", frost.last_spring, 0.9),
+        ("frost has come: 1 in 10", frost.first_autumn, 0.1),
+        ("1 in 10", frost.last_spring, 0.1),
+        ("9 in 10", frost.first_autumn, 0.9),
+    ):
+        when = day_for_odds(days, frost.odds, share)
+        for year in range(axis.first_day.year - 1, axis.end_day.year + 1):
+            if when is not None:
+                day = date(year, 7 if southern else 1, 1) + timedelta(days=when)
+                if axis.first_day < day < axis.end_day:
+                    yield day, f"{words} at {day_text(day)}"

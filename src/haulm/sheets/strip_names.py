@@ -17,7 +17,7 @@ from haulm.sheets.wording import main_expects, weight_text
 
 MARGIN = 12.0
 LIST_MM = 3.4
-_LETTERS = tuple(f"{first}{letter}".strip() for first in " abcdefgh" for letter in ascii_lowercase)
+LETTERS = tuple(f"{first}{letter}".strip() for first in " abcdefgh" for letter in ascii_lowercase)
 # A letter keeps this far from other texts [mm], and tries these places along its patch.
 _LETTER_GAP, _LETTER_HEIGHT = 0.4, 2.4
 _PLACES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.97)
@@ -65,7 +65,7 @@ def _shown(
 ) -> list[tuple[Planting, Box, tuple[Line, ...]]]:
     """Give every planting that shows in a band, its largest piece, and how its name is set."""
     return [
-        (planting, box, name_lines(box, bundle.crop_name(planting), _detail(bundle, planting)))
+        (planting, box, name_lines(box, bundle.crop_name(planting), detail_of(bundle, planting)))
         for planting in bundle.plantings_in(band.bed.id)
         if (box := _widest(bundle, axis, band, planting)) is not None
     ]
@@ -73,7 +73,7 @@ def _shown(
 
 def name_patches(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: Band) -> None:
     """Name every patch of a band; one too small for its name has a letter, told at the foot."""
-    letters = iter(_LETTERS)
+    letters = iter(LETTERS)
     taken: list[_Run] = []
     shown = _shown(bundle, axis, band)
     for planting, box, lines in shown:
@@ -118,12 +118,19 @@ def listed(bundle: SheetBundle, strip: Strip) -> list[str]:
     for band in strip.bands:
         small = [one for one, _, lines in _shown(bundle, strip.axis, band) if not lines]
         words = [
-            f"{letter} {bundle.crop_name(planting)} {_detail(bundle, planting)}".rstrip()
-            for letter, planting in zip(_LETTERS, small, strict=False)
+            f"{letter} {bundle.crop_name(planting)} {detail_of(bundle, planting)}".rstrip()
+            for letter, planting in zip(LETTERS, small, strict=False)
         ]
         if words:
             lists.append(f"{band.bed.name}: {'; '.join(words)}.")
     return lists
+
+
+def closed_marks(bundle: SheetBundle, bed: Bed) -> list[str]:
+    """Give the marks of the families that a bed is closed to."""
+    families = bundle.catalogue.families
+    ids = {closure.family for closure in bundle.closures if closure.bed == bed.id}
+    return sorted(families[key].mark if key in families else key for key in ids)
 
 
 def to_dig_in(bundle: SheetBundle, planting: Planting) -> bool:
@@ -131,7 +138,8 @@ def to_dig_in(bundle: SheetBundle, planting: Planting) -> bool:
     return not planting.expects and not bundle.kind_of(planting).givings
 
 
-def _detail(bundle: SheetBundle, planting: Planting) -> str:
+def detail_of(bundle: SheetBundle, planting: Planting) -> str:
+    """Say what a patch is beside its crop: its kind and what it gives."""
     kind = bundle.kind_detail(planting.kind)
     chief = main_expects(planting)
     gives = weight_text(chief.kg, bundle.units) if chief else ""

@@ -55,7 +55,7 @@ class TideChart:
 
     def week_x(self, week: int) -> float:
         """Where a week begins on the sheet [mm]."""
-        return self.axis.left + (week - self.first_week) * self.axis.week_mm
+        return self.axis.left + (week - self.first_week) * self.axis.week_step
 
 
 def stacked(layers: dict[str, Weekly]) -> list[tuple[str, Weekly, Weekly]]:
@@ -76,7 +76,7 @@ def name_layers(canvas: Canvas, tide: Tide, chart: TideChart) -> None:
     for layer, lower, upper in stacked(tide.store):
         size = 3.4
         half = width_of(layer, Face.NAME, size) / 2
-        reach = math.ceil((half + 1) / chart.axis.week_mm)
+        reach = math.ceil((half + 1) / chart.axis.week_step)
         # A name stands where the band is thick along its whole length and level enough to hold it.
         best, room, y = 0, 0.0, 0.0
         for at in range(reach, len(weeks) - reach):
@@ -87,7 +87,7 @@ def name_layers(canvas: Canvas, tide: Tide, chart: TideChart) -> None:
                 y = chart.store_foot - (ceiling + floor) / 2 / chart.store_kg_mm + 1.2
         if room < 4:  # noqa: PLR2004 - a line of type and its white
             continue
-        x = chart.week_x(weeks[best]) + chart.axis.week_mm / 2
+        x = chart.week_x(weeks[best]) + chart.axis.week_step / 2
         name = layer[0].upper() + layer[1:]
         style = Style(Face.NAME, size, anchor="middle", halo=0.8)
         canvas.plate(((x, y), name, style))
@@ -107,7 +107,7 @@ def name_waters(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChar
     if not inner.size:
         return
     low = int(np.argmin(inner)) + _EDGE_WEEKS
-    apart = abs(high - low) * chart.axis.week_mm
+    apart = abs(high - low) * chart.axis.week_step
     if store[low] < _LOW_SHARE * store[high] and apart > _APART_MM:
         _name_water(bundle, canvas, chart, "Low water", float(store[low]), weeks[low], 11.0)
 

@@ -43,6 +43,22 @@ def span_text(first: date, last: date, *, year: bool = True) -> str:
     return f"{day_text(first, year=other)} to {day_text(last, year=year or other)}"
 
 
+def long_day(day: date) -> str:
+    """Write a day in full, as in 12 July 2027."""
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def long_span(first: date, last: date) -> str:
+    """Write a span of days in full, as in 24 October to 9 November 2027."""
+    if first == last:
+        return long_day(first)
+    if first.year != last.year:
+        return f"{long_day(first)} to {long_day(last)}"
+    if first.month == last.month:
+        return f"{first.day} to {long_day(last)}"
+    return f"{first.day} {_MONTHS[first.month - 1]} to {long_day(last)}"
+
+
 def figure(value: float, most_digits: int = 3) -> str:
     """Write a figure to so many digits that count: whole from 10 on, no trailing noughts.
 

@@ -13,6 +13,7 @@ Point = tuple[float, float]
 # 0.15 mm, the thinnest line that prints cleanly.
 HATCH_SCALE = 0.3
 THINNEST_MM = 0.15
+INK, PAPER = "#000", "#fff"
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,19 +23,20 @@ class Pen:
     width: float = 0.2
     fill: str | Hatch = "none"
     dash: str = ""
-    ink: str = "#000"
+    ink: str = INK
 
 
 HAIR = Pen(THINNEST_MM)
 
 
-def _number(value: float) -> str:
+def number_text(value: float) -> str:
+    """Write a length as short as two decimals allow."""
     text = f"{value:.2f}".rstrip("0").rstrip(".")
     return "0" if text in {"-0", ""} else text
 
 
 def _path(points: Iterable[Point]) -> str:
-    return "M" + "L".join(f"{_number(x)} {_number(y)}" for x, y in points)
+    return "M" + "L".join(f"{number_text(x)} {number_text(y)}" for x, y in points)
 
 
 def _plate(at: Point, words: str, style: Style) -> tuple[Point, Point]:
@@ -65,6 +67,10 @@ class Canvas:
         self.height = height
         self._marks: list[str] = []
 
+    def colour(self, name: str) -> str:
+        """Give a colour as it is written; on paper black is black."""
+        return name
+
     def line(self, start: Point, end: Point, pen: Pen = HAIR) -> None:
         """Draw a straight line."""
         self.polyline((start, end), pen)
@@ -77,7 +83,7 @@ class Canvas:
         """Draw a closed outline; a hatch is laid over white."""
         path = _path(points) + "Z"
         if isinstance(pen.fill, Hatch):
-            self._marks.append(f'<path d="{path}" fill="#fff"/>')
+            self._marks.append(f'<path d="{path}" fill="{self.colour(PAPER)}"/>')
         self._marks.append(f'<path d="{path}" {self._pen(pen)}/>')
 
     def rectangle(self, corner: Point, width: float, height: float, pen: Pen = HAIR) -> None:
@@ -87,10 +93,8 @@ class Canvas:
 
     def circle(self, centre: Point, radius: float, pen: Pen = HAIR) -> None:
         """Draw a circle."""
-        x, y = centre
-        self._marks.append(
-            f'<circle cx="{_number(x)}" cy="{_number(y)}" r="{_number(radius)}" {self._pen(pen)}/>'
-        )
+        x, y, r = (number_text(value) for value in (*centre, radius))
+        self._marks.append(f'<circle cx="{x}" cy="{y}" r="{r}" {self._pen(pen)}/>')
 
     def plate(self, *lines: tuple[Point, str, Style]) -> None:
         """Lay one white under the lines of a name, so that they read clean over a hatch."""
@@ -102,14 +106,14 @@ class Canvas:
 
     def text(self, at: Point, words: str, style: Style) -> None:
         """Set a line of text on its base line."""
-        x, y = _number(at[0]), _number(at[1])
+        x, y, size = (number_text(value) for value in (*at, style.size))
         more = f' text-anchor="{style.anchor}"' if style.anchor != "start" else ""
         if style.turn:
-            more += f' transform="rotate({_number(style.turn)} {x} {y})"'
-        place = f'x="{x}" y="{y}" font-size="{_number(style.size)}" {style.face.attributes}{more}'
+            more += f' transform="rotate({number_text(style.turn)} {x} {y})"'
+        place = f'x="{x}" y="{y}" font-size="{size}" {style.face.attributes}{more}'
         if style.halo:
             halo = (
-                f'paint-order="stroke" stroke="#fff" stroke-width="{_number(style.halo)}" '
+                f'paint-order="stroke" stroke="#fff" stroke-width="{number_text(style.halo)}" '
                 'stroke-linejoin="round"'
             )
             place = f"{place} {halo}"
@@ -117,7 +121,7 @@ class Canvas:
 
     def svg(self, title: str, description: str) -> str:
         """Write the sheet, with a title and a description for those who do not see it."""
-        width, height = _number(self.width), _number(self.height)
+        width, height = number_text(self.width), number_text(self.height)
         marks = "\n".join(self._marks)
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
@@ -128,8 +132,10 @@ class Canvas:
         )
 
     def _pen(self, pen: Pen) -> str:
-        fill = f"url(#{self.name}-{pen.fill})" if isinstance(pen.fill, Hatch) else pen.fill
+        hatched = isinstance(pen.fill, Hatch)
+        fill = f"url(#{self.name}-{pen.fill})" if hatched else self.colour(pen.fill)
         if not pen.width:
             return f'fill="{fill}"'
         dash = f' stroke-dasharray="{pen.dash}"' if pen.dash else ""
-        return f'fill="{fill}" stroke="{pen.ink}" stroke-width="{_number(pen.width)}"{dash}'
+        ink = self.colour(pen.ink)
+        return f'fill="{fill}" stroke="{ink}" stroke-width="{number_text(pen.width)}"{dash}'

@@ -1,5 +1,6 @@
 """The hatches: tone grows with ripeness; direction tells ground, store and want apart."""
 
+from collections.abc import Iterable
 from enum import StrEnum
 
 
@@ -43,11 +44,12 @@ _TILES: dict[Hatch, tuple[float, float, int, str]] = {
 }
 
 
-def patterns(prefix: str, scale: float) -> str:
-    """Write every hatch as an SVG pattern; the whole tile is scaled, never the stroke alone."""
+def patterns(prefix: str, scale: float, hatches: Iterable[Hatch] = Hatch) -> str:
+    """Write hatches as SVG patterns; the whole tile is scaled, never the stroke alone."""
     return "".join(
         f'<pattern id="{prefix}-{hatch}" width="{width}" height="{height}" '
         f'patternUnits="userSpaceOnUse" patternTransform="scale({scale}) rotate({turn})">'
         f"{marks}</pattern>"
-        for hatch, (width, height, turn, marks) in _TILES.items()
+        for hatch in hatches
+        for width, height, turn, marks in (_TILES[hatch],)
     )

@@ -6,15 +6,48 @@ from dataclasses import dataclass
 from haulm.sheets.draw.canvas import Canvas, Point
 from haulm.sheets.draw.type import Face, Style, width_of
 
-NAME_MM, DETAIL_MM, NARROW_MM, TURNED_MM = 3.3, 2.6, 2.6, 2.8
-_PAD, _GAP, _HALO = 0.9, 1.4, 0.8
-_TWO_LINES_MM, _ONE_LINE_MM, _NARROW_LINE_MM = 7.1, 2.6, 2.1
-_TALL_MM = 20.0
+
+@dataclass(frozen=True, slots=True)
+class LabelSizes:
+    """How a patch's name is set: sizes, whites and least heights, in the drawing's unit.
+
+    ``lines_down`` are the base lines of two lines below their top, which lies ``lines_up`` over
+    the patch's middle; ``one_down``, ``narrow_down`` and ``turned_across`` set the others.
+    """
+
+    name: float
+    detail: float
+    narrow: float
+    turned: float
+    pad: float
+    gap: float
+    halo: float
+    two_lines: float
+    one_line: float
+    narrow_line: float
+    tall: float
+    lines_up: float
+    lines_down: tuple[float, float]
+    one_down: float
+    narrow_down: float
+    turned_across: float
+
+
+ON_PAPER = LabelSizes(
+    name=3.3, detail=2.6, narrow=2.6, turned=2.8, pad=0.9, gap=1.4, halo=0.8, two_lines=7.1,
+    one_line=2.6, narrow_line=2.1, tall=20.0, lines_up=3.1, lines_down=(2.8, 5.6), one_down=1.1,
+    narrow_down=0.9, turned_across=1.0,
+)  # fmt: skip
+ON_PAGE = LabelSizes(
+    name=14, detail=11, narrow=11, turned=12, pad=5, gap=5, halo=0, two_lines=29, one_line=14,
+    narrow_line=11, tall=80, lines_up=13, lines_down=(11, 23), one_down=5, narrow_down=4,
+    turned_across=4,
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """A patch on a sheet: its upper left corner, width and height [mm]."""
+    """A patch: its upper left corner, width and height [mm on paper, px on a page]."""
 
     x: float
     y: float
@@ -25,9 +58,9 @@ class Box:
 Line = tuple[Point, str, Style]
 
 
-def name_lines(box: Box, name: str, detail: str) -> tuple[Line, ...]:
+def name_lines(box: Box, name: str, detail: str, sizes: LabelSizes = ON_PAPER) -> tuple[Line, ...]:
     """Set a patch's name in two lines, one line, a narrow face or turned; empty if none fits."""
-    return next((form for form in _forms(box, name, detail) if form), ())
+    return next((form for form in _forms(box, name, detail, sizes) if form), ())
 
 
 def draw_lines(canvas: Canvas, lines: tuple[Line, ...]) -> None:
@@ -37,28 +70,32 @@ def draw_lines(canvas: Canvas, lines: tuple[Line, ...]) -> None:
         canvas.text(at, words, style)
 
 
-def _forms(box: Box, name: str, detail: str) -> Iterator[tuple[Line, ...]]:
-    room = box.width - 2 * _PAD
-    left, middle = box.x + _PAD, box.y + box.height / 2
-    first = width_of(name, Face.NAME, NAME_MM)
-    second = width_of(detail, Face.TEXT, DETAIL_MM)
-    big, small = Style(Face.NAME, NAME_MM, halo=_HALO), Style(Face.TEXT, DETAIL_MM, halo=_HALO)
-    if box.height >= _TWO_LINES_MM and max(first, second) <= room:
+def _forms(box: Box, name: str, detail: str, sizes: LabelSizes) -> Iterator[tuple[Line, ...]]:
+    room = box.width - 2 * sizes.pad
+    left, middle = box.x + sizes.pad, box.y + box.height / 2
+    first = width_of(name, Face.NAME, sizes.name)
+    second = width_of(detail, Face.TEXT, sizes.detail)
+    big = Style(Face.NAME, sizes.name, halo=sizes.halo)
+    small = Style(Face.TEXT, sizes.detail, halo=sizes.halo)
+    if box.height >= sizes.two_lines and max(first, second) <= room:
         # A tall patch is read near its middle, a low one is filled.
-        top = middle - 3.1 if box.height < _TALL_MM else box.y + box.height * 0.42
-        yield ((left, top + 2.8), name, big), ((left, top + 5.6), detail, small)
-    if box.height >= _ONE_LINE_MM and first + _GAP + second <= room:
-        at = (left + first + _GAP, middle + 1.1)
-        yield ((left, middle + 1.1), name, big), (at, detail, small)
-    narrow = Style(Face.NARROW_STRONG, NARROW_MM, halo=_HALO)
+        low = box.height < sizes.tall
+        top = middle - sizes.lines_up if low else box.y + box.height * 0.42
+        one, two = sizes.lines_down
+        yield ((left, top + one), name, big), ((left, top + two), detail, small)
+    base = middle + sizes.one_down
+    if box.height >= sizes.one_line and first + sizes.gap + second <= room:
+        yield ((left, base), name, big), ((left + first + sizes.gap, base), detail, small)
+    narrow = Style(Face.NARROW_STRONG, sizes.narrow, halo=sizes.halo)
     both = f"{name} {detail}"
-    if box.height >= _NARROW_LINE_MM and width_of(both, narrow.face, NARROW_MM) <= room:
-        yield (((left, middle + 0.9), both, narrow),)
-    if box.height >= _ONE_LINE_MM and first <= room:
-        yield (((left, middle + 1.1), name, big),)
-    if box.height >= _NARROW_LINE_MM and width_of(name, narrow.face, NARROW_MM) <= room:
-        yield (((left, middle + 0.9), name, narrow),)
-    turned = Style(Face.NARROW_STRONG, TURNED_MM, anchor="middle", halo=_HALO, turn=-90)
-    length = width_of(name, turned.face, TURNED_MM)
-    if box.width >= TURNED_MM and length <= box.height - 1:
-        yield (((box.x + box.width / 2 + 1.0, middle), name, turned),)
+    if box.height >= sizes.narrow_line and width_of(both, narrow.face, narrow.size) <= room:
+        yield (((left, middle + sizes.narrow_down), both, narrow),)
+    if box.height >= sizes.one_line and first <= room:
+        yield (((left, base), name, big),)
+    if box.height >= sizes.narrow_line and width_of(name, narrow.face, narrow.size) <= room:
+        yield (((left, middle + sizes.narrow_down), name, narrow),)
+    turned = Style(Face.NARROW_STRONG, sizes.turned, anchor="middle", halo=sizes.halo, turn=-90)
+    length = width_of(name, turned.face, turned.size)
+    if box.width >= sizes.turned and length <= box.height - 1:
+        at = (box.x + box.width / 2 + sizes.turned_across, middle)
+        yield ((at, name, turned),)

@@ -14,7 +14,7 @@ _SHORT = ("Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct
 
 @dataclass(frozen=True, slots=True)
 class TimeAxis:
-    """A stretch of whole weeks laid along a sheet from ``left`` to ``right`` [mm]."""
+    """A stretch of whole weeks from ``left`` to ``right`` [mm on paper, px on a page]."""
 
     first_day: date
     weeks: int
@@ -22,8 +22,8 @@ class TimeAxis:
     right: float
 
     @property
-    def week_mm(self) -> float:
-        """How long a week is [mm]."""
+    def week_step(self) -> float:
+        """How long a week is [mm on paper, px on a page]."""
         return (self.right - self.left) / self.weeks
 
     @property
@@ -32,15 +32,15 @@ class TimeAxis:
         return self.first_day + timedelta(weeks=self.weeks)
 
     def x(self, day: date) -> float:
-        """Give where a day begins, held within the axis [mm]."""
+        """Give where a day begins, held within the axis."""
         return min(self.right, max(self.left, self.open_x(day)))
 
     def open_x(self, day: date) -> float:
-        """Give where a day begins, also beyond the ends of the axis [mm]."""
-        return self.left + (day - self.first_day).days / 7 * self.week_mm
+        """Give where a day begins, also beyond the ends of the axis."""
+        return self.left + (day - self.first_day).days / 7 * self.week_step
 
     def months(self) -> list[tuple[date, float, float]]:
-        """Give every month that shows: its first day and where it starts and ends [mm]."""
+        """Give every month that shows: its first day and where it starts and ends."""
         found = []
         month = self.first_day.replace(day=1)
         while month < self.end_day:
@@ -59,8 +59,8 @@ def draw_week_rule(canvas: Canvas, axis: TimeAxis, y: float, *, foot: bool = Fal
     for week in range(axis.weeks):
         monday = axis.first_day + timedelta(weeks=week)
         if monday.isocalendar().week % 2 == 0:
-            x = axis.left + week * axis.week_mm
-            canvas.rectangle((x, y), axis.week_mm, RULE_MM, Pen(0, fill="#000"))
+            x = axis.left + week * axis.week_step
+            canvas.rectangle((x, y), axis.week_step, RULE_MM, Pen(0, fill="#000"))
     tick = (y + RULE_MM, y + RULE_MM + 4.0) if foot else (y - 4.0, y)
     for month, start, _ in axis.months():
         if month >= axis.first_day:
@@ -72,11 +72,11 @@ def draw_axis_names(canvas: Canvas, axis: TimeAxis, y: float, *, foot: bool = Fa
 
     Every second week's number is written, fewer where they would touch.
     """
-    every = 2 if axis.week_mm * 2 >= width_of("00", Face.TEXT, _WEEK_MM) + 0.9 else 4
+    every = 2 if axis.week_step * 2 >= width_of("00", Face.TEXT, _WEEK_MM) + 0.9 else 4
     for week in range(axis.weeks):
         number = (axis.first_day + timedelta(weeks=week)).isocalendar().week
         if number % every == 1:
-            x = axis.left + (week + 0.5) * axis.week_mm
+            x = axis.left + (week + 0.5) * axis.week_step
             at = (x, y - 0.9 if foot else y + RULE_MM + 2.7)
             canvas.text(at, str(number), Style(Face.TEXT, _WEEK_MM, anchor="middle", halo=0.6))
     base = y + RULE_MM + 3.5 if foot else y - 1.1
@@ -101,7 +101,7 @@ def draw_hachures(
         day = axis.first_day + timedelta(days=third * 7 / 3)
         share = odds(day)
         if share > 0.01:  # noqa: PLR2004 - under a hundredth nothing would show
-            x = axis.left + third / 3 * axis.week_mm
+            x = axis.left + third / 3 * axis.week_step
             canvas.line((x, y), (x, y + length * share), Pen(0.2))
 
 

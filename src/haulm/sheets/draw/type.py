@@ -26,6 +26,7 @@ class Face(Enum):
 
     NAME = (_SLAB, "ZillaSlab-SemiBold", _SLAB_LIST, 600, "normal", "normal")
     NAME_SLANTED = (_SLAB, "ZillaSlab-MediumItalic", _SLAB_LIST, 500, "normal", "italic")
+    NAME_LEANING = (_SLAB, "ZillaSlab-SemiBoldItalic", _SLAB_LIST, 600, "normal", "italic")
     TEXT = (_SEMI, "BarlowSemiCondensed-Regular", _TEXT_LIST, 400, "semi-condensed", "normal")
     FIRM = (_SEMI, "BarlowSemiCondensed-Medium", _TEXT_LIST, 500, "semi-condensed", "normal")
     STRONG = (_SEMI, "BarlowSemiCondensed-SemiBold", _TEXT_LIST, 600, "semi-condensed", "normal")
