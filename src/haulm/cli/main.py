@@ -1,6 +1,9 @@
 """The command line's door: every verb parses, calls the desk once, and shows what came back."""
 
 import sys
+import webbrowser
+from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 from typing import Annotated
 
@@ -11,8 +14,11 @@ from haulm.cli import show, show_crops, show_plan, show_site
 from haulm.cli.options import EffortName, PaperName, efforts, papers
 from haulm.cli.progress import watching
 from haulm.desk import answers, exchange, needs, plans, sheets
+from haulm.desk.at_hand import notebook_to_serve
 from haulm.measure.errors import HaulmError
 from haulm.measure.units import units_written
+from haulm.web.run import LOOPBACK, Wish
+from haulm.web.run import serve as serve_garden
 
 app = typer.Typer(
     name="haulm",
@@ -162,6 +168,37 @@ def crops(
     """Show the catalogue: every figure with its source and basis."""
     catalogue, found = answers.crops_named(name)
     show.data(found) if as_json else show_crops.crops(catalogue, found, whole=name is not None)
+
+
+@app.command()
+def serve(
+    garden: Annotated[
+        Path | None,
+        typer.Argument(help="The notebook; by default the one in this folder, new if need be."),
+    ] = None,
+    port: Annotated[int | None, typer.Option("--port", help="The port to serve on.")] = None,
+    address: Annotated[
+        str,
+        typer.Option(
+            "--address", help="Whom to listen to: this machine alone, or an address of it."
+        ),
+    ] = LOOPBACK,
+    on: On = None,
+    no_browser: Annotated[
+        bool, typer.Option("--no-browser", help="Do not open a browser.")
+    ] = False,
+) -> None:
+    """Open the garden's pages in a browser; everything stays on this machine."""
+    wish = Wish(notebook_to_serve(garden), port, address, today_as(on))
+    serve_garden(wish, show.line, None if no_browser else webbrowser.open)
+
+
+def today_as(on: str | None) -> Callable[[], date]:
+    """Give what tells today: the day given, or the true one, which moves on while pages stand."""
+    if on is None:
+        return date.today
+    day = show.day_of(on)
+    return lambda: day
 
 
 def run() -> None:

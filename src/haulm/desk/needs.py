@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from haulm.catalogue.records import Catalogue, Kind, Picking
-from haulm.desk.opening import open_garden
+from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import Asked, ask
 from haulm.desk.storing import unkept
 from haulm.growing.records import Sowing, SowingFood
@@ -34,7 +34,11 @@ class Needs:
 def needs_of(path: Path, day: date, seed: int) -> Needs:
     """Sum up what each line of a garden's table needs from each kind that can serve it."""
     opened = open_garden(path)
-    asked = ask(opened.garden, opened.catalogue, day, seed)
+    return needs_from(opened, ask(opened.garden, opened.catalogue, day, seed))
+
+
+def needs_from(opened: Opened, asked: Asked) -> Needs:
+    """Sum up what each line of the table needs, the planner's question being put already."""
     sums, findings = [], [*opened.findings, *unkept(opened.garden, asked.kinds)]
     for appetite in asked.question.appetites:
         found = [

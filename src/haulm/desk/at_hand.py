@@ -1,0 +1,224 @@
+"""A notebook held at hand: what was read or reckoned from it stays until the file changes."""
+
+from collections import defaultdict
+from collections.abc import Callable, Hashable
+from concurrent.futures import Executor
+from datetime import date
+from pathlib import Path
+from threading import RLock
+from typing import TypeVar, cast
+
+from haulm.catalogue.loader import load_catalogue
+from haulm.catalogue.records import Catalogue
+from haulm.desk.demo import NAME as DEMO
+from haulm.desk.editing import parts_of, stamp
+from haulm.desk.exchange import NOTEBOOK, notebook_here
+from haulm.desk.needs import Needs, needs_from
+from haulm.desk.opening import Opened, open_garden
+from haulm.desk.plans import Made, kept_plan, proposed_plan
+from haulm.desk.question import Asked, ask
+from haulm.desk.sheets import bundle_of
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.notebook.file import open_notebook
+from haulm.sheets.bundle import SheetBundle
+from haulm.site.summary import SiteSummary, summarise
+
+T = TypeVar("T")
+SEED = 1
+
+
+class AtHand:
+    """One notebook at hand, safe to ask from several threads.
+
+    Parameters
+    ----------
+    path
+        The notebook; it need not be there yet.
+    today
+        Gives the true day.
+    beside
+        Where long reckoning is done, so that other pages are answered meanwhile; None for here.
+    """
+
+    def __init__(
+        self, path: Path, today: Callable[[], date], beside: Executor | None = None
+    ) -> None:
+        self.path = path
+        self._today = today
+        self._beside = beside
+        self._locks: defaultdict[str, RLock] = defaultdict(RLock)
+        self._kept: dict[str, tuple[Hashable, object]] = {}
+
+    @property
+    def there(self) -> bool:
+        """Whether there is a notebook yet."""
+        return self.path.exists()
+
+    @property
+    def mark(self) -> str:
+        """A mark of the notebook's whole content: it changes with every change of the file."""
+        return stamp(self.path)
+
+    @property
+    def opened(self) -> Opened:
+        """The garden, with what was noticed on opening it.
+
+        Raises
+        ------
+        FaultsFoundError
+            When it cannot be opened.
+        """
+        opened = self._opened_or_findings()
+        if isinstance(opened, Opened):
+            return opened
+        raise FaultsFoundError(opened)
+
+    @property
+    def faulty(self) -> bool:
+        """Whether the notebook cannot be opened as a garden."""
+        return not isinstance(self._opened_or_findings(), Opened)
+
+    @property
+    def has_plan(self) -> bool:
+        """Whether a plan is kept."""
+        return self._plans[0]
+
+    @property
+    def proposal_waits(self) -> bool:
+        """Whether a plan waits to be kept or dropped."""
+        return self._plans[1]
+
+    @property
+    def parts(self) -> dict[str, tuple[dict[str, object], ...]]:
+        """Every part of the garden as it was typed."""
+        return self.once("parts", (), lambda: _plain(self.path))
+
+    @property
+    def catalogue(self) -> Catalogue:
+        """The catalogue."""
+        return load_catalogue()
+
+    @property
+    def day(self) -> date:
+        """The day that counts as today: an invented garden may have its own."""
+        return self.opened.garden.today or self._today()
+
+    @property
+    def asked(self) -> Asked:
+        """The planner's question as of today."""
+        day = self.day
+        opened = self.opened
+        return self.once("asked", day, lambda: ask(opened.garden, opened.catalogue, day, SEED))
+
+    @property
+    def needs(self) -> Needs:
+        """What each line of the table needs."""
+        asked = self.asked
+        return self.once("needs", self.day, lambda: needs_from(self.opened, asked))
+
+    @property
+    def climate(self) -> SiteSummary:
+        """The climate of the place."""
+        garden = self.opened.garden
+        return self.once("climate", (), lambda: summarise(garden.weather, garden.place, SEED))
+
+    @property
+    def plan_findings(self) -> tuple[Finding, ...]:
+        """Why no plan can be shown; empty where one can."""
+        made = self._made_or_findings()
+        return () if isinstance(made, Made) else made
+
+    @property
+    def made(self) -> Made | None:
+        """The plan that is kept, with every bed laid out; None where none can be shown."""
+        made = self._made_or_findings()
+        return made if isinstance(made, Made) else None
+
+    @property
+    def bundle(self) -> SheetBundle | None:
+        """Everything that the sheets of the kept plan show; None where there is none."""
+        made = self.made
+        if made is None:
+            return None
+        return self.once("bundle", self.day, lambda: bundle_of(made, self.day))
+
+    @property
+    def proposed(self) -> Made | None:
+        """The plan that waits to be kept or dropped; None where there is none."""
+        return self.once("proposed", (), lambda: self._elsewhere(proposed_plan))
+
+    @property
+    def proposed_bundle(self) -> SheetBundle | None:
+        """Everything that the sheets of the proposed plan show."""
+        made = self.proposed
+        if made is None:
+            return None
+        return self.once("proposed bundle", self.day, lambda: bundle_of(made, self.day))
+
+    def once(self, name: str, key: Hashable, make: Callable[[], T]) -> T:
+        """Reckon something once for this content of the notebook and this key."""
+        # A lock for each thing, so that what takes long holds up only those who wait for it.
+        with self._locks[name]:
+            whole = (self.mark, key)
+            if name not in self._kept or self._kept[name][0] != whole:
+                self._kept[name] = (whole, make())
+            return cast("T", self._kept[name][1])
+
+    @property
+    def _plans(self) -> tuple[bool, bool]:
+        return self.once("plans", (), lambda: _plans_in(self.path))
+
+    def _opened_or_findings(self) -> Opened | tuple[Finding, ...]:
+        return self.once("opened", (), lambda: _opened(self.path))
+
+    def _made_or_findings(self) -> Made | tuple[Finding, ...]:
+        return self.once("made", (), lambda: self._elsewhere(_kept))
+
+    def _elsewhere(self, make: Callable[[Path], T]) -> T:
+        """Do long reckoning in another process where there is one."""
+        return (
+            make(self.path)
+            if self._beside is None
+            else self._beside.submit(make, self.path).result()
+        )
+
+
+def notebook_to_serve(given: Path | None, folder: Path = Path()) -> Path:
+    """Give the notebook named; else the only one in a folder, the demo aside; else a new one.
+
+    Raises
+    ------
+    FaultsFoundError
+        When none was named and there are several.
+    """
+    found = [path for path in folder.glob(f"*{NOTEBOOK}") if path.name != DEMO]
+    if given is None and not found:
+        return folder / f"garden{NOTEBOOK}"
+    return notebook_here(given or (found[0] if len(found) == 1 else None), folder)
+
+
+def _opened(path: Path) -> Opened | tuple[Finding, ...]:
+    """Open a garden, or say what stands against it."""
+    try:
+        return open_garden(path)
+    except FaultsFoundError as error:
+        return error.findings
+
+
+def _plans_in(path: Path) -> tuple[bool, bool]:
+    """Say whether a plan is kept, and whether one waits."""
+    with open_notebook(path) as notebook:
+        return bool(notebook.plans()), notebook.proposal() is not None
+
+
+def _kept(path: Path) -> Made | tuple[Finding, ...]:
+    """Give the kept plan, or what stands against showing it."""
+    try:
+        return kept_plan(path)
+    except FaultsFoundError as error:
+        return error.findings
+
+
+def _plain(path: Path) -> dict[str, tuple[dict[str, object], ...]]:
+    return {name: tuple(dict(part) for part in parts) for name, parts in parts_of(path).items()}

@@ -1,0 +1,71 @@
+"""Planning in a process of its own, so that whoever asked stays free meanwhile."""
+
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from multiprocessing.connection import Connection
+from pathlib import Path
+
+from haulm.desk.plans import plan_garden
+from haulm.measure.errors import AuditFailedError, FaultsFoundError, HaulmError
+from haulm.measure.findings import Finding
+from haulm.planner.question import Progress, StopPlanningError
+from haulm.planner.solve import EFFORTS
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What is to be planned: which notebook, as of which day, how hard, and whether to propose it.
+
+    ``parent`` is the process that waits for it; when that is gone, nobody does, and planning ends.
+    """
+
+    notebook: Path
+    day: date
+    effort: str
+    seed: int
+    propose: bool
+    parent: int
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """How planning ended: with a plan kept or proposed, or with findings that say why not."""
+
+    made: bool
+    findings: tuple[Finding, ...] = ()
+
+
+def plan_beside(order: Order, line: Connection) -> None:
+    """Plan as ordered, sending each ``Progress`` and at last the ``Outcome`` down the line.
+
+    Anything that comes up the line asks to stop looking and keep the best plan so far.
+    """
+    try:
+        made = plan_garden(
+            order.notebook,
+            order.day,
+            EFFORTS[order.effort],
+            order.seed,
+            _watching(order, line),
+            propose=order.propose,
+        )
+        line.send(Outcome(made=True, findings=made.plan.findings))
+    except (FaultsFoundError, AuditFailedError) as error:
+        line.send(Outcome(made=False, findings=error.findings))
+    except HaulmError as error:
+        line.send(Outcome(made=False, findings=(Finding("the plan", f"{error}."),)))
+    finally:
+        line.close()
+
+
+def _watching(order: Order, line: Connection) -> Callable[[Progress], None]:
+    def watch(progress: Progress) -> None:
+        if os.getppid() != order.parent:
+            raise SystemExit
+        line.send(progress)
+        if line.poll():
+            raise StopPlanningError
+
+    return watch

@@ -1,0 +1,130 @@
+"""The web door: every page's routes, behind the guard."""
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.middleware.body_limit import RequestBodyLimitMiddleware
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+from starlette.types import ASGIApp, Receive, Scope, Send
+
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.units import Units
+from haulm.web import faults
+from haulm.web.forms import MOST_BYTES
+from haulm.web.guard import Guard
+from haulm.web.pages import (
+    crops,
+    faces,
+    first,
+    ground,
+    larder,
+    place,
+    planning,
+    reading,
+    sheets,
+    table,
+    week,
+    year,
+)
+from haulm.web.shelf import Shelf
+from haulm.web.show import HERE, go
+from haulm.web.words import choose
+
+PAGES = (first, table, ground, year, larder, week, sheets, place, crops, planning, reading, faces)
+WITHOUT_GARDEN = ("/first", "/static/", "/type", "/reading", "/crops", "/towns", "/alive")
+"""What can be seen before there is a garden."""
+A_YEAR = "public, max-age=31536000, immutable"
+
+
+def create_app(shelf: Shelf, token: str, port: int, hosts: frozenset[str]) -> Starlette:
+    """Make the whole web door over a shelf.
+
+    Parameters
+    ----------
+    shelf
+        The gardens within reach.
+    token, port, hosts
+        The key of the opening address, the port, and the names under which haulm is served.
+    """
+    routes = [route for module in PAGES for route in module.routes]
+    routes += [
+        Route("/", home),
+        Route("/alive", alive),
+        Mount("/static", _Lasting(directory=HERE / "static")),
+    ]
+
+    @asynccontextmanager
+    async def lifespan(_app: Starlette) -> AsyncIterator[None]:
+        yield
+        shelf.planner.close()
+
+    app = Starlette(
+        routes=routes,
+        middleware=[
+            Middleware(Guard, token=token, port=port, hosts=hosts),
+            Middleware(GZipMiddleware, minimum_size=1000, compresslevel=5),
+            Middleware(RequestBodyLimitMiddleware, max_body_size=MOST_BYTES),
+            Middleware(_Settled, shelf=shelf),
+        ],
+        exception_handlers=faults.HANDLERS,
+        lifespan=lifespan,
+    )
+    app.state.shelf = shelf
+    app.state.units = _units_of(shelf)
+    return app
+
+
+def home(request: Request) -> Response:
+    """Send on to what matters first: this week where there is a plan, else the table."""
+    shelf: Shelf = request.app.state.shelf
+    return go("/week" if shelf.garden.has_plan else "/table")
+
+
+def alive(request: Request) -> Response:
+    """Answer a second start: which notebook is served here."""
+    shelf: Shelf = request.app.state.shelf
+    return Response(str(shelf.own.resolve()), media_type="text/plain; charset=utf-8")
+
+
+def _units_of(shelf: Shelf) -> Callable[[], Units]:
+    def units() -> Units:
+        try:
+            return shelf.garden.opened.garden.units if shelf.garden.there else "metric"
+        except FaultsFoundError:
+            return "metric"
+
+    return units
+
+
+class _Settled:
+    """Chooses the language of a request; sends on to the first visit while there is no garden."""
+
+    def __init__(self, app: ASGIApp, shelf: Shelf) -> None:
+        self._app = app
+        self._shelf = shelf
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        choose(Request(scope).cookies.get("language", ""))
+        answer: ASGIApp = self._app
+        if not self._shelf.garden.there and not scope["path"].startswith(WITHOUT_GARDEN):
+            answer = go("/first")
+        await answer(scope, receive, send)
+
+
+class _Lasting(StaticFiles):
+    """Files of ours, whose addresses change with what they hold, so that they may be kept."""
+
+    def file_response(self, *args: object, **more: object) -> Response:
+        """Answer with a file that browsers keep."""
+        response = super().file_response(*args, **more)  # type: ignore[arg-type]
+        response.headers["Cache-Control"] = A_YEAR
+        return response

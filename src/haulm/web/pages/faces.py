@@ -1,0 +1,41 @@
+"""The letters of the pages: cut down to what is written here, and served from this machine."""
+
+from functools import cache
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from haulm.sheets.page.faces import FACES, web_face
+
+KEEP = {"Cache-Control": "public, max-age=31536000, immutable"}
+
+
+def face(request: Request) -> Response:
+    """Serve one face."""
+    name = request.path_params["name"]
+    if name not in FACES:
+        return Response(status_code=404)
+    return Response(_cut(name), media_type="font/woff2", headers=KEEP)
+
+
+def sheet(_request: Request) -> Response:
+    """Serve the style sheet that names the faces."""
+    return Response(_faces(), media_type="text/css", headers=KEEP)
+
+
+@cache
+def _cut(name: str) -> bytes:
+    return web_face(name)
+
+
+@cache
+def _faces() -> str:
+    return "\n".join(
+        f"@font-face {{ font-family: '{face.family}'; font-weight: {face.weight}; "
+        f"font-style: {face.style}; font-display: swap; src: url('/type/{name}') format('woff2') }}"
+        for name, face in FACES.items()
+    )
+
+
+routes = [Route("/type.css", sheet), Route("/type/{name}", face)]

@@ -1,0 +1,15 @@
+"""First."""
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from haulm.web.show import page
+
+
+def show(request: Request) -> Response:
+    """Show the page."""
+    return page(request, "refused.html", title="First", findings=())
+
+
+routes = [Route("/first", show)]

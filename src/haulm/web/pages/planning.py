@@ -1,0 +1,102 @@
+"""A plan in the making: begin it, watch it come closer, stop it, give it up."""
+
+import asyncio
+import json
+from collections.abc import AsyncIterator
+
+from starlette.requests import Request
+from starlette.responses import Response, StreamingResponse
+from starlette.routing import Route
+
+from haulm.web.forms import Form, with_form
+from haulm.web.planning import Making, State, Step
+from haulm.web.reader import Reader
+from haulm.web.show import go, page, reader_of, shelf_of
+from haulm.web.words import gettext as _
+
+LOOK_AGAIN_S = 0.2
+EFFORTS = ("quick", "usual", "thorough")
+
+
+def begin(request: Request, form: Form) -> Response:
+    """Begin to plan the open garden."""
+    effort = form.text("effort", "usual")
+    shelf_of(request).plan(effort if effort in EFFORTS else "usual")
+    return go("/planning")
+
+
+def watch(request: Request) -> Response:
+    """Show how planning comes on; where it has ended, go on to what came of it."""
+    shelf = shelf_of(request)
+    making = shelf.planner.making
+    if making is None:
+        return go("/year")
+    if making.state is State.MADE:
+        return go("/proposal" if making.order.propose else "/year")
+    return page(
+        request,
+        "planning.html",
+        making=making,
+        steps=[told(step, reader_of(request)) for step in making.steps],
+        running=making.state is State.RUNNING,
+    )
+
+
+def stop(request: Request, _form: Form) -> Response:
+    """Stop looking, and keep the best plan so far."""
+    shelf_of(request).planner.stop()
+    return go("/planning")
+
+
+def give_up(request: Request, _form: Form) -> Response:
+    """End planning; the garden and its plan stay as they were."""
+    shelf_of(request).planner.give_up()
+    return go("/year", _("Planning was given up. Everything is as it was."))
+
+
+async def events(request: Request) -> Response:
+    """Stream how planning comes on, as server-sent events."""
+    making = shelf_of(request).planner.making
+    reader = reader_of(request)
+    return StreamingResponse(_stream(request, making, reader), media_type="text/event-stream")
+
+
+async def _stream(request: Request, making: Making | None, reader: Reader) -> AsyncIterator[str]:
+    sent = 0
+    while making is not None and not await request.is_disconnected():
+        for step in making.steps[sent:]:
+            yield f"data: {json.dumps(told(step, reader))}\n\n"
+        sent = len(making.steps)
+        if making.state is not State.RUNNING:
+            break
+        await asyncio.sleep(LOOK_AGAIN_S)
+    yield "event: ended\ndata: {}\n\n"
+
+
+def told(step: Step, reader: Reader) -> dict[str, str | float | None]:
+    """Put a step into words: what is done, how close to the best it is known to be."""
+    words = STEPS.get(step.words, step.words)
+    close = (
+        ""
+        if step.gap is None
+        else _("within %(gap)s of the best there can be") % {"gap": reader.share(step.gap, 1)}
+    )
+    return {"words": _(words), "close": close, "gap": step.gap, "done": step.done}
+
+
+STEPS = {
+    "reading the garden": "Working out what this site allows",
+    "a first plan": "Making a first plan",
+    "improving": "Looking for better",
+    "how good it could be": "Proving how good it could be",
+    "writing the plan": "Writing the plan and adding it up again",
+}
+"""The planner's steps, as the pages say them."""
+
+routes = [
+    Route("/planning", watch),
+    Route("/planning", with_form(begin), methods=["POST"]),
+    Route("/planning/events", events),
+    Route("/planning/stop", with_form(stop), methods=["POST"]),
+    Route("/planning/give-up", with_form(give_up), methods=["POST"]),
+]

@@ -1,0 +1,178 @@
+"""Serve one garden on this machine: find the server that is there already, or start one."""
+
+import json
+import logging
+import multiprocessing
+import os
+import socket
+import urllib.error
+import urllib.request
+from collections.abc import Callable, Iterator
+from concurrent.futures import ProcessPoolExecutor
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from secrets import token_urlsafe
+
+import uvicorn
+
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.web.app import create_app
+from haulm.web.guard import OPENING, cookie_name
+from haulm.web.shelf import Shelf
+
+LOOPBACK = "127.0.0.1"
+FIRST_PORT = 4180
+PORTS_TRIED = 20
+ANSWER_S = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """How a garden is to be served.
+
+    Attributes
+    ----------
+    notebook
+        The notebook; it need not be there yet.
+    port
+        The port; None for the first that is free.
+    address
+        The address to listen on: this machine alone, unless the grower asks for more.
+    today
+        Gives the day that counts as today.
+    """
+
+    notebook: Path
+    port: int | None = None
+    address: str = LOOPBACK
+    today: Callable[[], date] = date.today
+
+
+def serve(
+    wish: Wish, tell: Callable[[str], None], open_page: Callable[[str], object] | None = None
+) -> None:
+    """Serve a garden until it is stopped from the keyboard.
+
+    ``tell`` is given the opening address in a sentence, and ``open_page`` the address itself. Where
+    a server is there already nothing is started, and the address is the first one's.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the folder is not there, or no port is free.
+    """
+    note = wish.notebook.with_name(f".{wish.notebook.name}.serving")
+    if not wish.notebook.parent.is_dir():
+        what = "its folder does not exist."
+        raise FaultsFoundError([Finding(str(wish.notebook), what, "Make the folder first.")])
+    there = _served_already(note, wish.notebook)
+    if there:
+        _open(there, f"haulm is served already at {there}", tell, open_page)
+        return
+    with _listening(wish) as sockets:
+        port = sockets[0].getsockname()[1]
+        token = token_urlsafe(24)
+        address = f"http://{LOOPBACK}:{port}{OPENING}{token}"
+        _log_to(wish.notebook.with_name(f"{wish.notebook.name}.log"))
+        with _noted(note, {"address": address, "port": port, "token": token}), _helper() as beside:
+            shelf = Shelf(wish.notebook, wish.today, beside)
+            app = create_app(shelf, token, port, hosts_of(wish.address, port))
+            config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
+            _open(address, f"haulm is at {address}", tell, open_page)
+            uvicorn.Server(config).run(sockets=sockets)
+
+
+def _open(
+    address: str,
+    words: str,
+    tell: Callable[[str], None],
+    open_page: Callable[[str], object] | None,
+) -> None:
+    tell(words)
+    if open_page is not None:
+        open_page(address)
+
+
+def hosts_of(address: str, port: int) -> frozenset[str]:
+    """Name the hosts a server answers to."""
+    names = {LOOPBACK, "localhost", address}
+    return frozenset(f"{name}:{port}" for name in names)
+
+
+def _served_already(note: Path, notebook: Path) -> str:
+    """Give the opening address of the server that serves a notebook; empty where none answers."""
+    try:
+        held = json.loads(note.read_text(encoding="utf-8"))
+        request = urllib.request.Request(  # noqa: S310 - our own address on this machine
+            f"http://{LOOPBACK}:{held['port']}/alive",
+            headers={"Cookie": f"{cookie_name(held['port'])}={held['token']}"},
+        )
+        with urllib.request.urlopen(request, timeout=ANSWER_S) as answer:
+            same = answer.read().decode() == str(notebook.resolve())
+        return str(held["address"]) if same else ""
+    except (OSError, ValueError, KeyError, urllib.error.URLError):
+        return ""
+
+
+@contextmanager
+def _noted(note: Path, held: dict[str, object]) -> Iterator[None]:
+    """Keep a note of the server beside the notebook while it runs, for the grower's eyes alone."""
+    try:
+        note.unlink(missing_ok=True)
+        with os.fdopen(os.open(note, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w") as file:
+            json.dump(held, file)
+    except OSError:
+        # A folder that can't be written to can still be looked at.
+        yield
+        return
+    try:
+        yield
+    finally:
+        note.unlink(missing_ok=True)
+
+
+@contextmanager
+def _helper() -> Iterator[ProcessPoolExecutor]:
+    """Have one process by for long reckoning, warm from the start."""
+    with ProcessPoolExecutor(1, multiprocessing.get_context("spawn")) as beside:
+        beside.submit(_warm)
+        yield beside
+
+
+def _warm() -> None:
+    """Do nothing: what this module imports is what takes time."""
+
+
+@contextmanager
+def _listening(wish: Wish) -> Iterator[list[socket.socket]]:
+    """Take a port: the one named, or the first free one."""
+    ports = [wish.port] if wish.port is not None else range(FIRST_PORT, FIRST_PORT + PORTS_TRIED)
+    for port in ports:
+        taken = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        taken.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            taken.bind((wish.address, port))
+        except OSError:
+            taken.close()
+            continue
+        try:
+            yield [taken]
+        finally:
+            taken.close()
+        return
+    where = f"{wish.address}, port {wish.port}" if wish.port is not None else wish.address
+    what = "no port is free there, or it is not an address of this machine."
+    raise FaultsFoundError([Finding(where, what, "Name another with --port.")])
+
+
+def _log_to(path: Path) -> None:
+    """Log unexpected faults to the screen, and beside the notebook once there is one to log."""
+    log = logging.getLogger("haulm.web")
+    log.addHandler(logging.StreamHandler())
+    try:
+        log.addHandler(logging.FileHandler(path, encoding="utf-8", delay=True))
+    except OSError:
+        log.warning("No log can be kept in %s.", path.parent)

@@ -1,0 +1,58 @@
+"""What the server holds: the garden that is open, the demo beside it, a plan in the making."""
+
+import os
+from collections.abc import Callable
+from concurrent.futures import Executor
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+from haulm.desk.at_hand import SEED, AtHand
+from haulm.desk.beside import Order
+from haulm.desk.demo import demo_notebook
+from haulm.web.planning import Making, Planner
+
+
+@dataclass(slots=True)
+class Shelf:
+    """The gardens a server has within reach; one of them is open.
+
+    Attributes
+    ----------
+    own
+        The grower's own notebook, which need not be there yet.
+    today
+        Gives the true day.
+    beside
+        Where long reckoning is done.
+    """
+
+    own: Path
+    today: Callable[[], date]
+    beside: Executor | None = None
+    planner: Planner = field(default_factory=Planner)
+    garden: AtHand = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Open the grower's own garden."""
+        self.open_own()
+
+    @property
+    def own_is_open(self) -> bool:
+        """Whether the garden that is open is the grower's own."""
+        return self.garden.path == self.own
+
+    def open_own(self) -> None:
+        """Open the grower's own garden."""
+        self.garden = AtHand(self.own, self.today, self.beside)
+
+    def open_demo(self) -> None:
+        """Open the invented garden, made anew beside the grower's own where it is not there."""
+        self.garden = AtHand(demo_notebook(self.own.parent), self.today, self.beside)
+
+    def plan(self, effort: str) -> Making:
+        """Begin to plan the garden that is open: to be proposed where it has a plan already."""
+        garden = self.garden
+        propose = garden.made is not None
+        order = Order(garden.path, garden.day, effort, SEED, propose, os.getpid())
+        return self.planner.start(order)
