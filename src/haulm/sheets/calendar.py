@@ -7,13 +7,12 @@ from datetime import UTC, date, datetime, time, timedelta
 from icalendar import Calendar, Event
 
 from haulm.plan.records import Planting
+from haulm.sheets.acts import JobKind, acts_of
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.wording import (
     area_text,
     day_text,
     food_name,
-    from_trays,
-    main_expects,
     weight_text,
 )
 
@@ -65,18 +64,18 @@ def _entries(bundle: SheetBundle, planting: Planting) -> Iterator[_Entry]:
     bed = bundle.bed(planting.bed).name
     ground = area_text(planting.area_m2, bundle.units)
     stock = f"{planting.stock:.0f} × {planting.stock_unit}"
-    if not planting.standing:
-        if from_trays(planting):
-            text = f"{stock} in {planting.tray_cells} cells, for {planting.plants} plants in {bed}."
-            yield _Entry("sow", planting.sow_on, planting.sow_on, f"Sow in trays: {name}", text)
-            text = f"{planting.plants} plants on {ground}. The bed sheet has every station."
-            what = f"Set out: {name}, {bed}"
-            yield _Entry("set", planting.set_on, planting.set_on, what, text)
-        else:
+    acts = {act.kind: act.day for act in acts_of(planting)}
+    if JobKind.SOW_TRAYS in acts:
+        day = acts[JobKind.SOW_TRAYS]
+        text = f"{stock} in {planting.tray_cells} cells, for {planting.plants} plants in {bed}."
+        yield _Entry("sow", day, day, f"{JobKind.SOW_TRAYS.verb}: {name}", text)
+        day = acts[JobKind.SET_OUT]
+        text = f"{planting.plants} plants on {ground}. The bed sheet has every station."
+        yield _Entry("set", day, day, f"{JobKind.SET_OUT.verb}: {name}, {bed}", text)
+    for kind in (JobKind.SOW, JobKind.PLANT):
+        if kind in acts:
             text = f"{stock} on {ground}. The bed sheet has every station."
-            verb = "Sow" if planting.stock_unit == "seed" else "Plant"
-            what = f"{verb}: {name}, {bed}"
-            yield _Entry("sow", planting.sow_on, planting.sow_on, what, text)
+            yield _Entry("sow", acts[kind], acts[kind], f"{kind.verb}: {name}, {bed}", text)
     for ready in planting.ready:
         food = food_name(bundle.catalogue, ready.food)
         text = (
@@ -91,7 +90,8 @@ def _entries(bundle: SheetBundle, planting: Planting) -> Iterator[_Entry]:
             )
         what = f"Ready, most years: {food}, {bed}"
         yield _Entry(f"ready-{ready.food}", ready.early, ready.late, what, text)
-    verb = "Lift by" if main_expects(planting) else "Clear by"
     text = f"The ground of {bed} is wanted or free from this day."
-    what = f"{verb} today: {name}, {bed}"
-    yield _Entry("clear", planting.clear_by, planting.clear_by, what, text)
+    for kind in (JobKind.LIFT, JobKind.CLEAR):
+        if kind in acts:
+            what = f"{kind.verb} by today: {name}, {bed}"
+            yield _Entry("clear", acts[kind], acts[kind], what, text)

@@ -1,0 +1,49 @@
+"""What is done for a planting and when: the one source of the calendar and of a week's jobs."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from haulm.plan.records import Planting
+from haulm.sheets.moments import doing
+from haulm.sheets.wording import from_trays, main_expects
+
+
+class JobKind(StrEnum):
+    """What is done, in a word or two."""
+
+    SOW_TRAYS = "sow in trays"
+    SOW = "sow"
+    PLANT = "plant"
+    SET_OUT = "set out"
+    LIFT = "lift"
+    PICK = "pick"
+    PUT_BY = "put by"
+    CLEAR = "clear"
+    DIG_IN = "dig in"
+    TEND = "tend"
+
+    @property
+    def verb(self) -> str:
+        """The word as it starts a sentence."""
+        return self.value[0].upper() + self.value[1:]
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """One thing done for a planting, and the day it is planned for."""
+
+    kind: JobKind
+    day: date
+
+
+def acts_of(planting: Planting) -> Iterator[Act]:
+    """Give what is done to start a planting and to end it; what stands is not started again."""
+    if not planting.standing:
+        if from_trays(planting):
+            yield Act(JobKind.SOW_TRAYS, planting.sow_on)
+            yield Act(JobKind.SET_OUT, planting.set_on)
+        else:
+            yield Act(JobKind(doing(planting)), planting.sow_on)
+    yield Act(JobKind.LIFT if main_expects(planting) else JobKind.CLEAR, planting.clear_by)
