@@ -11,7 +11,7 @@ from rich.table import Table
 from haulm.cli.data import as_json
 from haulm.measure.errors import AuditFailedError, FaultsFoundError, HaulmError
 from haulm.measure.findings import Finding, Grade
-from haulm.notebook.document import EARLIEST_YEAR, LATEST_YEAR
+from haulm.notebook.values import EARLIEST_YEAR, LATEST_YEAR
 
 PAGE_COLUMNS = 160
 """How wide an answer may be where no terminal says how wide it is [columns]."""

@@ -21,10 +21,14 @@ from haulm.measure.findings import Finding, Grade
 from haulm.measure.near import near_names
 from haulm.notebook.file import open_notebook
 from haulm.notebook.garden import Garden
+from haulm.notebook.notebook import PlanEntry
 from haulm.plan.records import Plan, Planting
 from haulm.planner.make import make_plan
-from haulm.planner.question import Effort, PlanQuestion, Watcher
+from haulm.planner.question import Before, Effort, PlanQuestion, Watcher
 from haulm.planting.records import PatchLayout
+
+LOOK_AGAIN = "it is no longer the newest: another was made, kept or dropped in another window."
+OTHER_GARDEN = "the garden or the catalogue has changed since this plan was proposed."
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +47,28 @@ class Made:
 
 
 def plan_garden(
-    path: Path, day: date, effort: Effort, seed: int, watch: Watcher | None = None
+    path: Path,
+    day: date,
+    effort: Effort,
+    seed: int,
+    watch: Watcher | None = None,
+    *,
+    propose: bool = False,
 ) -> Made:
     """Plan a garden as of a day; a notebook keeps the plan, garden.toml is left as it is.
+
+    Where the notebook keeps a plan already, the new one is made beside it: a change has to be
+    worth its price.
+
+    Parameters
+    ----------
+    path
+        The notebook, or garden.toml.
+    day, effort, seed, watch
+        As of when, how hard to look, the seed of every random draw, and who is told how it goes.
+    propose
+        Whether the plan is only proposed: :func:`keep_proposal` keeps it, and until then the plan
+        kept before is the one that holds.
 
     Raises
     ------
@@ -57,7 +80,7 @@ def plan_garden(
         When it was stopped before there was a plan; nothing is written.
     """
     opened = open_garden(path)
-    asked = ask(opened.garden, opened.catalogue, day, seed)
+    asked = ask(opened.garden, opened.catalogue, day, seed, _patches_before(opened))
     question = asked.question
     plan = make_plan(question, effort, watch)
     layouts = lay_out_plan(plan, opened.garden.beds, opened.catalogue)
@@ -71,15 +94,32 @@ def plan_garden(
     )
     plan = replace(plan, findings=plan.findings + noticed)
     if opened.notebook is not None:
-        with open_notebook(opened.notebook) as notebook:
-            notebook.write_plan(plan, question_hash(question), __version__)
+        with open_notebook(opened.notebook, writing=True) as notebook:
+            notebook.write_plan(plan, question_hash(question), __version__, kept=not propose)
     return Made(plan, opened.garden, opened.catalogue, layouts, question.names)
 
 
+def _patches_before(opened: Opened) -> tuple[Before, ...]:
+    """Give the patches of the plan that is kept, but for what stood already; none without one."""
+    if opened.notebook is None:
+        return ()
+    with open_notebook(opened.notebook) as notebook:
+        plan = notebook.plan() if notebook.plans() else None
+    return tuple(
+        Before(planting.sowing, planting.bed, planting.area_m2)
+        for planting in (plan.plantings if plan else ())
+        if not planting.standing
+    )
+
+
 def question_hash(question: PlanQuestion) -> str:
-    """Give a short mark of everything a plan depended on, so that it can be made again."""
+    """Give a short mark of everything a plan answers, pins included.
+
+    The plan before it is left out: it says which answer was at hand, not what was asked.
+    """
     # A set is written in another order by every run of Python; all else keeps its own.
-    ordered = (replace(question, too_dark=frozenset()), sorted(question.too_dark))
+    asked = replace(question, too_dark=frozenset(), before=())
+    ordered = (asked, sorted(question.too_dark))
     return hashlib.sha256(repr(ordered).encode()).hexdigest()[:16]
 
 
@@ -106,6 +146,85 @@ def kept_plan(path: Path) -> Made:
     with open_notebook(opened.notebook) as notebook:
         plan = notebook.plan()
         asked_then = notebook.plans()[-1].question_hash
+    return _taken_out(opened, plan, asked_then)
+
+
+def proposed_plan(path: Path) -> Made | None:
+    """Take the plan that is proposed out of a notebook, laid out again; None where there is none.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the path is no notebook, or the garden no longer has what the plan stands on.
+    """
+    opened = open_garden(path)
+    proposal = _proposal(path)
+    return proposal and _taken_out(opened, proposal[1], proposal[0].question_hash)
+
+
+def proposal_number(path: Path) -> int | None:
+    """Give the number of the plan that is proposed, by which it is kept; None without one."""
+    proposal = _proposal(path)
+    return proposal and proposal[0].number
+
+
+def keep_proposal(path: Path, number: int) -> None:
+    """Keep the plan that is proposed; from now on it is the one that holds.
+
+    Parameters
+    ----------
+    path
+        The notebook.
+    number
+        The proposal that was looked at, by :func:`proposal_number`.
+
+    Raises
+    ------
+    FaultsFoundError
+        When another plan was made since, or the garden is no longer what the plan answers; it is
+        not kept then.
+    """
+    opened = open_garden(path)
+    proposal = _proposal(path)
+    if proposal is None or proposal[0].number != number:
+        raise _not_kept(LOOK_AGAIN)
+    entry, plan = proposal
+    if outgrown(plan, opened.garden, opened.catalogue) or changed_since(
+        plan, opened, entry.question_hash
+    ):
+        raise _not_kept(OTHER_GARDEN)
+    with open_notebook(path, writing=True) as notebook:
+        newest = notebook.proposal()
+        if newest is None or newest[0].number != number:
+            raise _not_kept(LOOK_AGAIN)
+        notebook.keep(number)
+
+
+def drop_proposal(path: Path) -> None:
+    """Drop the plan that is proposed, if there is one; the plan kept before goes on holding."""
+    with open_notebook(path, writing=True) as notebook:
+        notebook.drop_proposals()
+
+
+def _proposal(path: Path) -> tuple[PlanEntry, Plan] | None:
+    """Give the plan that is proposed, with what is needed to make it again."""
+    with open_notebook(path) as notebook:
+        return notebook.proposal()
+
+
+def _not_kept(what: str) -> FaultsFoundError:
+    """Make the error that refuses to keep a proposal."""
+    return FaultsFoundError([Finding("the plan proposed", what, "Plan again, and look at that.")])
+
+
+def _taken_out(opened: Opened, plan: Plan, asked_then: str) -> Made:
+    """Lay a plan out in the garden of today, and warn where that is no longer the same.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the garden no longer has what the plan stands on.
+    """
     gone = outgrown(plan, opened.garden, opened.catalogue)
     if gone:
         raise FaultsFoundError(gone)

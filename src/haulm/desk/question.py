@@ -23,7 +23,7 @@ from haulm.larder.need import seed_units_per_kg
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.weeks import Horizon, horizon_from
 from haulm.notebook.garden import Garden
-from haulm.planner.question import PlanQuestion, SeedBack
+from haulm.planner.question import Before, PlanQuestion, SeedBack
 
 BOUGHT_STOCK_KG = 2.0
 """Appetite of middle priority that a bought kilogram of planting stock is weighed against [kg]."""
@@ -38,8 +38,24 @@ class Asked:
     kinds: tuple[Kind, ...]
 
 
-def ask(garden: Garden, catalogue: Catalogue, day: date, seed: int) -> Asked:
+def ask(
+    garden: Garden,
+    catalogue: Catalogue,
+    day: date,
+    seed: int,
+    before: tuple[Before, ...] = (),
+) -> Asked:
     """Put a garden's whole question, as of a day.
+
+    Parameters
+    ----------
+    garden, catalogue
+        What is told, and what is known.
+    day, seed
+        The day the plan is made, and the seed of every random draw.
+    before
+        The patches of the plan that is kept; of those, the ones that could be made again are
+        asked about.
 
     Raises
     ------
@@ -60,12 +76,15 @@ def ask(garden: Garden, catalogue: Catalogue, day: date, seed: int) -> Asked:
         family.id: round(family.rotation_gap_years.value) for family in catalogue.families.values()
     }
     portion_kg = {food.id: food.portion_kg.value for food in catalogue.foods.values()}
+    choice = all_sowings(garden, catalogue, kinds, weather, horizon)
+    there = {sowing.id for sowing in choice}
+    beds = {bed.id for bed in garden.beds}
     question = PlanQuestion(
         garden=garden.name,
         made_on=day,
         horizon=horizon,
         beds=bed_grounds(garden, catalogue),
-        sowings=all_sowings(garden, catalogue, kinds, weather, horizon),
+        sowings=choice,
         appetites=appetites(garden.household, horizon, portion_kg),
         keep_rules=keep_rules(kept, garden.stores),
         stores=garden.stores,
@@ -81,6 +100,8 @@ def ask(garden: Garden, catalogue: Catalogue, day: date, seed: int) -> Asked:
         least_patch_m2=garden.least_patch_m2,
         seed=seed,
         units=garden.units,
+        pins=garden.pins,
+        before=tuple(one for one in before if one.sowing in there and one.bed in beds),
     )
     return Asked(question, weather, kinds)
 

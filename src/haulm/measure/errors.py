@@ -4,10 +4,11 @@ HaulmError                 the root; nothing else in haulm derives from Exceptio
 ├── FaultsFoundError       the user's data has faults: carries every Finding at once
 ├── LabelsDifferError      two tables were joined whose labels do not match
 ├── AuditFailedError       a plan did not survive its independent re-adding
-└── InterruptedPlanError   planning was stopped before a plan existed
+├── InterruptedPlanError   planning was stopped before a plan existed
+└── ChangedElsewhereError  what was to be changed is no longer what it was when it was looked at
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from haulm.measure.findings import Finding
 
@@ -50,3 +51,22 @@ class AuditFailedError(HaulmError):
 
 class InterruptedPlanError(HaulmError):
     """Planning was stopped before any plan existed."""
+
+
+class ChangedElsewhereError(HaulmError):
+    """What was to be changed is no longer what it was when it was looked at.
+
+    Parameters
+    ----------
+    what
+        What happened, in words.
+    part
+        The part of the garden it belongs to, by its name in garden.toml.
+    now
+        The part as it is now; None where it is gone or cannot be told from others.
+    """
+
+    def __init__(self, what: str, part: str, now: Mapping[str, object] | None = None) -> None:
+        self.part = part
+        self.now = now
+        super().__init__(what)

@@ -17,7 +17,7 @@ def beds_from(parts: Sequence[BedPart], gathered: Gathered) -> tuple[Bed, ...]:
         gathered.warn(
             ("bed",),
             "there are no beds, so nothing can be planted.",
-            "Add a part [[bed]] for each bed.",
+            "Add each bed there is.",
         )
     gathered.once_each("bed", [part.id for part in parts])
     beds = []
@@ -45,7 +45,9 @@ def _outline(part: BedPart, number: int, gathered: Gathered) -> Outline | None:
     if part.diameter is not None:
         where = gathered.where((*place, "diameter"))
         typed = part.diameter
-        return gathered.take(lambda: circle(parse_length_m(typed, where), where))
+        return gathered.take(
+            (*place, "diameter"), lambda: circle(parse_length_m(typed, where), where)
+        )
     if part.width is None or part.length is None:
         gathered.fault(place, f"the bed has a {given[0]} only.", ONE_SHAPE)
         return None
@@ -53,20 +55,21 @@ def _outline(part: BedPart, number: int, gathered: Gathered) -> Outline | None:
     length = gathered.length((*place, "length"), part.length)
     if width is None or length is None:
         return None
-    return gathered.take(lambda: rectangle(width, length, gathered.where(place)))
+    return gathered.take(place, lambda: rectangle(width, length, gathered.where(place)))
 
 
 def _cornered(part: BedPart, number: int, gathered: Gathered) -> Outline | None:
     """Make the outline of a list of corners."""
     corners = []
     for at, (east, north) in enumerate(part.corners):
-        place = ("bed", number, "corners", at)
-        x, y = gathered.length(place, east), gathered.length(place, north)
+        corner = ("bed", number, "corners", at)
+        x, y = gathered.length(corner, east), gathered.length(corner, north)
         if x is not None and y is not None:
             corners.append((x, y))
     if len(corners) < len(part.corners):
         return None
-    return gathered.take(lambda: polygon(corners, gathered.where(("bed", number, "corners"))))
+    place = ("bed", number, "corners")
+    return gathered.take(place, lambda: polygon(corners, gathered.where(place)))
 
 
 def _past(part: BedPart, number: int, gathered: Gathered) -> tuple[PastCrop, ...]:

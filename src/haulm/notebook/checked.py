@@ -6,7 +6,6 @@ from haulm.ground.records import Bed
 from haulm.measure.units import parse_area_m2
 from haulm.notebook.beds import beds_from
 from haulm.notebook.document import (
-    MONTHS,
     GardenDocument,
     GardenPart,
     NormalsPart,
@@ -17,13 +16,16 @@ from haulm.notebook.faults import Gathered
 from haulm.notebook.garden import Garden
 from haulm.notebook.holdings import (
     lots_from,
+    pins_from,
     prices_from,
     standing_from,
     stock_from,
     stores_from,
 )
 from haulm.notebook.table_lines import household_from
+from haulm.notebook.values import MONTHS
 from haulm.site.records import DailyRecord, MonthlyNormals, Place, Weather
+from haulm.site.world import LIMITS, normals_at
 
 USUAL_LEAST_PATCH_M2 = 0.5
 HIGHEST_LATITUDE = 90
@@ -32,6 +34,8 @@ LOWEST_LAND_M = -430
 HIGHEST_LAND_M = 8850
 COLDEST_MEAN_C = -70
 WARMEST_MEAN_C = 55
+NO_WEATHER = MonthlyNormals("", (), (), ())
+"""What stands for the weather where a fault keeps a garden from having any."""
 
 
 def garden_from(
@@ -64,11 +68,13 @@ def garden_from(
     standing = standing_from(document, beds, gathered)
     stock = stock_from(document, gathered)
     prices = prices_from(document.price, gathered)
+    pins = pins_from(document, gathered)
     weather = _weather(document, record, gathered)
     kinds_wanted = _kinds_wanted(part, gathered)
     least_patch_m2 = gathered.above_nothing(
         ("garden", "least_patch"), part.least_patch, parse_area_m2
     )
+    _check_today(part, gathered)
     gathered.stop_at_faults()
     least_m2 = USUAL_LEAST_PATCH_M2 if least_patch_m2 is None else least_patch_m2
     _warn_of_small_beds(beds, least_m2, gathered)
@@ -88,7 +94,19 @@ def garden_from(
         kinds_wanted=kinds_wanted,
         tray_cells=part.tray_cells,
         least_patch_m2=least_m2,
+        pins=pins,
+        today=part.today,
     )
+
+
+def _check_today(part: GardenPart, gathered: Gathered) -> None:
+    """Refuse a day that counts as today where the garden is real: its plans would be misdated."""
+    if part.today is not None and not part.invented:
+        gathered.fault(
+            ("garden", "today"),
+            "only an invented garden may have a day that counts as today.",
+            "Leave the day out, or mark the garden as invented.",
+        )
 
 
 def _warn_of_small_beds(beds: Sequence[Bed], least_m2: float, gathered: Gathered) -> None:
@@ -99,7 +117,7 @@ def _warn_of_small_beds(beds: Sequence[Bed], least_m2: float, gathered: Gathered
                 ("bed", number),
                 f"its {bed.outline.area_m2:.2g} m² are less than the smallest patch worth having "
                 f"({least_m2:.2g} m²), so nothing will be planned for it.",
-                'Give [garden] a smaller one, as in least_patch = "0.1 m2".',
+                "Give the garden a smaller one, as in 0.1 m².",
             )
 
 
@@ -125,7 +143,13 @@ def _place(part: PlacePart, name: str, gathered: Gathered) -> Place:
             "Write degrees from -180 (west) to 180 (east).",
         )
     height_place = ("place", "height")
-    height_m = gathered.length(height_place, part.height)
+    height_m = None if part.height is None else gathered.length(height_place, part.height)
+    if part.height is None:
+        gathered.note(
+            height_place,
+            "the height above the sea is not given, so how far the garden lies above or below a "
+            "weather station, and how much colder or warmer that makes it, is not known.",
+        )
     if height_m is not None and not LOWEST_LAND_M <= height_m <= HIGHEST_LAND_M:
         gathered.fault(
             height_place,
@@ -136,21 +160,41 @@ def _place(part: PlacePart, name: str, gathered: Gathered) -> Place:
 
 
 def _weather(document: GardenDocument, record: DailyRecord | None, gathered: Gathered) -> Weather:
-    """Give the record or the normals, whichever was given; exactly one must be."""
+    """Give the record, the normals or the grid's, whichever was asked for; exactly one must be."""
     part = document.weather
-    if part.normals is not None and part.record is not None:
-        gathered.fault(("weather",), "both a record and normals are given.", "Keep one of the two.")
-    if part.normals is None and part.record is None:
+    asked = {
+        "a daily record": part.record is not None,
+        "monthly normals": part.normals is not None,
+        "the world's grid": bool(part.grid),
+    }
+    named = [name for name, given in asked.items() if given]
+    if len(named) > 1:
+        what = f"more than one weather is given: {' and '.join(named)}."
+        gathered.fault(("weather",), what, "Keep one of them.")
+    if not named:
         gathered.fault(
             ("weather",),
             "there is no weather.",
-            'Add record = "weather.csv", or a part [weather.normals] with tmin, tmax and rain.',
+            "Give a daily record, monthly normals, or take the world's grid.",
         )
     if part.columns is not None and part.record is None:
-        gathered.fault(("weather", "columns"), "columns are given, but no record.", "Add record.")
+        what = "columns are given, but no record."
+        gathered.fault(("weather", "columns"), what, "Add the record, or leave the columns out.")
     if part.normals is not None:
         return _normals(part.normals, gathered)
-    return record or MonthlyNormals("", (), (), ())
+    if part.grid and named == ["the world's grid"]:
+        return _grid(document.place, gathered) or NO_WEATHER
+    return record or NO_WEATHER
+
+
+def _grid(place: PlacePart, gathered: Gathered) -> MonthlyNormals | None:
+    """Take the normals of the world's grid, and say how far they can be trusted."""
+    if abs(place.latitude) > HIGHEST_LATITUDE or abs(place.longitude) > HIGHEST_LONGITUDE:
+        return None
+    gathered.warn(("weather", "grid"), LIMITS, "Load a daily record, or give monthly normals.")
+    return gathered.take(
+        ("place", "latitude"), lambda: normals_at(float(place.latitude), float(place.longitude))
+    )
 
 
 def _normals(part: NormalsPart, gathered: Gathered) -> MonthlyNormals:
@@ -189,7 +233,7 @@ def _temperatures(
             gathered.fault(
                 place,
                 f"no month on earth has a mean of {read:g} °C.",
-                'Write °C, or °F with its unit, as in "55 F".',
+                "Write °C, or °F with its unit, as in 55 F.",
             )
         temperatures.append(read)
     return temperatures

@@ -4,95 +4,31 @@ Nothing is converted here, so whatever was typed can be given back: ``"12 ft"`` 
 What was not typed stays None; the defaults are applied when the document becomes a Garden.
 """
 
-from datetime import date, datetime
+from datetime import date
 from enum import StrEnum
-from typing import Annotated, Any
+from typing import Any
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PlainSerializer
-from pydantic_core import PydanticCustomError
+from pydantic import BaseModel, ConfigDict, Field
 
 from haulm.catalogue.records import Form, StoreKind
 from haulm.ground.records import Cover, Sun
 from haulm.household.records import Wanted
+from haulm.notebook.values import (
+    MONTHS,
+    Corner,
+    Count,
+    Day,
+    Number,
+    Quantity,
+    Text,
+    Texts,
+    TwelveNumbers,
+    TwelveQuantities,
+    Whole,
+    Year,
+)
+from haulm.plan.records import PinRule
 from haulm.site.records import Soil
-
-MONTHS = 12
-EARLIEST_YEAR = 1900
-LATEST_YEAR = 2200
-MOST = 1e12
-"""No amount in a garden is larger; it also keeps out what is not a number."""
-
-
-def _fault(what: str) -> PydanticCustomError:
-    """Make the error that pydantic turns into a misfit."""
-    return PydanticCustomError("typed_wrongly", "{what}", {"what": what})
-
-
-def _quantity(value: object) -> object:
-    """Let a number or a text pass."""
-    if isinstance(value, bool) or not isinstance(value, int | float | str):
-        message = "this must be a number, or a number with its unit in quotes."
-        raise _fault(message)
-    if not isinstance(value, str) and not abs(value) <= MOST:
-        message = f"{value} is no amount."
-        raise _fault(message)
-    return value
-
-
-def _number(value: object) -> object:
-    """Let a number pass."""
-    if isinstance(value, str):
-        message = f"“{value}” stands in quotes where a plain number is needed."
-        raise _fault(message)
-    return _quantity(value)
-
-
-def _day(value: object) -> object:
-    """Let a day of the calendar pass, written by TOML or as a text."""
-    if isinstance(value, str):
-        try:
-            return date.fromisoformat(value)
-        except ValueError:
-            message = f"“{value}” is no day of the calendar."
-            raise _fault(message) from None
-    if isinstance(value, datetime) or not isinstance(value, date):
-        message = "this must be a day."
-        raise _fault(message)
-    return value
-
-
-def _text(value: str) -> str:
-    """Let a text with something in it pass."""
-    if not value.strip():
-        message = "the text is empty."
-        raise _fault(message)
-    return value
-
-
-def _listed(value: object) -> object:
-    """Make a list of one text."""
-    return (value,) if isinstance(value, str) else value
-
-
-def _one_or_several(values: tuple[str, ...]) -> str | list[str]:
-    """Give one text as it is, several as a list."""
-    return values[0] if len(values) == 1 else list(values)
-
-
-Quantity = Annotated[int | float | str, BeforeValidator(_quantity)]
-Number = Annotated[int | float, BeforeValidator(_number)]
-Day = Annotated[date, BeforeValidator(_day)]
-Text = Annotated[str, AfterValidator(_text)]
-Texts = Annotated[
-    tuple[Text, ...],
-    BeforeValidator(_listed, json_schema_input_type=str | tuple[str, ...]),
-    PlainSerializer(_one_or_several),
-]
-Year = Annotated[int, Field(strict=True, ge=EARLIEST_YEAR, le=LATEST_YEAR)]
-Count = Annotated[int, Field(strict=True, ge=0, le=1_000_000)]
-TwelveQuantities = Annotated[tuple[Quantity, ...], Field(min_length=MONTHS, max_length=MONTHS)]
-TwelveNumbers = Annotated[tuple[Number, ...], Field(min_length=MONTHS, max_length=MONTHS)]
-Corner = Annotated[tuple[Quantity, ...], Field(min_length=2, max_length=2)]
 
 
 def key(description: str, example: object, **more: Any) -> Any:  # noqa: ANN401 (as pydantic's Field)
@@ -146,6 +82,11 @@ class GardenPart(Part):
         ["garlic/hard-necked", "leek/winter"],
         default=(),
     )
+    today: Day | None = key(
+        "The day that counts as today; for an invented garden only. The true day when left out.",
+        date(2027, 2, 1),
+        default=None,
+    )
 
 
 class PlacePart(Part):
@@ -153,7 +94,9 @@ class PlacePart(Part):
 
     latitude: Number = key("Degrees north of the equator; south is negative.", 46.4)
     longitude: Number = key("Degrees east of Greenwich; west is negative.", 8.9)
-    height: Quantity = key("Height above the sea, a length.", "410 m")
+    height: Quantity | None = key(
+        "Height above the sea, a length. Not known when left out.", "410 m", default=None
+    )
     soil: Soil = key("The soil's class.", "loam")
 
 
@@ -186,7 +129,7 @@ class NormalsPart(Part):
 
 
 class WeatherPart(Part):
-    """[weather]: a daily record, or twelve monthly normals."""
+    """[weather]: a daily record, twelve monthly normals, or the world's grid."""
 
     record: Text | None = key(
         "The daily record's file, from the folder of garden.toml.", "weather.csv", default=None
@@ -200,6 +143,13 @@ class WeatherPart(Part):
         "Monthly normals, where there is no record.",
         {"tmin": [8] * MONTHS, "tmax": [17] * MONTHS, "rain": ["60 mm"] * MONTHS},
         default=None,
+    )
+    grid: bool | None = key(
+        "True to take the climate of the world's grid at the place, until there is a record or "
+        "normals.",
+        example=True,
+        default=None,
+        strict=True,
     )
 
 
@@ -258,7 +208,7 @@ class TablePart(Part):
         default=None,
     )
     wanted: Wanted | None = key("fresh, kept or either. Default either.", "fresh", default=None)
-    priority: Annotated[int, Field(strict=True)] | None = key(
+    priority: Whole | None = key(
         "1 (nice to have) to 5 (must not run short). Default 3.", 3, default=None
     )
     grow_share: Quantity | None = key(
@@ -360,6 +310,25 @@ class PricePart(Part):
     currency: Text = key("The currency.", "EUR")
 
 
+class PinPart(Part):
+    """[[pin]]: what was settled by hand, and every later plan is made around."""
+
+    rule: PinRule = key("keep (it is planted) or forbid (it is not).", "keep")
+    kind: Text = key("Which kind.", "garlic/hard-necked")
+    bed: Text | None = key("In which bed, by its id; in any when left out.", "slate", default=None)
+    method: Text | None = key("By which method; by any when left out.", "cloves", default=None)
+    week: Day | None = key(
+        "Any day of the week in which it is sown or set; in any week when left out.",
+        date(2027, 10, 18),
+        default=None,
+    )
+    area: Quantity | None = key(
+        "The ground a kept planting has, an area; as much as the plan sees fit when left out.",
+        "4 m2",
+        default=None,
+    )
+
+
 class GardenDocument(Part):
     """All of garden.toml, as typed."""
 
@@ -376,3 +345,4 @@ class GardenDocument(Part):
     standing: tuple[StandingPart, ...] = part("What stands.", default=())
     stock: tuple[StockPart, ...] = part("Planting stock in hand.", default=())
     price: tuple[PricePart, ...] = part("Prices known.", default=())
+    pin: tuple[PinPart, ...] = part("What was settled by hand.", default=())

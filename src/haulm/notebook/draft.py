@@ -4,17 +4,18 @@ A part that cannot be read is set aside, so that everything else is still checke
 """
 
 from collections.abc import Mapping
-from types import UnionType
-from typing import Any, Union, get_args, get_origin
+from typing import Any
 
 import tomli_w
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
-from haulm.notebook.document import EARLIEST_YEAR, LATEST_YEAR, GardenDocument
+from haulm.notebook.document import GardenDocument
 from haulm.notebook.faults import Gathered, Place
 from haulm.notebook.names import one_of, suggest
+from haulm.notebook.parts import model_in
+from haulm.notebook.values import EARLIEST_YEAR, LATEST_YEAR
 
 Raw = dict[str, Any]
 
@@ -74,7 +75,7 @@ def _sound_keys(part: str, typed: object, misfits: list[ErrorDetails]) -> Raw:
 
 
 def _tell(misfit: ErrorDetails, gathered: Gathered) -> None:
-    """Say one misfit in the grower's words, with the key's own example as the remedy."""
+    """Say one misfit in the grower's words, the key's own example in the remedy."""
     place, kind, value = misfit["loc"], misfit["type"], misfit["input"]
     key = next(step for step in reversed(place) if isinstance(step, str))
     field = _field(place)
@@ -91,9 +92,9 @@ def _tell(misfit: ErrorDetails, gathered: Gathered) -> None:
     if kind == "missing" and len(place) == 1:
         gathered.fault(place, "this part is missing.", f"Add it. {SEE_KEYS}")
         return
-    example = _example(key, field)
+    example = _example(field)
     if kind == "missing":
-        gathered.fault(place[:-1], f"{key} is missing.", f"Add {example}.")
+        gathered.fault(place, "this is missing.", f"Add it{example}.")
     elif kind == "enum":
         choices = [choice.strip("'") for choice in _choices(misfit)]
         gathered.fault(
@@ -102,7 +103,7 @@ def _tell(misfit: ErrorDetails, gathered: Gathered) -> None:
             suggest(str(value), choices, one_of(choices)),
         )
     else:
-        gathered.fault(place, _what(misfit), f"Write {example}.")
+        gathered.fault(place, _what(misfit), f"Write it{example}.")
 
 
 def _what(misfit: ErrorDetails) -> str:
@@ -119,11 +120,11 @@ def _what(misfit: ErrorDetails) -> str:
         size = "less than nothing" if kind == "greater_than_equal" else "too many"
         return f"{misfit['input']} is {size}."
     wanted = {
-        "string_type": "text in quotes",
+        "string_type": "a text",
         "int_type": "a whole number",
         "bool_type": "true or false",
         "tuple_type": "a list",
-        "model_type": "a part of its own, with keys",
+        "model_type": "a part of its own",
     }.get(kind)
     return f"this must be {wanted}." if wanted else f"this does not fit: {misfit['msg']}."
 
@@ -140,12 +141,21 @@ def _keys_beside(place: Place) -> list[str]:
     return [field.alias or name for name, field in model.model_fields.items()] if model else []
 
 
-def _example(key: str, field: FieldInfo | None) -> str:
-    """Write a key's example as it would be typed."""
+def _example(field: FieldInfo | None) -> str:
+    """Say how a value looks, by its key's example: ``, as in 1.2 m``."""
     example = field.examples[0] if field is not None and field.examples else None
-    if field is None or example is None or isinstance(example, dict):
-        return f"{key} as docs/garden.md shows it"
-    return typed(field.alias or key, example)
+    if example is None or isinstance(example, dict | bool):
+        return " as docs/garden.md shows it" if isinstance(example, dict) else ""
+    return f", as in {shown(example)}"
+
+
+def shown(example: object) -> str:
+    """Show an example's value as words: a list by its entries, a corner in brackets."""
+    if isinstance(example, list):
+        return ", ".join(
+            f"({shown(entry)})" if isinstance(entry, list) else str(entry) for entry in example
+        )
+    return str(example)
 
 
 def typed(key: str, value: object) -> str:
@@ -173,17 +183,8 @@ def _model(place: Place) -> type[BaseModel] | None:
         if isinstance(step, int):
             continue
         fields = {field.alias or name: field for name, field in model.model_fields.items()}
-        inner = _model_in(fields[step].annotation) if step in fields else None
+        inner = model_in(fields[step].annotation) if step in fields else None
         if inner is None:
             return None
         model = inner
     return model
-
-
-def _model_in(annotation: object) -> type[BaseModel] | None:
-    """Find the model inside ``X``, ``X | None`` or ``tuple[X, ...]``."""
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    if get_origin(annotation) in {tuple, Union, UnionType}:
-        return next(filter(None, map(_model_in, get_args(annotation))), None)
-    return None

@@ -1,7 +1,7 @@
-"""Faults in garden.toml, gathered one by one and placed in the grower's own file."""
+"""Faults in a garden as typed, gathered one by one, each with its place."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -50,10 +50,9 @@ class Gathered:
 
     def where(self, place: Place) -> str:
         """Say a place in words, counting from 1: ``garden.toml, [[bed]] 3, width``."""
-        part, rest = str(place[0]), place[1:]
+        part, *rest = self.place(place)
         if rest and isinstance(rest[0], int):
-            number = self.numbers[part][rest[0]] if part in self.numbers else rest[0]
-            words, rest = [f"[[{part}]] {number + 1}"], rest[1:]
+            words, rest = [f"[[{part}]] {rest[0] + 1}"], rest[1:]
         else:
             words = [f"[{part}]"]
         for step in rest:
@@ -63,33 +62,46 @@ class Gathered:
                 words.append(step)
         return ", ".join((self.file, *words))
 
+    def place(self, place: Place) -> Place:
+        """Give a place as it was typed: parts that could not be read count too."""
+        part, *rest = place
+        numbers = self.numbers.get(str(part))
+        if numbers is not None and rest and isinstance(rest[0], int):
+            return (part, numbers[rest[0]], *rest[1:])
+        return place
+
     def fault(self, place: Place, what: str, remedy: str) -> None:
         """Note a fault."""
-        self.findings.append(Finding(self.where(place), what, remedy))
+        self.note(place, what, remedy, Grade.FAULT)
 
     def warn(self, place: Place, what: str, remedy: str) -> None:
         """Note a warning."""
-        self.findings.append(Finding(self.where(place), what, remedy, Grade.WARNING))
+        self.note(place, what, remedy, Grade.WARNING)
 
-    def take(self, read: Callable[[], T]) -> T | None:
-        """Read a value; its faults are noted, and then there is None."""
+    def note(self, place: Place, what: str, remedy: str = "", grade: Grade = Grade.NOTE) -> None:
+        """Note what is worth knowing."""
+        self.findings.append(Finding(self.where(place), what, remedy, grade, self.place(place)))
+
+    def take(self, place: Place, read: Callable[[], T]) -> T | None:
+        """Read a value; its faults are noted at its place, and then there is None."""
         try:
             return read()
         except FaultsFoundError as error:
-            self.findings.extend(error.findings)
+            at = self.place(place)
+            self.findings.extend(replace(fault, place=at) for fault in error.findings)
             return None
 
     def length(self, place: Place, typed: Typed) -> float | None:
         """Read a length [m], which may be nothing or less."""
-        return self.take(lambda: parse_length_m(typed, self.where(place)))
+        return self.take(place, lambda: parse_length_m(typed, self.where(place)))
 
     def temperature(self, place: Place, typed: Typed) -> float | None:
         """Read a temperature [°C]."""
-        return self.take(lambda: parse_temperature_c(typed, self.where(place)))
+        return self.take(place, lambda: parse_temperature_c(typed, self.where(place)))
 
     def rain(self, place: Place, typed: Typed) -> float | None:
         """Read a depth of rain [mm]."""
-        return self.take(lambda: parse_rain_mm(typed, self.where(place)))
+        return self.take(place, lambda: parse_rain_mm(typed, self.where(place)))
 
     def above_nothing(
         self, place: Place, typed: Typed | None, parse: Callable[[Typed, str], float]
@@ -97,9 +109,9 @@ class Gathered:
         """Read an amount that must be above nothing; where none was typed there is None."""
         if typed is None:
             return None
-        amount = self.take(lambda: parse(typed, self.where(place)))
+        amount = self.take(place, lambda: parse(typed, self.where(place)))
         if amount == 0:
-            self.fault(place, f"“{typed}” is nothing.", "Write more than 0, or take the key out.")
+            self.fault(place, f"“{typed}” is nothing.", "Write more than 0, or leave it out.")
         return amount
 
     def once_each(
@@ -109,8 +121,9 @@ class Gathered:
         first_at: dict[str, int] = {}
         for number, id_ in enumerate(ids):
             if id_ in first_at:
-                earlier = self.where((part, first_at[id_])).removeprefix(f"{self.file}, ")
-                self.fault((part, number, key), f"“{id_}” is taken by {earlier}.", remedy)
+                _, earlier = self.place((part, first_at[id_]))
+                what = f"“{id_}” is taken by number {int(earlier) + 1} already."
+                self.fault((part, number, key), what, remedy)
             elif id_ in self.lost_ids:
                 self.fault((part, number, key), f"“{id_}” is used twice.", remedy)
             first_at.setdefault(id_, number)
@@ -154,7 +167,7 @@ class Gathered:
         """Give the id that a word stands for; where nothing is known, the word itself."""
         if known is None or word.casefold() in known:
             return word if known is None else known[word.casefold()]
-        remedy = suggest(word, known, "List what it knows with haulm crops.")
+        remedy = suggest(word, known, "Choose a name from the list of crops.")
         self.fault(place, f"haulm knows no {noun} “{word}”.", remedy)
         return word
 
@@ -164,7 +177,7 @@ class Gathered:
             self.fault(
                 place,
                 f"this garden has no {noun} “{word}”.",
-                suggest(word, ids, f"Use the id of a part [[{noun}]]."),
+                suggest(word, ids, f"Name a {noun} of this garden, or add this one."),
             )
 
     def not_below_nothing(self, place: Place, number: float) -> None:

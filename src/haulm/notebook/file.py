@@ -7,6 +7,7 @@ file as it was.
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 
 from alembic import command
@@ -59,10 +60,12 @@ def create_notebook(path: Path) -> Iterator[Notebook]:
 
 
 @contextmanager
-def open_notebook(path: Path) -> Iterator[Notebook]:
+def open_notebook(path: Path, *, writing: bool = False) -> Iterator[Notebook]:
     """Open a notebook while the block runs; what the block wrote is kept only if it ends well.
 
-    A notebook of an older haulm is brought up to date in the same transaction.
+    A notebook of an older haulm is brought up to date in the same transaction. With ``writing``
+    nobody else can write from the start of the block to its end, so that what was read in it
+    still holds when it writes.
 
     Raises
     ------
@@ -70,7 +73,7 @@ def open_notebook(path: Path) -> Iterator[Notebook]:
         When the file is missing, is no notebook, is damaged, or is from a newer haulm.
     """
     _check_mark(path)
-    with _transaction(path) as connection:
+    with _transaction(path, writing=writing) as connection:
         try:
             _check_sound(connection, path)
         except OperationalError:
@@ -108,26 +111,40 @@ def _check_sound(connection: Connection, path: Path) -> None:
 
 def _bring_up_to_date(connection: Connection, path: Path) -> None:
     """Run the steps between the file's revision and the newest one."""
-    config = Config()
-    config.set_main_option("script_location", str(Path(__file__).with_name("migrations")))
-    config.attributes["connection"] = connection
-    steps = ScriptDirectory.from_config(config)
     revision = MigrationContext.configure(connection).get_current_revision()
-    if revision is not None and revision not in {step.revision for step in steps.walk_revisions()}:
+    known = _revisions()
+    if revision == known[0]:
+        return
+    if revision is not None and revision not in known:
         raise refusal(
             path,
             "this notebook was written by a newer haulm.",
             "Install that version, or import its garden.toml here.",
         )
-    if revision != steps.get_current_head():
-        command.upgrade(config, "head")
+    config = _steps()
+    config.attributes["connection"] = connection
+    command.upgrade(config, "head")
+
+
+def _steps() -> Config:
+    """Give the steps from revision to revision, as alembic wants to be told of them."""
+    config = Config()
+    config.set_main_option("script_location", str(Path(__file__).with_name("migrations")))
+    return config
+
+
+@cache
+def _revisions() -> tuple[str, ...]:
+    """List every revision, the newest first."""
+    steps = ScriptDirectory.from_config(_steps())
+    return tuple(step.revision for step in steps.walk_revisions())
 
 
 @contextmanager
-def _transaction(path: Path) -> Iterator[Connection]:
+def _transaction(path: Path, *, writing: bool = True) -> Iterator[Connection]:
     """Open a file for one transaction; whatever is raised inside undoes it all."""
     engine = create_engine(f"sqlite:///{path}", connect_args={"timeout": PATIENCE_S})
-    _begin_for_real(engine)
+    _begin_for_real(engine, writing=writing)
     try:
         with engine.begin() as connection:
             yield connection
@@ -137,7 +154,7 @@ def _transaction(path: Path) -> Iterator[Connection]:
         engine.dispose()
 
 
-def _begin_for_real(engine: Engine) -> None:
+def _begin_for_real(engine: Engine, *, writing: bool) -> None:
     """Make SQLite's driver begin where SQLAlchemy does, so that changes of tables roll back too."""
 
     @event.listens_for(engine, "connect")
@@ -149,4 +166,4 @@ def _begin_for_real(engine: Engine) -> None:
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
         """Begin a transaction."""
-        connection.exec_driver_sql("BEGIN")
+        connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")

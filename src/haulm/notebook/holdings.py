@@ -7,10 +7,11 @@ from haulm.catalogue.records import StoreKind
 from haulm.ground.records import Bed
 from haulm.larder.records import LotInHand, StorePlace
 from haulm.measure.units import parse_area_m2, parse_mass_kg, parse_volume_l
-from haulm.notebook.document import GardenDocument, PricePart, StandingPart, StorePart
-from haulm.notebook.faults import Gathered
+from haulm.notebook.document import GardenDocument, PinPart, PricePart, StandingPart, StorePart
+from haulm.notebook.faults import Gathered, Place
 from haulm.notebook.garden import PlantingStock, Price, StandingCrop
 from haulm.notebook.names import KnownNames, one_of
+from haulm.plan.records import Pin, PinRule
 
 _ROUNDING_M2 = 1e-6
 
@@ -31,7 +32,7 @@ def _capacity_l(part: StorePart, number: int, gathered: Gathered) -> float | Non
         gathered.fault(place, "both room and jars are given.", "Keep one of the two.")
     if part.jar is not None and part.jars is None:
         gathered.fault(
-            (*place, "jar"), "the size of a jar is given, but not how many.", "Add jars = 60, say."
+            (*place, "jars"), "the size of a jar is given, but not how many.", "Say how many."
         )
     room_l = gathered.above_nothing((*place, "room"), part.room, parse_volume_l)
     jar_l = gathered.above_nothing((*place, "jar"), part.jar, parse_volume_l)
@@ -88,7 +89,7 @@ def standing_from(
         place = ("standing", number)
         gathered.one_of_ours((*place, "bed"), part.bed, ids, "bed")
         kind = gathered.kind((*place, "kind"), part.kind)
-        _check_method(part, number, gathered.methods(kind), gathered)
+        _check_method((*place, "method"), part, gathered.methods(kind), gathered)
         area = gathered.above_nothing((*place, "area"), part.area, parse_area_m2)
         standing.append(StandingCrop(part.bed, kind, part.method, part.started, area or 0.0))
     _check_room(standing, {bed.id: bed.outline.area_m2 for bed in beds}, gathered)
@@ -96,12 +97,15 @@ def standing_from(
 
 
 def _check_method(
-    part: StandingPart, number: int, methods: frozenset[str] | None, gathered: Gathered
+    place: Place,
+    part: StandingPart | PinPart,
+    methods: frozenset[str] | None,
+    gathered: Gathered,
 ) -> None:
     """Note a method that a kind is not started by."""
     if methods is not None and part.method not in methods:
         gathered.fault(
-            ("standing", number, "method"),
+            place,
             f"{part.kind} is not started by “{part.method}”.",
             one_of(sorted(methods)),
         )
@@ -143,3 +147,22 @@ def prices_from(parts: Sequence[PricePart], gathered: Gathered) -> tuple[Price, 
         gathered.not_below_nothing((*place, "each"), part.each)
         prices.append(Price(what, float(part.each), part.currency))
     return tuple(prices)
+
+
+def pins_from(document: GardenDocument, gathered: Gathered) -> tuple[Pin, ...]:
+    """Make the pins; a pin that forbids has no area, for it leaves nothing to measure."""
+    ids = [bed.id for bed in document.bed]
+    pins = []
+    for number, part in enumerate(document.pin):
+        place = ("pin", number)
+        kind = gathered.kind((*place, "kind"), part.kind)
+        if part.bed is not None:
+            gathered.one_of_ours((*place, "bed"), part.bed, ids, "bed")
+        if part.method is not None:
+            _check_method((*place, "method"), part, gathered.methods(kind), gathered)
+        if part.area is not None and part.rule is PinRule.FORBID:
+            what = "a planting that is forbidden has no area."
+            gathered.fault((*place, "area"), what, "Leave the area out, or keep the planting.")
+        area_m2 = gathered.above_nothing((*place, "area"), part.area, parse_area_m2)
+        pins.append(Pin(part.rule, kind, part.bed, part.method, part.week, area_m2))
+    return tuple(pins)

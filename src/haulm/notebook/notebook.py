@@ -1,30 +1,34 @@
 """What an open notebook does: it takes in a garden and plans, and gives them back."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import numpy as np
-from sqlalchemy import Connection, Table, delete, func, insert, select
+from sqlalchemy import Connection, Table, delete, func, insert, select, update
 
 from haulm.measure.findings import Finding
 from haulm.notebook.checked import garden_from
 from haulm.notebook.document import GardenDocument
+from haulm.notebook.draft import document_from
 from haulm.notebook.faults import Gathered, refusal
 from haulm.notebook.garden import Garden
 from haulm.notebook.names import KnownNames
+from haulm.notebook.parts import MODELS, Parts, parts_from, raw_from
 from haulm.notebook.plan_text import plan_from_text, plan_to_text
-from haulm.notebook.tables import BED_LISTS, DAYS, PARTS, PLANS, RECORD, SINGLE_PARTS
+from haulm.notebook.rows import bed_rows, day_rows, part_rows, typed_beds, typed_part
+from haulm.notebook.tables import BED_LISTS, DAYS, PARTS, PLANS, RECORD
 from haulm.plan.records import Plan
 from haulm.site.records import DailyRecord
 
-Row = dict[str, Any]
+_MAKE_ONE = "Make one with haulm plan."
 
 
 @dataclass(frozen=True, slots=True)
 class PlanEntry:
-    """A plan kept in the notebook: its number, and what is needed to make it again."""
+    """A plan in the notebook: its number, and what is needed to make it again."""
 
     number: int
     made_on: date
@@ -51,15 +55,39 @@ class Notebook:
 
     def write_garden(self, document: GardenDocument, record: DailyRecord | None) -> None:
         """Put a garden in the place of the one before; plans are kept."""
-        for table in (DAYS, RECORD, *BED_LISTS.values(), *PARTS.values()):
+        self.write_parts(parts_from(document))
+        self.write_record(record)
+
+    def write_parts(self, parts: Parts) -> None:
+        """Put parts in the place of those before; tables of parts that are the same are left."""
+        before = self.parts()
+        for name, table in PARTS.items():
+            if parts.get(name, ()) == before[name]:
+                continue
             self.connection.execute(delete(table))
-        for part, table in PARTS.items():
-            self._insert(table, _part_rows(part, document))
-        for key, table in BED_LISTS.items():
-            self._insert(table, _bed_rows(key, document))
+            self._insert(table, part_rows(name, parts.get(name, ())))
+            for key, listed in BED_LISTS.items() if name == "bed" else ():
+                self.connection.execute(delete(listed))
+                self._insert(listed, bed_rows(key, parts.get(name, ())))
+
+    def write_record(self, record: DailyRecord | None) -> None:
+        """Put a daily record in the place of the one before, or take it out."""
+        for table in (DAYS, RECORD):
+            self.connection.execute(delete(table))
         if record is not None:
             self._insert(RECORD, [{"position": 0, "origin": record.origin}])
-            self._insert(DAYS, _day_rows(record))
+            self._insert(DAYS, day_rows(record))
+
+    def parts(self) -> Parts:
+        """Give the garden part by part, as typed; nothing is checked."""
+        parts = {
+            name: tuple(typed_part(name, row) for row in self._rows(PARTS[name]))
+            for name in MODELS
+            if name != "bed"
+        }
+        lists = {key: self._rows(table) for key, table in BED_LISTS.items()}
+        beds = typed_beds(self._rows(PARTS["bed"]), lists)
+        return {name: beds if name == "bed" else parts[name] for name in MODELS}
 
     def document(self) -> GardenDocument:
         """Give the garden as it was typed.
@@ -67,29 +95,32 @@ class Notebook:
         Raises
         ------
         FaultsFoundError
-            When no garden was ever written.
+            When no garden was ever written, or it cannot be read as one.
         """
-        raw: dict[str, Any] = {
-            part: [_typed(row) for row in self._rows(table)] for part, table in PARTS.items()
-        }
-        if not raw["garden"]:
+        gathered = Gathered(self.path.name)
+        document = self._document(gathered)
+        gathered.stop_at_faults()
+        return document
+
+    def _document(self, gathered: Gathered) -> GardenDocument:
+        """Give the garden as it was typed; what does not fit is noted."""
+        parts = self.parts()
+        if not parts["garden"]:
             raise refusal(self.path, "it holds no garden.", "Import a garden.toml into it.")
-        for key, table in BED_LISTS.items():
-            for row in self._rows(table):
-                bed = raw["bed"][row.pop("bed")]
-                bed.setdefault(key, []).append(_typed(row))
-        for part in SINGLE_PARTS:
-            raw[part] = raw[part][0] if raw[part] else None
-        return GardenDocument.model_validate(raw)
+        return document_from(raw_from(parts), gathered)
 
     def record(self) -> DailyRecord | None:
-        """Give the daily record; None where the garden has normals."""
-        origin = self.connection.execute(select(RECORD.c.origin)).scalar()
+        """Give the daily record; None where the garden has none."""
+        origin = self.record_origin()
         if origin is None:
             return None
         days = self.connection.execute(select(DAYS).order_by(DAYS.c.day)).all()
         values = np.array([tuple(day)[1:] for day in days], dtype=np.float64).T
         return DailyRecord(origin, days[0].day, *values)
+
+    def record_origin(self) -> str | None:
+        """Say where the daily record came from; None where the garden has none."""
+        return self.connection.execute(select(RECORD.c.origin)).scalar()
 
     def garden(self, known: KnownNames | None) -> tuple[Garden, tuple[Finding, ...]]:
         """Give the garden, checked against the names known, with warnings and notes.
@@ -100,26 +131,29 @@ class Notebook:
             With every fault at once.
         """
         gathered = Gathered(self.path.name, known)
-        garden = garden_from(self.document(), self.record(), gathered)
+        garden = garden_from(self._document(gathered), self.record(), gathered)
         return garden, tuple(gathered.findings)
 
-    def write_plan(self, plan: Plan, question_hash: str, version: str) -> int:
-        """Keep a plan with the hash of its inputs and haulm's version; give its number."""
-        latest = self.connection.execute(select(func.max(PLANS.c.number))).scalar() or 0
+    def write_plan(self, plan: Plan, question_hash: str, version: str, *, kept: bool = True) -> int:
+        """Add a plan with the hash of its inputs and haulm's version; give its number.
+
+        It is kept, or else proposed; proposals made before it are dropped.
+        """
+        self.drop_proposals()
         row = {
-            "number": latest + 1,
             "made_on": plan.made_on,
             "question_hash": question_hash,
             "seed": plan.solver.seed,
             "effort": plan.solver.effort,
             "version": version,
             "plan": plan_to_text(plan),
+            "kept": kept,
         }
-        self._insert(PLANS, [row])
-        return latest + 1
+        self.connection.execute(insert(PLANS).values(row))
+        return int(self.connection.execute(select(func.max(PLANS.c.number))).scalar_one())
 
     def plan(self, number: int | None = None) -> Plan:
-        """Give a plan by its number, or the newest.
+        """Give a plan by its number, kept or proposed, or the newest that is kept.
 
         Raises
         ------
@@ -127,66 +161,43 @@ class Notebook:
             When there is no such plan.
         """
         wanted = select(PLANS.c.plan).order_by(PLANS.c.number.desc()).limit(1)
-        if number is not None:
-            wanted = wanted.where(PLANS.c.number == number)
-        found = self.connection.execute(wanted).scalar()
+        which = PLANS.c.kept if number is None else PLANS.c.number == number
+        found = self.connection.execute(wanted.where(which)).scalar()
         if found is None:
-            which = "no plan yet" if number is None else f"no plan {number}"
-            raise refusal(self.path, f"there is {which} in it.", "Make one with haulm plan.")
+            words = "no plan yet" if number is None else f"no plan {number}"
+            raise refusal(self.path, f"there is {words} in it.", _MAKE_ONE)
         return plan_from_text(found)
 
     def plans(self) -> tuple[PlanEntry, ...]:
         """List the plans kept, oldest first."""
-        columns = [column for column in PLANS.c if column is not PLANS.c.plan]
-        rows = self.connection.execute(select(*columns).order_by(PLANS.c.number))
-        return tuple(PlanEntry(*row) for row in rows)
+        return self._entries(kept=True)
 
-    def _insert(self, table: Table, rows: list[Row]) -> None:
+    def proposal(self) -> tuple[PlanEntry, Plan] | None:
+        """Give the plan that is proposed and neither kept nor dropped; None where there is none."""
+        entries = self._entries(kept=False)
+        return (entries[-1], self.plan(entries[-1].number)) if entries else None
+
+    def keep(self, number: int) -> None:
+        """Keep a plan that was proposed."""
+        self.connection.execute(update(PLANS).where(PLANS.c.number == number).values(kept=True))
+
+    def drop_proposals(self) -> None:
+        """Take out every plan that is not kept."""
+        self.connection.execute(delete(PLANS).where(~PLANS.c.kept))
+
+    def _entries(self, *, kept: bool) -> tuple[PlanEntry, ...]:
+        """List the plans that are kept, or those that are not, oldest first."""
+        columns = [PLANS.c[name] for name in PlanEntry.__dataclass_fields__]
+        chosen = select(*columns).where(PLANS.c.kept == kept).order_by(PLANS.c.number)
+        return tuple(PlanEntry(*row) for row in self.connection.execute(chosen))
+
+    def _insert(self, table: Table, rows: Sequence[Mapping[str, Any]]) -> None:
         """Insert rows, if there are any."""
         if rows:
-            self.connection.execute(insert(table), rows)
+            self.connection.execute(insert(table), list(rows))
 
-    def _rows(self, table: Table) -> list[Row]:
+    def _rows(self, table: Table) -> list[dict[str, Any]]:
         """Give a table's rows in order."""
         keys = list(table.primary_key.columns)
         rows = self.connection.execute(select(table).order_by(*keys)).mappings()
         return [dict(row) for row in rows]
-
-
-def _part_rows(part: str, document: GardenDocument) -> list[Row]:
-    """Give the rows of one part, in order; a bed's own lists stand in tables of theirs."""
-    held = getattr(document, part)
-    parts = held if isinstance(held, tuple) else [held] if held is not None else []
-    exclude = set(BED_LISTS) if part == "bed" else None
-    return [
-        {"position": position} | one.model_dump(exclude=exclude)
-        for position, one in enumerate(parts)
-    ]
-
-
-def _bed_rows(key: str, document: GardenDocument) -> list[Row]:
-    """Give the rows of one list that beds have, in order."""
-    return [
-        {"bed": bed_position, "position": position} | entry.model_dump()
-        for bed_position, bed in enumerate(document.bed)
-        for position, entry in enumerate(getattr(bed, key))
-    ]
-
-
-def _typed(row: Row) -> Row:
-    """Keep what was typed of a row."""
-    return {key: value for key, value in row.items() if key != "position" and value is not None}
-
-
-def _day_rows(record: DailyRecord) -> list[Row]:
-    """Lay a record out day by day; what nobody read is null."""
-    columns = {"tmin_c": record.tmin_c, "tmax_c": record.tmax_c, "rain_mm": record.rain_mm}
-    read = {
-        name: [None if np.isnan(value) else float(value) for value in values]
-        for name, values in columns.items()
-    }
-    return [
-        {"day": record.first_day + timedelta(days=number)}
-        | {name: values[number] for name, values in read.items()}
-        for number in range(len(record.tmin_c))
-    ]

@@ -7,7 +7,6 @@ from datetime import date
 from haulm.household.records import Away, Eater, Household, MonthDay, TableLine, Wanted
 from haulm.measure.units import parse_mass_kg
 from haulm.notebook.document import (
-    MONTHS,
     AwayPart,
     EaterPart,
     GardenDocument,
@@ -16,6 +15,7 @@ from haulm.notebook.document import (
 )
 from haulm.notebook.faults import Gathered
 from haulm.notebook.names import suggest
+from haulm.notebook.values import MONTHS
 
 HOURS_OF_A_WEEK = 168.0
 USUAL_PRIORITY = 3
@@ -40,15 +40,15 @@ def _eaters(parts: Sequence[EaterPart], gathered: Gathered) -> tuple[Eater, ...]
         gathered.warn(
             ("eater",),
             "nobody eats here, so what is wanted by the portion is not wanted at all.",
-            "Add a part [[eater]] for each.",
+            "Add each one who eats.",
         )
     gathered.once_each("eater", [part.name for part in parts], key="name")
     for number, part in enumerate(parts):
         if part.age is None and part.portions is None:
             gathered.fault(
-                ("eater", number),
-                f"{part.name} has neither age nor portions.",
-                "Add age = 40, or portions = 1.",
+                ("eater", number, "age"),
+                f"{part.name} has neither an age nor portions.",
+                "Give an age in years, or portions: 1 for one who eats as an adult does.",
             )
         if part.portions is not None and part.portions < 0:
             gathered.fault(
@@ -64,16 +64,16 @@ def _away(parts: Sequence[AwayPart], eaters: Sequence[str], gathered: Gathered) 
     for number, part in enumerate(parts):
         if part.last < part.first:
             gathered.fault(
-                ("away", number),
+                ("away", number, "to"),
                 f"it ends on {part.last} before it begins on {part.first}.",
-                "Put the earlier day in from and the later in to.",
+                "Give the earlier day first.",
             )
         for at, name in enumerate(part.who):
             if name not in eaters and name not in gathered.lost_ids:
                 gathered.fault(
                     ("away", number, "who", at),
                     f"nobody here is called “{name}”.",
-                    suggest(name, eaters, "Use a name from a part [[eater]]."),
+                    suggest(name, eaters, "Use the name of one who eats here."),
                 )
     return tuple(Away(part.first, part.last, part.who) for part in parts)
 
@@ -83,13 +83,15 @@ def _hours(part: HoursPart | None, gathered: Gathered) -> tuple[float, ...]:
     every, by_month = (part.every_week, part.by_month) if part else (None, None)
     if every is not None and by_month is not None:
         gathered.fault(
-            ("hours",), "both every_week and by_month are given.", "Keep one of the two."
+            ("hours",),
+            "hours are given both for every week and by month.",
+            "Keep one of the two.",
         )
     if every is None and by_month is None:
         gathered.warn(
             ("hours",),
             "no hours are given, so plans are made as if time had no end.",
-            "Add every_week = 8, say.",
+            "Say how many hours a week there are.",
         )
         return (HOURS_OF_A_WEEK,) * MONTHS
     hours = by_month if by_month is not None else (every or 0,) * MONTHS
@@ -109,7 +111,7 @@ def table_from(parts: Sequence[TablePart], gathered: Gathered) -> tuple[TableLin
         gathered.warn(
             ("table",),
             "nothing is on the table, so there is nothing to plan for.",
-            "Add a part [[table]] for each food.",
+            "Add each food that is eaten.",
         )
     lines = tuple(_line(part, number, gathered) for number, part in enumerate(parts))
     ids = [line.id for line in lines]
@@ -159,11 +161,11 @@ def _how_much(
     """Give the week's kilograms or portions, whichever was given."""
     place = ("table", number)
     if (part.amount is None) == (part.portions is None):
-        both = "both amount and portions are" if part.amount is not None else "no amount is"
+        both = "both an amount and portions are" if part.amount is not None else "no amount is"
         gathered.fault(
-            place,
+            (*place, "amount"),
             f"{both} given.",
-            "Write amount = \"0.3 kg\" for the household's week, or portions = 2 for each adult's.",
+            "Give either the household's week by weight, as in 0.3 kg, or portions for each adult.",
         )
     if part.portions is not None and part.portions <= 0:
         gathered.fault(
@@ -181,11 +183,11 @@ def _season(
     """Give the first and last day of the year; None for all year."""
     ends = {"from": part.first, "to": part.last}
     if (part.first is None) != (part.last is None):
-        given, lacking = ("from", "to") if part.last is None else ("to", "from")
+        lacking, words = ("to", "last") if part.last is None else ("from", "first")
         gathered.fault(
-            ("table", number),
-            f"there is {given} but no {lacking}.",
-            f"Add {lacking}, or take {given} out to want it all year.",
+            ("table", number, lacking),
+            f"the {words} day of the season is missing.",
+            "Add it, or leave both days out to want it all year.",
         )
     first, last = (
         None if typed is None else _month_day(typed, ("table", number, key), gathered)
@@ -202,7 +204,7 @@ def _month_day(typed: str, place: tuple[str | int, ...], gathered: Gathered) -> 
         gathered.fault(
             place,
             f"“{typed}” is no day of the year.",
-            'Write the month and the day, as in "09-15" for 15 September.',
+            "Write the month and the day, as in 09-15 for 15 September.",
         )
         return None
     return MonthDay(day.month, day.day)
@@ -219,6 +221,6 @@ def _share(part: TablePart, number: int, gathered: Gathered) -> float:
         share = float(typed)
     if not 0 <= share <= 1:
         gathered.fault(
-            place, f"“{typed}” is no share.", 'Write a share from 0 to 1, or as in "80 %".'
+            place, f"“{typed}” is no share.", "Write a share from 0 to 1, or as in 80 %."
         )
     return share

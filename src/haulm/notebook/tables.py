@@ -14,6 +14,7 @@ from sqlalchemy import (
     Float,
     ForeignKey,
     Integer,
+    LargeBinary,
     MetaData,
     String,
     Table,
@@ -48,6 +49,7 @@ PARTS: Mapping[str, Table] = {
         _typed("least_patch"),
         Column("tray_cells", Integer),
         _typed("grow"),
+        Column("today", Date),
     ),
     "place": Table(
         "place",
@@ -55,7 +57,7 @@ PARTS: Mapping[str, Table] = {
         _position(),
         _typed("latitude", needed=True),
         _typed("longitude", needed=True),
-        _typed("height", needed=True),
+        _typed("height"),
         _text("soil", needed=True),
     ),
     "weather": Table(
@@ -65,6 +67,7 @@ PARTS: Mapping[str, Table] = {
         _text("record"),
         _typed("columns"),
         _typed("normals"),
+        Column("grid", Boolean),
     ),
     "hours": Table("hours", METADATA, _position(), _typed("every_week"), _typed("by_month")),
     "eater": Table(
@@ -158,10 +161,19 @@ PARTS: Mapping[str, Table] = {
         _typed("each", needed=True),
         _text("currency", needed=True),
     ),
+    "pin": Table(
+        "pins",
+        METADATA,
+        _position(),
+        _text("rule", needed=True),
+        _text("kind", needed=True),
+        _text("bed"),
+        _text("method"),
+        Column("week", Date),
+        _typed("area"),
+    ),
 }
 """The table of each part of garden.toml."""
-
-SINGLE_PARTS = frozenset({"garden", "place", "weather", "hours"})
 
 
 def _of_bed(name: str, what: str) -> Table:
@@ -200,5 +212,28 @@ PLANS = Table(
     _text("effort", needed=True),
     _text("version", needed=True),
     _text("plan", needed=True),
+    Column("kept", Boolean, nullable=False),
+    sqlite_autoincrement=True,
 )
-"""Plans as made, with what is needed to make each again: inputs' hash, seed, effort, version."""
+"""Plans as made, with what is needed to make each again: inputs' hash, seed, effort, version.
+
+A plan that is not kept is a proposal. No number is ever given twice, so that whoever keeps a
+proposal by its number keeps the one that was looked at.
+"""
+
+EARLIER = Table(
+    "earlier_gardens",
+    METADATA,
+    Column("number", Integer, primary_key=True),
+    _text("changed_at", needed=True),
+    _text("what", needed=True),
+    _text("parts", needed=True),
+    Column("record_changed", Boolean, nullable=False),
+    _text("origin"),
+    Column("record", LargeBinary),
+    sqlite_autoincrement=True,
+)
+"""The garden as it was before each of the last changes, and what the change was.
+
+The daily record of then is kept only where the change put another in its place.
+"""

@@ -62,30 +62,43 @@ def read_toml(path: Path, known: KnownNames | None) -> GardenRead:
         With every fault in the file, and in its weather record, at once.
     """
     gathered = Gathered(path.name, known)
-    document = document_from(_raw(path), gathered)
+    document = document_from(tables_from(_content(path), path), gathered)
     record = record_of(document.weather, path.parent, gathered)
     garden = garden_from(document, record, gathered)
     return GardenRead(document, record, garden, tuple(gathered.findings))
 
 
-def _raw(path: Path) -> Raw:
-    """Read the tables of a TOML file; whatever stands in the way is the one fault told."""
-    text = _text(path)
+def tables_from(content: bytes, path: Path) -> Raw:
+    """Read the tables of a TOML file's content; whatever stands in the way is the one fault told.
+
+    Raises
+    ------
+    FaultsFoundError
+        When it is empty, not UTF-8 or not TOML.
+    """
+    text = _text(content, path)
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise FaultsFoundError([_syntax_fault(path, text, str(error))]) from None
+    except (RecursionError, ValueError):
+        what = "its brackets or numbers go on without end."
+        raise refusal(path, what, "Give a garden.toml as haulm writes it.") from None
 
 
-def _text(path: Path) -> str:
-    """Read the file's text; whatever stands in the way is the one fault told."""
+def _content(path: Path) -> bytes:
+    """Read the file's bytes; whatever stands in the way is the one fault told."""
     try:
-        content = path.read_bytes()
+        return path.read_bytes()
     except FileNotFoundError:
         raise refusal(path, "there is no such file.", "Mend the path, or make it.") from None
     except OSError as error:
         what = f"it cannot be read: {error.strerror}."
         raise refusal(path, what, "Name a file you may read.") from None
+
+
+def _text(content: bytes, path: Path) -> str:
+    """Read a file's text; whatever stands in the way is the one fault told."""
     if not content.strip():
         raise refusal(path, "the file is empty.", "docs/garden.md shows what goes in.")
     try:

@@ -1,11 +1,11 @@
 """Write garden.toml, and the daily record beside it: every value kept, in the document's order."""
 
 from pathlib import Path
-from typing import Any
 
 import tomli_w
 
 from haulm.notebook.document import GardenDocument
+from haulm.notebook.parts import Parts, parts_from, raw_from
 from haulm.notebook.weather_file import write_record
 from haulm.site.records import DailyRecord
 
@@ -22,15 +22,13 @@ def write_garden_toml(
     -------
     The files written.
     """
-    raw = document.model_dump(by_alias=True, exclude_none=True)
     written = []
     if record is not None and document.weather.record is not None:
-        raw["weather"].pop("columns", None)
         record_path = path.parent / document.weather.record
         record_path.parent.mkdir(parents=True, exist_ok=True)
         write_record(record, record_path)
         written.append(record_path)
-    text = tomli_w.dumps(_without_empty(raw))
+    text = garden_text(parts_from(document))
     unfinished = path.with_name(path.name + ".unfinished")
     try:
         unfinished.write_text(text, encoding="utf-8", newline="\n")
@@ -40,10 +38,12 @@ def write_garden_toml(
     return (path, *written)
 
 
-def _without_empty(value: Any) -> Any:  # noqa: ANN401 (any value that TOML knows)
-    """Leave out empty lists, which mean the same as no key at all."""
-    if isinstance(value, dict):
-        return {key: _without_empty(inner) for key, inner in value.items() if inner not in ([], ())}
-    if isinstance(value, list | tuple):
-        return [_without_empty(inner) for inner in value]
-    return value
+def garden_text(parts: Parts) -> str:
+    """Write parts as the text of garden.toml.
+
+    A daily record is always written in haulm's own columns, so a map of columns is left out.
+    """
+    raw = raw_from(parts)
+    if "weather" in raw:
+        raw["weather"].pop("columns", None)
+    return tomli_w.dumps(raw)

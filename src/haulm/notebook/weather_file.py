@@ -1,7 +1,8 @@
 """The daily weather record beside garden.toml."""
 
 import csv
-from datetime import timedelta
+from datetime import date, timedelta
+from io import StringIO
 from pathlib import Path, PurePosixPath
 
 import numpy as np
@@ -41,13 +42,26 @@ def record_of(part: WeatherPart, folder: Path, gathered: Gathered) -> DailyRecor
     return record
 
 
-def write_record(record: DailyRecord, path: Path) -> None:
+def record_text(record: DailyRecord) -> str:
     """Write a record as CSV, one line a day; a cell nobody read stays empty."""
-    with path.open("w", encoding="utf-8", newline="") as file:
-        lines = csv.writer(file, lineterminator="\n")
-        lines.writerow(HEADER)
-        columns = (record.tmin_c, record.tmax_c, record.rain_mm)
-        for number, values in enumerate(zip(*columns, strict=True)):
-            day = record.first_day + timedelta(days=number)
-            cells = ["" if np.isnan(value) else repr(float(value)) for value in values]
-            lines.writerow([day.isoformat(), *cells])
+    text = StringIO()
+    lines = csv.writer(text, lineterminator="\n")
+    lines.writerow(HEADER)
+    columns = (record.tmin_c, record.tmax_c, record.rain_mm)
+    for number, values in enumerate(zip(*columns, strict=True)):
+        day = record.first_day + timedelta(days=number)
+        cells = ["" if np.isnan(value) else repr(float(value)) for value in values]
+        lines.writerow([day.isoformat(), *cells])
+    return text.getvalue()
+
+
+def record_from_text(text: str, origin: str) -> DailyRecord:
+    """Read back what :func:`record_text` wrote; every value is the same."""
+    rows = list(csv.reader(StringIO(text)))[1:]
+    values = np.array([[float(cell or "nan") for cell in row[1:]] for row in rows]).T
+    return DailyRecord(origin, date.fromisoformat(rows[0][0]), *values)
+
+
+def write_record(record: DailyRecord, path: Path) -> None:
+    """Write a record as CSV into a file."""
+    path.write_text(record_text(record), encoding="utf-8", newline="")
