@@ -33,9 +33,9 @@ class Town:
 def towns_like(words: str, limit: int = USUAL_LIMIT) -> tuple[Town, ...]:
     """Find towns by the start of their name, accents and capitals making no difference.
 
-    Towns whose name starts so come first, then those with another name that does (as München for
-    Munich), then those with a later word that does (as York for New York); the larger first in
-    each. What follows a comma narrows by the start of the country or state.
+    Towns called just so come first, by their own or another name (as Wien for Vienna), then those
+    whose own name starts so, those with another name that does, and those with a later word that
+    does (as York for New York); the larger first in each. What follows a comma narrows by the start of the country or state.
 
     Parameters
     ----------
@@ -47,14 +47,16 @@ def towns_like(words: str, limit: int = USUAL_LIMIT) -> tuple[Town, ...]:
     typed, _, within = (folded(part).strip() for part in words.partition(","))
     if not typed:
         return ()
-    ranks: tuple[list[int], ...] = ([], [], [])
+    ranks: tuple[list[int], ...] = ([], [], [], [])
     for number, (own, others) in enumerate(_names()):
-        if own.startswith(typed):
+        if own == typed or f"\t{typed}\t" in others:
             ranks[0].append(number)
-        elif f"\t{typed}" in others:
+        elif own.startswith(typed):
             ranks[1].append(number)
-        elif f" {typed}" in own:
+        elif f"\t{typed}" in others:
             ranks[2].append(number)
+        elif f" {typed}" in own:
+            ranks[3].append(number)
     towns = (_towns()[number] for rank in ranks for number in rank)
     found = [town for town in towns if _lies_in(town, within)]
     return tuple(found[:limit])
@@ -110,8 +112,8 @@ def _towns() -> tuple[Town, ...]:
 
 @cache
 def _names() -> tuple[tuple[str, str], ...]:
-    """Fold each town's own name, and its other names, each with a tab before it."""
+    """Fold each town's own name, and its other names, each between tabs."""
     return tuple(
-        (folded(name), folded("".join(f"\t{other}" for other in others)))
+        (folded(name), folded("\t".join(["", *others, ""])))
         for name, _, _, _, _, *others in _lines()
     )

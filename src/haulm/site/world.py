@@ -15,10 +15,9 @@ from haulm.site.records import MonthlyNormals
 from haulm.site.weather_model import Months
 
 LIMITS = (
-    "The world's grid knows monthly mean temperature and rain over half a degree only, about "
-    "55 km: how far days and nights differ is estimated, hills, cold hollows and warm towns are "
-    "smoothed away, and frost dates can be weeks off. Load a record of a station near you when "
-    "you can."
+    "The world's grid knows only monthly means of temperature and rain over half a degree, some "
+    "55 km: how far days differ from nights is estimated, hills, cold hollows and warm towns are "
+    "smoothed away, and frost dates can be weeks off."
 )
 CREDIT = "contains modified Copernicus Climate Change Service information"
 YEARS = "2000 to 2025"

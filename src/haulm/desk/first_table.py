@@ -1,0 +1,145 @@
+"""A first table: what a household may sensibly ask of so much ground in such a climate."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import inf
+
+from haulm.catalogue.records import Catalogue
+from haulm.desk.first_figures import FirstLine, first_figures
+from haulm.desk.first_seasons import (
+    YEAR_LOOKED_AT,
+    FoodSeason,
+    longest_season,
+    weeks_long,
+)
+from haulm.household.records import Wanted
+from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR
+
+LONGEST_GAP_WEEKS = 4
+SHARE_STEP = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class FirstAsk:
+    """A line as asked for: its season in weeks of the year, and the share of it to grow [1].
+
+    ``ground_weeks`` is what the whole of it would take of the ground [m² weeks].
+    """
+
+    line: FirstLine
+    season: tuple[int, int]
+    share: float
+    ground_weeks: float
+
+    def part(self) -> dict[str, object]:
+        """Write it as a line of a garden's table."""
+        part: dict[str, object] = {
+            "eat": list(self.line.foods) if len(self.line.foods) > 1 else self.line.foods[0],
+            "portions": self.line.portions,
+            "wanted": self.line.wanted.value,
+            "priority": self.line.priority,
+        }
+        if self.line.name not in self.line.foods:
+            part["name"] = self.line.name
+        if weeks_long(self.season) < WEEKS_A_YEAR:
+            first, last = self.season
+            part["from"] = f"{_monday(first):%m-%d}"
+            part["to"] = f"{_monday(last) + timedelta(days=DAYS_A_WEEK - 1):%m-%d}"
+        if self.share < 1.0:
+            part["grow_share"] = f"{self.share:.0%}"
+        return part
+
+
+@dataclass(frozen=True, slots=True)
+class FirstTable:
+    """The lines asked for, those that do not grow here, and those the ground is too small for."""
+
+    asked: tuple[FirstAsk, ...]
+    not_here: tuple[str, ...]
+    no_ground: tuple[str, ...]
+
+
+def first_table(
+    seasons: Mapping[str, FoodSeason], catalogue: Catalogue, portions: float, ground_m2: float
+) -> FirstTable:
+    """Ask for so much that a first plan can bring most of it.
+
+    Each line is asked for in the weeks in which it can be eaten here, fresh or out of a store.
+    Ground is given out in the file's order, none taking more than a part of it; what is left over
+    goes to the same lines in the same order. A line that only a small share could be grown of is
+    left out.
+
+    Parameters
+    ----------
+    seasons
+        What can be grown here.
+    catalogue
+        For usual portions.
+    portions
+        Adult portions at the table.
+    ground_m2
+        How much ground there is [m²].
+    """
+    figures = first_figures()
+    possible = [
+        ask
+        for line in figures.lines
+        if (ask := _whole(line, seasons, catalogue, portions)) is not None
+    ]
+    here = {ask.line for ask in possible}
+    left = ground_m2 * WEEKS_A_YEAR * figures["ground.share_of_weeks"]
+    most = left * figures["ground.most_for_one_line"]
+    given: dict[FirstLine, float] = {}
+    for cap in (most, inf):
+        for ask in possible:
+            before = given.get(ask.line, 0.0)
+            now = min(ask.ground_weeks, before + left, cap)
+            if now >= ask.ground_weeks * figures["ground.least_share_grown"]:
+                given[ask.line], left = now, left - (now - before)
+    return FirstTable(
+        asked=tuple(
+            FirstAsk(ask.line, ask.season, share, ask.ground_weeks)
+            for ask in possible
+            if (share := _stepped(given.get(ask.line, 0.0) / ask.ground_weeks)) > 0
+        ),
+        not_here=tuple(line.name for line in figures.lines if line not in here),
+        no_ground=tuple(ask.line.name for ask in possible if ask.line not in given),
+    )
+
+
+def _whole(
+    line: FirstLine, seasons: Mapping[str, FoodSeason], catalogue: Catalogue, portions: float
+) -> FirstAsk | None:
+    """Ask for the whole of a line; None where it cannot be had for long enough."""
+    known = [seasons[food] for food in line.foods if food in seasons]
+    season = longest_season(_weeks(known, line.wanted), LONGEST_GAP_WEEKS)
+    if season is None or weeks_long(season) < first_figures()["ground.shortest_season_weeks"]:
+        return None
+    kg = (
+        line.portions
+        * catalogue.foods[line.foods[0]].portion_kg.value
+        * portions
+        * weeks_long(season)
+    )
+    return FirstAsk(line, season, 1.0, kg * min(one.ground_weeks_kg for one in known))
+
+
+def _weeks(known: Sequence[FoodSeason], wanted: Wanted) -> set[int]:
+    """Gather the weeks of the year in which any of some foods can be eaten as wanted."""
+    weeks: set[int] = set()
+    for season in known:
+        if wanted is not Wanted.KEPT:
+            weeks |= season.fresh
+        if wanted is not Wanted.FRESH:
+            weeks |= season.kept
+    return weeks
+
+
+def _stepped(share: float) -> float:
+    """Round a share down to steps of five in a hundred."""
+    return min(1.0, int(share / SHARE_STEP + 1e-9) * SHARE_STEP)
+
+
+def _monday(week: int) -> date:
+    return YEAR_LOOKED_AT.monday(WEEKS_A_YEAR + week)
