@@ -1,169 +1,20 @@
 """The search: held against brute force on tiny gardens, and to what every plan must be."""
 
 from dataclasses import replace
-from itertools import compress, product
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from numpy.typing import NDArray
-from scipy.optimize import linprog
 
-from haulm.catalogue.records import Picking
-from haulm.growing.records import Sowing
-from haulm.household.records import Appetite
 from haulm.measure.errors import InterruptedPlanError
 from haulm.planner.bound import pooled_bound
 from haulm.planner.make import make_plan
-from haulm.planner.question import BedGround, Effort, PlanQuestion, Progress, StopPlanningError
+from haulm.planner.question import Effort, PlanQuestion, Progress, StopPlanningError
 from haulm.planner.solve import EFFORTS, solve_plan
 from haulm.planner.tables import tabulate
-from planner.tiny_gardens import HORIZON, USUAL, bed, food, garden, keeps, sowing, wants
-
-
-def tiny(seed: int) -> PlanQuestion:
-    """Draw a garden of two beds and three sowings of two crops, some of it kept in store."""
-    draw = np.random.default_rng(seed)
-    starts = draw.integers(0, 8, size=3)
-    picking = [Picking.ONCE, Picking.SPREAD, Picking.STAND]
-    families = {crop: ("roots", "leaves")[int(draw.integers(0, 2))] for crop in ("beet", "chard")}
-    sowings = []
-    for number, crop in enumerate(("beet", "beet", "chard")):
-        start = int(starts[number]) + number
-        ready = start + int(draw.integers(4, 8))
-        way = picking[int(draw.integers(0, 3))]
-        span = 1 if way is Picking.ONCE else 3
-        given_food = food(crop, range(ready, ready + span), float(draw.uniform(1, 4)), way)
-        made = sowing(crop, start, ready + span, given_food, family=families[crop])
-        sowings.append(replace(made, id=f"{made.id}:{number}"))
-    first = int(draw.integers(4, 10))
-    asked = [
-        wants("beet", range(first, first + 9), float(draw.uniform(0.2, 2)), priority=2),
-        wants("chard", range(first, first + 9), float(draw.uniform(0.2, 2)), priority=4),
-    ]
-    past = (("roots", 2025),) if draw.random() < 0.5 else ()
-    beds = [replace(bed("east", 2.0), last_year_of_family=past), bed("west", 3.0)]
-    return garden(sowings, asked, beds, [keeps("beet", [1.0, 0.9, 0.8, 0.6, 0.4])])
-
-
-Patch = tuple[Sowing, BedGround]
-
-
-def cheapest(question: PlanQuestion) -> float:
-    """Try every choice of patches, each with the best areas: a model written apart from haulm's."""
-    patches = [(s, b) for s in question.sowings for b in question.beds]
-    choices = product((False, True), repeat=len(patches))
-    return min(Reckoning(question, list(compress(patches, choice))).cost() for choice in choices)
-
-
-class Reckoning:
-    """The cheapest areas for one choice of patches, by a second solver's front door."""
-
-    def __init__(self, question: PlanQuestion, held: list[Patch]) -> None:
-        self.question = question
-        self.held = held
-        self.price: list[float] = []
-        self.bounds: list[tuple[float, float]] = []
-        self.at_most: list[tuple[dict[int, float], float]] = []
-        self.eaten: dict[tuple[str, int], dict[int, float]] = {}
-
-    def cost(self) -> float:
-        """Give the cost; infinite where the least patches do not fit."""
-        areas = [self._patch(patch) for patch in self.held]
-        for b, week in product(self.question.beds, range(HORIZON.weeks)):
-            there = {
-                x: 1.0
-                for x, (s, of) in zip(areas, self.held, strict=True)
-                if of is b and s.ground_from_week <= week < s.ground_until_week
-            }
-            self.at_most.append((there, b.area_m2))
-        exactly = [row for line in self.question.appetites for row in self._wanted(line)]
-        solved = linprog(
-            self.price,
-            *self._dense(self.at_most),
-            *self._dense(exactly),
-            bounds=self.bounds,
-            method="highs",
-        )
-        fixed = self.question.prices.sowing * len(self.held)
-        return float(solved.fun) + fixed if solved.status == 0 else np.inf
-
-    def _unknown(self, price: float, low: float, high: float) -> int:
-        self.price.append(price)
-        self.bounds.append((low, high))
-        return len(self.price) - 1
-
-    def _patch(self, patch: Patch) -> int:
-        """Add one patch and all that may be eaten of it; give its area."""
-        prices, (s, b) = self.question.prices, patch
-        grown = s.foods[0]
-        hours = sum(minutes for _, minutes in s.work_min_m2) / 60
-        each = prices.area_m2 + prices.hour * hours + prices.glut_kg * grown.yield_kg_m2
-        each += prices.rotation_m2 * self._years_missing(patch)
-        x = self._unknown(each, self.question.least_patch_m2, b.area_m2)
-        whole: dict[int, float] = {x: -grown.yield_kg_m2}
-        for week, share in grown.week_shares:
-            out = self._taken(s, week)
-            whole |= out
-            if grown.picking is not Picking.STAND:
-                self.at_most.append(({x: -share * grown.yield_kg_m2} | out, 0.0))
-        if grown.picking is Picking.STAND:
-            self.at_most.append((whole, 0.0))
-        return x
-
-    def _taken(self, s: Sowing, week: int) -> dict[int, float]:
-        """Add the helpings of what is lifted in one week, fresh and kept: kg lifted for each kg."""
-        prices, grown = self.question.prices, s.foods[0]
-        asked = next(line for line in self.question.appetites if line.line == grown.food)
-        lift = prices.hour * grown.pick_min_kg / 60 - prices.glut_kg
-        out: dict[int, float] = {}
-        for rule in (None, *self.question.keep_rules):
-            if rule is not None and rule.kind != s.kind:
-                continue
-            sound = (1.0,) if rule is None else rule.sound
-            kitchen = 0.0 if rule is None else prices.hour * rule.work_min_kg / 60
-            for age in range(0 if rule is None else 1, len(sound)):
-                most = asked.kg[week + age]
-                helping = self._unknown((lift + kitchen) / sound[age], 0.0, most)
-                out[helping] = 1.0 / sound[age]
-                self.eaten.setdefault((grown.food, week + age), {})[helping] = 1.0
-        return out
-
-    def _wanted(self, line: Appetite) -> list[tuple[dict[int, float], float]]:
-        """Add what may stay short: helpings and shortage make what is wanted."""
-        prices = self.question.prices
-        weight = prices.priority_weight[line.priority - 1]
-        rows = []
-        for week, kg in enumerate(line.kg):
-            row = dict(self.eaten.get((line.line, week), {}))
-            for share, price in prices.shortage_slices:
-                row[self._unknown(weight * price, 0.0, share * kg)] = 1.0
-            rows.append((row, kg))
-        return rows
-
-    def _years_missing(self, patch: Patch) -> int:
-        s, b = patch
-        year = HORIZON.monday(s.ground_until_week).year
-        before = [lifted for family, lifted in b.last_year_of_family if family == s.family]
-        before += [
-            HORIZON.monday(other.ground_until_week).year
-            for other, of in self.held
-            if of is b
-            and other.family == s.family
-            and other.ground_until_week <= s.ground_from_week
-        ]
-        gap = self.question.rotation_gap_years[s.family]
-        return max([gap - (year - lifted) for lifted in before] + [0])
-
-    def _dense(
-        self, rows: list[tuple[dict[int, float], float]]
-    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-        table = np.zeros((len(rows), len(self.price)))
-        for number, (row, _) in enumerate(rows):
-            for column, value in row.items():
-                table[number, column] = value
-        return table, np.array([limit for _, limit in rows])
+from planner.brute_force import cheapest, tiny
+from planner.tiny_gardens import USUAL, bed, food, garden, sowing, wants
 
 
 @pytest.mark.parametrize("seed", range(8))

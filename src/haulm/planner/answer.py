@@ -26,6 +26,7 @@ from haulm.planner.breaks import broken_rules
 from haulm.planner.build import Built
 from haulm.planner.dive import Draft
 from haulm.planner.food_tables import rule_for_lot
+from haulm.planner.pin_words import idle_pins
 from haulm.planner.question import PlanQuestion
 from haulm.planner.rules.hours import MINUTES_AN_HOUR
 from haulm.planner.serving import serves_by_sowing
@@ -264,4 +265,4 @@ def _findings(question: PlanQuestion) -> list[Finding]:
                     Grade.WARNING,
                 )
             )
-    return found
+    return [*found, *idle_pins(question)]

@@ -36,6 +36,7 @@ from haulm.planner.audit_larder import (
     check_serves,
     check_store_space,
 )
+from haulm.planner.audit_pins import check_changes, check_forbidden, check_kept
 from haulm.planner.audit_table import (
     check_helpings,
     check_helpings_from_lots,
@@ -78,6 +79,9 @@ CHECKS = (
     check_shortages,
     check_work,
     check_hours,
+    check_forbidden,
+    check_kept,
+    check_changes,
     check_solver,
 )
 """Every check, in the order its findings are told."""

@@ -13,9 +13,9 @@ from dataclasses import replace
 import numpy as np
 
 from haulm.planner.arrays import Floats, Ints
-from haulm.planner.assembler import LinearModel, without_waiting
+from haulm.planner.assembler import Assembler, LinearModel, without_waiting
 from haulm.planner.build import lay_areas
-from haulm.planner.ground_tables import GroundTables, fullest_weeks
+from haulm.planner.ground_tables import fullest_weeks
 from haulm.planner.lone_beds import lone_rotation
 from haulm.planner.program import solve_whole
 from haulm.planner.rules.registry import PATCH_SIZE
@@ -24,8 +24,8 @@ from haulm.planner.tables import Tables
 CLOSE = 1e-3
 """The bound's own gap at which it is good enough."""
 
-Class = tuple[int, float]
-"""A sowing, and the years of rest missing where it would stand."""
+Class = tuple[int, float, tuple[int, ...]]
+"""A sowing, the years of rest missing where it would stand, and the pins that keep it there."""
 
 
 def pooled_bound(tables: Tables, nodes: int) -> float:
@@ -45,50 +45,68 @@ def pooled_bound(tables: Tables, nodes: int) -> float:
 def pooled_model(tables: Tables) -> LinearModel:
     """Build the model with all beds pooled and patches counted by sowing."""
     ground = tables.ground
-    pooled = replace(tables, ground=_pooled(tables))
-    model, columns = lay_areas(pooled)
+    model, columns = lay_areas(_pooled(tables))
     count = ground.chosen_count
     most = np.zeros(count)
     least = np.full(count, np.inf)
-    beds = np.bincount(ground.pair_sowing, minlength=count)[:count].astype(np.float64)
     np.maximum.at(most, ground.pair_sowing, ground.most_m2)
     np.minimum.at(least, ground.pair_sowing, ground.least_m2)
     sown = np.nonzero(most > 0)[0]
-    patches = model.columns(
-        len(sown), cost=tables.question.prices.sowing, upper=beds[sown], whole=True
-    )
+    of_sowing = np.full(count, -1, dtype=np.int64)
     row, one, nothing = np.arange(len(sown)), np.ones(len(sown)), np.zeros(len(sown))
     without = np.full(len(sown), -np.inf)
     total = columns.total[sown]
-    model.rows(
-        PATCH_SIZE.name, (without, nothing), [(row, total, one), (row, patches, -most[sown])]
-    )
-    model.rows(
-        PATCH_SIZE.name, (without, nothing), [(row, total, -one), (row, patches, least[sown])]
-    )
-    of_sowing = np.full(count, -1, dtype=np.int64)
-    of_sowing[sown] = patches
+    largest = [(row, total, one)]
+    smallest = [(row, total, -one)]
+    at = np.searchsorted(sown, np.arange(count))
+    for sowings, patches in _lay_patches(model, tables):
+        of_sowing[sowings] = patches
+        largest.append((at[sowings], patches, -most[sowings]))
+        smallest.append((at[sowings], patches, least[sowings]))
+    model.rows(PATCH_SIZE.name, (without, nothing), largest)
+    model.rows(PATCH_SIZE.name, (without, nothing), smallest)
     lone_rotation(model, tables, columns.total, of_sowing)
     return without_waiting(model.seal())
 
 
-def _pooled(tables: Tables) -> GroundTables:
+def _lay_patches(model: Assembler, tables: Tables) -> list[tuple[Ints, Ints]]:
+    """Lay numbers of patches by price: (sowings, columns), those of the plan before last.
+
+    A sowing may have as many patches at a price as it has pairs at that price.
+    """
+    sowing, price = tables.ground.pair_sowing, tables.patch_prices
+    laid = []
+    for each in np.unique(price)[::-1]:
+        sowings, pairs = np.unique(sowing[price == each], return_counts=True)
+        upper = pairs.astype(np.float64)
+        laid.append(
+            (sowings, model.columns(len(sowings), cost=float(each), upper=upper, whole=True))
+        )
+    return laid
+
+
+def _pooled(tables: Tables) -> Tables:
+    """Make all beds one, but for what a pin keeps in some of them."""
     ground = tables.ground
+    pinned: list[list[int]] = [[] for _ in ground.pair_sowing]
+    for row, each in enumerate(tables.kept):
+        for pair in each.pairs:
+            pinned[pair].append(row)
     members: dict[Class, list[int]] = defaultdict(list)
     for pair, (s, missing) in enumerate(zip(ground.pair_sowing, ground.missing, strict=True)):
-        members[int(s), float(missing)].append(pair)
+        members[int(s), float(missing), tuple(pinned[pair])].append(pair)
     classes = list(members)
     beds_of = [frozenset(ground.pair_bed[members[c]].tolist()) for c in classes]
     most = [float(ground.most_m2[members[c]].sum()) for c in classes]
     rows = _shared_rows(tables, classes, beds_of)
     none = np.zeros(0, dtype=np.int64)
-    return replace(
+    one_bed = replace(
         ground,
-        pair_sowing=np.array([s for s, _ in classes], dtype=np.int64),
+        pair_sowing=np.array([s for s, _, _ in classes], dtype=np.int64),
         pair_bed=np.full(len(classes), -1, dtype=np.int64),
         least_m2=np.zeros(len(classes)),
         most_m2=np.array(most, dtype=np.float64),
-        missing=np.array([missing for _, missing in classes], dtype=np.float64),
+        missing=np.array([missing for _, missing, _ in classes], dtype=np.float64),
         before=none,
         after=none,
         after_missing=np.zeros(0),
@@ -98,6 +116,11 @@ def _pooled(tables: Tables) -> GroundTables:
         in_clique=rows[1],
         of_pair=rows[2],
     )
+    kept = tuple(
+        replace(each, pairs=np.array([i for i, (_, _, by) in enumerate(classes) if row in by]))
+        for row, each in enumerate(tables.kept)
+    )
+    return replace(tables, ground=one_bed, kept=kept)
 
 
 def _shared_rows(
@@ -105,7 +128,7 @@ def _shared_rows(
 ) -> tuple[Floats, Ints, Ints]:
     """For each set of beds and fullest week: what may stand on no other bed fits on these."""
     ground = tables.ground
-    sowing = np.array([s for s, _ in classes], dtype=np.int64)
+    sowing = np.array([s for s, _, _ in classes], dtype=np.int64)
     start = np.array([max(0, s.ground_from_week) for s in ground.sowings], dtype=np.int64)
     end = np.array([s.ground_until_week for s in ground.sowings], dtype=np.int64)
     free: list[float] = []

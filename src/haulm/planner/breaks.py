@@ -5,6 +5,7 @@ import numpy as np
 from haulm.plan.records import BrokenRule, HoursWeek, Planting
 from haulm.planner.arrays import Flags, Floats
 from haulm.planner.columns import Columns
+from haulm.planner.pin_words import broken_pins
 from haulm.planner.question import PlanQuestion
 from haulm.planner.rules.registry import HOURS, NURSERY, ROTATION, SPREAD, STORE_SPACE
 from haulm.planner.rules.rotation import years_missing
@@ -41,6 +42,7 @@ def broken_rules(
         *_hours(tables, hours),
         *_nursery(tables, values[columns.over_cells]),
         *_store_space(tables, values[columns.over_store]),
+        *broken_pins(tables, area_m2),
     )
 
 

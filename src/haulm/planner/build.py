@@ -1,6 +1,6 @@
 """The model, read like a page of contents: one line for each rule."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from haulm.planner.arrays import Flags, Ints
 from haulm.planner.assembler import Assembler, LinearModel
@@ -13,6 +13,7 @@ from haulm.planner.rules.hours import hours
 from haulm.planner.rules.keeping import keeping
 from haulm.planner.rules.nursery import nursery
 from haulm.planner.rules.patch_size import patch_size
+from haulm.planner.rules.pin import pin
 from haulm.planner.rules.rotation import rotation
 from haulm.planner.rules.seed_back import seed_back
 from haulm.planner.rules.spread import StakeColumns, spread, spread_of
@@ -64,6 +65,17 @@ def build_choices(tables: Tables) -> Chosen:
     return Chosen(model.seal(), columns, used, broken, laid)
 
 
+def pins_unpriced(built: Built) -> Built:
+    """Take the price of leaving a pin out of a model whose pins are held otherwise.
+
+    Else ground that a pin fills would be told to be worth that price.
+    """
+    cost = built.model.cost.copy()
+    cost[built.columns.pin_short] = 0.0
+    cost[built.columns.pin_over] = 0.0
+    return Built(replace(built.model, cost=cost), built.columns)
+
+
 def lay_areas(tables: Tables) -> tuple[Assembler, Columns]:
     """Lay down the model in areas, still open for more."""
     model = Assembler()
@@ -76,5 +88,6 @@ def lay_areas(tables: Tables) -> tuple[Assembler, Columns]:
     nursery(model, tables, columns)
     hours(model, tables, columns)
     store_space(model, tables, columns)
+    pin(model, tables, columns)
     price_everything(model, tables, columns)
     return model, columns

@@ -36,6 +36,10 @@ class Columns:
         (needs) stock in hand used, and bought [units].
     overtime, over_cells, over_store
         (weeks), (weeks), (stores × weeks) beyond the hours [h], the trays [cells], the room [l].
+    pin_short, pin_over
+        (pins) ground less, and more, than was settled by hand [m²].
+    staying
+        Always 1: what leaving every patch of the plan before would cost.
     """
 
     area: Ints
@@ -57,6 +61,9 @@ class Columns:
     overtime: Ints
     over_cells: Ints
     over_store: Ints
+    pin_short: Ints
+    pin_over: Ints
+    staying: Ints
 
 
 def lay_columns(model: Assembler, tables: Tables) -> Columns:
@@ -100,6 +107,9 @@ def lay_columns(model: Assembler, tables: Tables) -> Columns:
         overtime=model.columns(weeks),
         over_cells=model.columns(weeks if tables.question.tray_cells is not None else 0),
         over_store=model.columns(len(tables.question.stores) * weeks),
+        pin_short=model.columns(len(tables.kept)),
+        pin_over=model.columns(len(tables.kept)),
+        staying=model.columns(1 if tables.question.before else 0, lower=1.0, upper=1.0),
     )
 
 

@@ -6,7 +6,7 @@ then die away of themselves. Kim and Pardalos (1999), "A solution approach to th
 network flow problem using a dynamic slope scaling procedure", Operations Research Letters 24.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy import sparse
@@ -17,6 +17,7 @@ from haulm.planner.program import AreaProgram, Footing, Solution
 from haulm.planner.rules.registry import SPREAD
 from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import beyond_share, stakes
+from haulm.planner.settle import place
 from haulm.planner.tables import Tables
 
 FLOORS = (0.5, 0.5, 0.25, 0.25, 0.25)
@@ -52,9 +53,14 @@ class Diver:
         self._built = built
         self._program = AreaProgram(built.model, built.columns.area, seed, footing)
         self._cost = built.model.cost[built.columns.area]
-        self._charge = tables.question.prices.sowing
+        self._charge = tables.patch_prices
         ground = tables.ground
         self._stakes = stakes(tables)
+        self._barred = np.zeros(len(ground.pair_sowing), dtype=np.bool_)
+        self._pinned = self._barred.copy()
+        for kept in tables.kept:
+            self._pinned[kept.pairs] = True
+            self._barred[kept.pairs] |= kept.exact
         names = np.array([ground.sowings[s].crop for s in ground.pair_sowing])
         self._crop = np.unique(names, return_inverse=True)[1]
         incidence = sparse.csc_array(
@@ -85,16 +91,24 @@ class Diver:
             area = self._areas(cost, nothing, ground.most_m2, priced=True)
             slope = self._charge / np.maximum(area, floor * ground.least_m2)
             rotation = self._rotation(area > HALF * ground.least_m2)
+        pinned = place(ground, self._tables.kept, area)
         for number, step in enumerate(STEPS):
-            firm = self._firm(area, step)
+            firm = self._firm(area, step, pinned)
             unsown = 0.0 if number >= len(STEPS) - LAST_STEPS else CLEARED
             shut = ~firm & (area >= unsown) & (area < step * ground.least_m2)
+            shut |= self._barred & ~firm
             upper = np.where(shut, 0.0, ground.most_m2)
             lower = np.where(firm, ground.least_m2, 0.0)
             area = self._areas(self._cost + slope + rotation, lower, upper)
             slope = self._charge / np.maximum(area, FLOORS[-1] * ground.least_m2)
             rotation = self._rotation(area > HALF * ground.least_m2)
-        return self._thinned(self.polish(self._firm(area, HALF)))
+        return self._thinned(self.polish(self._firm(area, HALF, pinned)))
+
+    def again(self) -> Draft:
+        """Plant the plan before this one again, as far as it can be, and thin it out."""
+        area = self._tables.earlier_m2
+        pinned = place(self._tables.ground, self._tables.kept, area)
+        return self._thinned(self.polish(self._firm(area, HALF, pinned)))
 
     def _thinned(self, draft: Draft) -> Draft:
         """Drop patches that only their least size holds up, where the plan is better without.
@@ -137,8 +151,20 @@ class Diver:
             np.where(used, np.inf, 0.0),
         )
         area = solution.values[self._built.columns.area]
-        objective = solution.objective + self._charge * int(used.sum()) + self._spread(area)
+        objective = solution.objective + float(self._charge[used].sum()) + self._spread(area)
         return Draft(used, area, solution, objective)
+
+    def told(self, draft: Draft) -> Draft:
+        """Give a draft the worth that things have while all that is pinned is held still."""
+        ground = self._tables.ground
+        small = draft.area_m2 <= ground.least_m2 + CLEARED
+        still = draft.used & (self._barred | (self._pinned & small))
+        solution = self._program.solve(
+            self._cost + self._rotation(draft.used),
+            np.where(still, draft.area_m2, np.where(draft.used, ground.least_m2, 0.0)),
+            np.where(still, draft.area_m2, np.where(draft.used, np.inf, 0.0)),
+        )
+        return replace(draft, solution=solution)
 
     def _areas(self, cost: Floats, lower: Floats, upper: Floats, *, priced: bool = False) -> Floats:
         solution = self._program.solve(cost, lower, upper, priced=priced)
@@ -155,15 +181,18 @@ class Diver:
         over = [sum(beyond_share(self._tables, stake, area).values()) for stake in self._stakes]
         return self._tables.question.prices.spread_m2 * sum(over)
 
-    def _firm(self, area: Floats, share: float) -> Flags:
+    def _firm(self, area: Floats, share: float, pinned: Floats) -> Flags:
         """Pick the patches to keep, largest first, as long as their least sizes fit together.
 
-        ``share`` is the share of the least size from which a patch may be kept [1].
+        ``share`` is the share of the least size from which a patch may be kept [1]; what is
+        ``pinned`` has its ground before all others [m²].
         """
         ground = self._tables.ground
         left = ground.clique_free_m2.copy()
-        firm = np.zeros(len(area), dtype=np.bool_)
-        wanted = np.nonzero(area >= share * ground.least_m2)[0]
+        firm = pinned > 0
+        for pair in np.nonzero(firm)[0]:
+            left[self._cliques_of[pair]] -= pinned[pair]
+        wanted = np.nonzero((area >= share * ground.least_m2) & ~firm & ~self._barred)[0]
         for pair in wanted[np.argsort(-area[wanted], kind="stable")]:
             cliques, least = self._cliques_of[pair], ground.least_m2[pair]
             if (left[cliques] >= least - CLEARED).all():

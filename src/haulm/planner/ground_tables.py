@@ -8,6 +8,7 @@ import numpy as np
 
 from haulm.growing.records import Sowing
 from haulm.planner.arrays import Floats, Ints
+from haulm.planner.pins import asked_m2, forbidden, keeping, matches
 from haulm.planner.question import BedGround, PlanQuestion
 from haulm.planner.rules.closed_beds import open_to
 from haulm.planner.rules.least_patch import least_patch_m2
@@ -76,9 +77,11 @@ def useful_ground(question: PlanQuestion, useful_m2: Floats) -> GroundTables:
     question
         The question.
     useful_m2
-        (sowings) largest useful area [m²]; 0 drops the sowing.
+        (sowings) largest useful area [m²]; 0 drops the sowing, unless a pin keeps it.
     """
-    kept = [index for index in range(len(question.sowings)) if useful_m2[index] > 0]
+    pinned = [(pin, asked_m2(question, pin)) for _, pin in keeping(question)]
+    kinds = {pin.kind for pin, asked in pinned if asked > 0}
+    kept = [i for i, s in enumerate(question.sowings) if useful_m2[i] > 0 or s.kind in kinds]
     sowings = tuple(question.sowings[index] for index in kept)
     standing = tuple(stand.sowing for stand in question.standing)
     everything = sowings + standing
@@ -92,6 +95,8 @@ def useful_ground(question: PlanQuestion, useful_m2: Floats) -> GroundTables:
         and bed.area_m2 >= least_patch_m2(question, sowing, bed)
         and open_to(question, sowing, bed)
         and sunny_enough(question, sowing, bed)
+        and not forbidden(question, sowing, bed.id)
+        and (useful_m2[kept[s]] > 0 or any(matches(pin, sowing, bed.id) for pin, _ in pinned))
     ]
     pair_sowing = np.array([s for s, _ in pairs], dtype=np.int64)
     pair_bed = np.array([b for _, b in pairs], dtype=np.int64)
@@ -100,6 +105,9 @@ def useful_ground(question: PlanQuestion, useful_m2: Floats) -> GroundTables:
         [least_patch_m2(question, sowings[s], question.beds[b]) for s, b in pairs], dtype=np.float64
     )
     useful = useful_m2[np.array(kept, dtype=np.int64)][pair_sowing]
+    for row, (s, b) in enumerate(pairs):
+        by_hand = [a for pin, a in pinned if matches(pin, sowings[s], question.beds[b].id)]
+        useful[row] = max(useful[row], *by_hand, 0.0)
     fixed_bed = np.array(
         [-1] * len(sowings) + [bed_at[stand.bed] for stand in question.standing], dtype=np.int64
     )

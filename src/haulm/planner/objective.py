@@ -16,7 +16,8 @@ def price_everything(model: Assembler, tables: Tables, columns: Columns) -> None
     """Charge every column what it costs, in kilograms of unmet appetite of middle priority.
 
     Separate sowings and breaks of rotation and spread depend on which pairs are used; they are
-    charged where that is chosen (``rules.patch_size``, ``rules.rotation``, ``rules.spread``).
+    charged where that is chosen (``rules.patch_size``, ``rules.rotation``, ``rules.spread``), and
+    so is staying with the plan before, beside what leaving all of it would cost.
     """
     prices = tables.question.prices
     _price_shortage(model, tables, columns)
@@ -29,6 +30,10 @@ def price_everything(model: Assembler, tables: Tables, columns: Columns) -> None
     model.price(columns.over_cells, prices.over_tray_cell)
     model.price(columns.over_store, prices.over_store_l)
     model.price(columns.stock_bought, np.array([n.seed.buy_price_unit for n in tables.seed_needs]))
+    exact = np.array([kept.exact for kept in tables.kept], dtype=np.bool_)
+    model.price(columns.pin_short, prices.pin_m2)
+    model.price(columns.pin_over, np.where(exact, prices.pin_m2, 0.0))
+    model.price(columns.staying, tables.staying_price)
 
 
 def _price_shortage(model: Assembler, tables: Tables, columns: Columns) -> None:

@@ -11,7 +11,7 @@ from haulm.planner.answer import answer
 from haulm.planner.arrays import Floats, Ints
 from haulm.planner.blocks import SWEEPS, Improver, Sweep, complete
 from haulm.planner.bound import pooled_bound
-from haulm.planner.build import Chosen, build_areas, build_choices
+from haulm.planner.build import Chosen, build_areas, build_choices, pins_unpriced
 from haulm.planner.dive import Diver, Draft
 from haulm.planner.program import solve_whole
 from haulm.planner.question import Effort, PlanQuestion, Progress, StopPlanningError, Watcher
@@ -123,6 +123,8 @@ class _Search:
         self.bound = self._diver.relaxed()
         self._tell("a first plan", 0.05)
         self._keep(self._diver.dive())
+        if self.tables.question.before:
+            self._keep(self._diver.again())
         self._tell("a first plan", 0.2)
         if len(self.tables.ground.pair_sowing) <= EXACT_PAIRS:
             self._solve_exactly()
@@ -137,7 +139,11 @@ class _Search:
             raise InterruptedPlanError(message)
         self.final = build_areas(self.tables, self.best.used)
         diver = Diver(self.tables, self.final, self._seed, self._diver.footing)
-        return diver.polish(self.best.used)
+        best = diver.polish(self.best.used)
+        if not self.tables.kept:
+            return best
+        unpriced = pins_unpriced(self.final)
+        return Diver(self.tables, unpriced, self._seed, diver.footing).told(best)
 
     def _solve_exactly(self) -> None:
         chosen = build_choices(self.tables)

@@ -7,9 +7,11 @@ import numpy as np
 from haulm.catalogue.records import Role
 from haulm.measure.errors import LabelsDifferError
 from haulm.planner.arrays import Floats, Ints
+from haulm.planner.earlier import earlier_m2, patch_prices, staying_price
 from haulm.planner.food_tables import FoodTables, tabulate_food
 from haulm.planner.ground_tables import GroundTables, useful_ground
 from haulm.planner.question import PlanQuestion, SeedBack
+from haulm.planner.settle import Kept, settle
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,17 +25,33 @@ class SeedNeed:
 
 @dataclass(frozen=True, slots=True)
 class Tables:
-    """The question, tabulated. Sowings are counted as in ``ground.sowings``."""
+    """The question, tabulated. Sowings are counted as in ``ground.sowings``.
+
+    ``kept`` are the pins that keep, as far as they can be kept; ``earlier_m2`` (P) is the area of
+    each pair in the plan before.
+    """
 
     question: PlanQuestion
     ground: GroundTables
     food: FoodTables
     seed_needs: tuple[SeedNeed, ...]
+    kept: tuple[Kept, ...]
+    earlier_m2: Floats
 
     @property
     def weeks(self) -> int:
         """How many weeks the plan covers [weeks]."""
         return self.question.horizon.weeks
+
+    @property
+    def patch_prices(self) -> Floats:
+        """(P) What it costs to use each pair at all."""
+        return patch_prices(self.question, self.earlier_m2 > 0)
+
+    @property
+    def staying_price(self) -> float:
+        """What it would cost to leave every patch of the plan before that could be kept."""
+        return staying_price(self.question, self.earlier_m2 > 0)
 
 
 def tabulate(question: PlanQuestion) -> Tables:
@@ -55,7 +73,14 @@ def tabulate(question: PlanQuestion) -> Tables:
             if sowing.kind == seed.kind:
                 asked.setdefault(question.horizon.week_of(sowing.sow_on), []).append(index)
         needs += [SeedNeed(seed, week, tuple(asked[week])) for week in sorted(asked)]
-    return Tables(question, ground, tabulate_food(question, ground.sowings), tuple(needs))
+    return Tables(
+        question=question,
+        ground=ground,
+        food=tabulate_food(question, ground.sowings),
+        seed_needs=tuple(needs),
+        kept=settle(question, ground),
+        earlier_m2=earlier_m2(question, ground),
+    )
 
 
 def _match_labels(question: PlanQuestion) -> None:

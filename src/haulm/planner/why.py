@@ -8,6 +8,7 @@ import numpy as np
 from haulm.plan.records import Bound, Shortage
 from haulm.planner.arrays import Floats
 from haulm.planner.build import Built
+from haulm.planner.pin_words import bound_by_hand
 from haulm.planner.program import Solution
 from haulm.planner.rules.registry import (
     APPETITE,
@@ -94,7 +95,7 @@ def bounds_of(tables: Tables, scarce: Worth, pair: int, area_m2: float) -> tuple
     question, ground = tables.question, tables.ground
     sowing = ground.sowings[ground.pair_sowing[pair]]
     bed = ground.beds[ground.pair_bed[pair]]
-    found: list[Bound] = []
+    found = list(bound_by_hand(tables, pair))
     cliques = ground.in_clique[ground.of_pair == pair]
     tight = cliques[scarce.ground[cliques] > TELLING]
     if len(tight):

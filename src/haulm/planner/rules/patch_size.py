@@ -13,7 +13,7 @@ def patch_size(model: Assembler, tables: Tables, columns: Columns) -> Ints:
     """For each pair: least · used ≤ area ≤ most · used, used 0 or 1; give the columns of used."""
     ground = tables.ground
     pairs = np.arange(len(ground.pair_sowing))
-    used = model.columns(len(pairs), cost=tables.question.prices.sowing, upper=1.0, whole=True)
+    used = model.columns(len(pairs), cost=tables.patch_prices, upper=1.0, whole=True)
     one = np.ones(len(pairs))
     nothing = np.zeros(len(pairs))
     without = np.full(len(pairs), -np.inf)

@@ -26,6 +26,7 @@ SEED_BACK = Rule(
 NURSERY = Rule("nursery", "Trays hold no more cells than there is room for.")
 HOURS = Rule("hours", "No week asks more hours than the household gives.")
 STORE_SPACE = Rule("store space", "No store holds more than it has room for.")
+PIN = Rule("pin", "What is kept by hand is planted, and what is forbidden is not.")
 
 RULES = (
     APPETITE,
@@ -41,4 +42,5 @@ RULES = (
     NURSERY,
     HOURS,
     STORE_SPACE,
+    PIN,
 )

@@ -1,0 +1,142 @@
+"""Settling pins: before anything is weighed, how much of what was pinned can be kept at all.
+
+Beds, what stands on them and the smallest patches are all that can hinder a pin for which there is
+a sowing. Each pin keeps as much as it can beside those before it, so that where two ask for one
+piece of ground, the one named first has it; a later pin takes nothing from an earlier one.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from haulm.planner.arrays import Floats, Ints
+from haulm.planner.assembler import Assembler, Entries
+from haulm.planner.ground_tables import GroundTables
+from haulm.planner.pins import asked_m2, keeping, matches
+from haulm.planner.program import solve_whole
+from haulm.planner.question import PlanQuestion
+
+NODES = 1000
+CLOSE_M2 = 1e-5
+"""What comes this near to what was asked is settled as asked [m²]."""
+SLACK_M2 = 1e-7
+OVER = 0.999
+"""Of two areas as far from what was asked the larger is kept, so that something is planted."""
+LIKED = 0.9
+"""A patch of another plan counts for this much less than a patch of its own [1]."""
+HALF = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A pin that keeps, and what of it can be kept.
+
+    Attributes
+    ----------
+    number
+        Its place in the question's pins, counted from 0.
+    pairs
+        The pairs of sowing and bed that match it.
+    settled_m2
+        What the plan holds of it beside what stands; no more where ``exact`` [m²].
+    exact
+        Whether a size was named.
+    """
+
+    number: int
+    pairs: Ints
+    settled_m2: float
+    exact: bool
+
+
+def settle(question: PlanQuestion, ground: GroundTables) -> tuple[Kept, ...]:
+    """Find what can be kept of every pin that keeps, each beside those before it.
+
+    A pin that is met by what stands, or that no pair matches, is not among them.
+    """
+    settled: tuple[Kept, ...] = ()
+    for number, pin in keeping(question):
+        asked = asked_m2(question, pin)
+        pairs = np.array(
+            [
+                pair
+                for pair, (s, b) in enumerate(zip(ground.pair_sowing, ground.pair_bed, strict=True))
+                if matches(pin, ground.sowings[s], ground.beds[b].id)
+            ],
+            dtype=np.int64,
+        )
+        if asked <= 0 or len(pairs) == 0:
+            continue
+        exact = pin.area_m2 is not None
+        wish = asked if exact else float(ground.least_m2[pairs].min())
+        wanted = Kept(number, pairs, wish, exact)
+        held = float(_areas(ground, settled, wanted)[pairs].sum())
+        near = abs(held - wish) <= CLOSE_M2 if exact else held >= wish - CLOSE_M2
+        settled = (*settled, Kept(number, pairs, wish if near else held, exact))
+    return settled
+
+
+def place(ground: GroundTables, kept: tuple[Kept, ...], wish_m2: Floats) -> Floats:
+    """Choose pairs that hold the pins, in few patches; give (P) their areas [m²].
+
+    Parameters
+    ----------
+    ground, kept
+        The ground's tables, and the pins as settled.
+    wish_m2
+        (P) areas of another plan: the pairs it uses are taken sooner [m²].
+    """
+    return _areas(ground, kept, None, 1.0 - LIKED * np.minimum(1.0, wish_m2 / ground.least_m2))
+
+
+def _areas(
+    ground: GroundTables,
+    held: tuple[Kept, ...],
+    wanted: Kept | None,
+    patch_cost: Floats | None = None,
+) -> Floats:
+    """Give (P) areas that hold some pins and come as near as can be to one more."""
+    area_m2 = np.zeros(len(ground.pair_sowing))
+    kept = held if wanted is None else (*held, wanted)
+    if not kept:
+        return area_m2
+    pairs = np.unique(np.concatenate([each.pairs for each in kept]))
+    cost = np.zeros(len(pairs)) if patch_cost is None else patch_cost[pairs]
+    model = Assembler()
+    area, used = _lay_patches(model, ground, pairs, cost)
+    slack = np.array([np.inf if each is wanted else SLACK_M2 for each in kept])
+    exact = np.array([each.exact for each in kept])
+    short = model.columns(len(kept), cost=1.0, upper=slack)
+    over = model.columns(
+        len(kept), cost=np.where(exact, OVER, 0.0), upper=np.where(exact, slack, np.inf)
+    )
+    rows, one = np.arange(len(kept)), np.ones(len(kept))
+    entries: list[Entries] = [(rows, short, one), (rows, over, -one)]
+    for row, each in enumerate(kept):
+        at = area[np.searchsorted(pairs, each.pairs)]
+        entries.append((np.full(len(at), row), at, np.ones(len(at))))
+    settled = np.array([each.settled_m2 for each in kept])
+    model.rows("pin", (settled, settled), entries)
+    found = solve_whole(model.seal(), 0, NODES)
+    if found.values is not None:
+        area_m2[pairs] = np.where(found.values[used] > HALF, found.values[area], 0.0)
+    return area_m2
+
+
+def _lay_patches(
+    model: Assembler, ground: GroundTables, pairs: Ints, cost: Floats
+) -> tuple[Ints, Ints]:
+    """Lay the columns of area and use of some pairs, their sizes, and the ground they share."""
+    most, least = ground.most_m2[pairs], ground.least_m2[pairs]
+    area = model.columns(len(pairs), upper=most)
+    used = model.columns(len(pairs), cost=cost, upper=1.0, whole=True)
+    row, one, none = np.arange(len(pairs)), np.ones(len(pairs)), np.zeros(len(pairs))
+    without = np.full(len(pairs), -np.inf)
+    model.rows("most", (without, none), [(row, area, one), (row, used, -most)])
+    model.rows("least", (without, none), [(row, area, -one), (row, used, least)])
+    here = np.isin(ground.of_pair, pairs)
+    cliques, of_clique = np.unique(ground.in_clique[here], return_inverse=True)
+    at = area[np.searchsorted(pairs, ground.of_pair[here])]
+    free = ground.clique_free_m2[cliques]
+    model.rows("ground", (np.full(len(free), -np.inf), free), [(of_clique, at, np.ones(len(at)))])
+    return area, used
