@@ -7,7 +7,11 @@ SOURCES := $(shell find src -type f -not -name '*.pyc' 2>/dev/null)
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export PYTHONDONTWRITEBYTECODE := 1
 
-.PHONY: demo pictures test check bench lock clean format
+.PHONY: serve demo pictures test browser check bench words lock clean format
+
+serve: $(VENV)/ready  ## open the pages of your garden in a browser; the notebook lies in garden/
+	mkdir -p garden
+	$(BIN)/haulm serve garden/garden.haulm
 
 demo: $(VENV)/ready  ## plan the demo garden and print every sheet under out/demo
 	mkdir -p out/demo
@@ -18,8 +22,16 @@ demo: $(VENV)/ready  ## plan the demo garden and print every sheet under out/dem
 pictures: demo  ## draw the README's pictures anew from the demo
 	$(BIN)/python docs/draw_pictures.py out/demo/torrenz.haulm docs/pictures $(DEMO_DAY)
 
-test: check build/wheel/ready  ## every check, then every test against the built wheel
+test: check browser build/wheel/ready  ## every check, then every test against the built wheel
 	PYTHONPATH=build/wheel/site HAULM_WHEEL=$(CURDIR)/build/wheel/site $(BIN)/python -m pytest
+
+# The pages are tested in a real browser; without one the tests fail and say so.
+browser:  ## Chromium, installed where this machine lets us
+	@command -v chromium > /dev/null || command -v chromium-browser > /dev/null || \
+	  command -v google-chrome > /dev/null || { \
+	  [ "$$(id -u)" = 0 ] && command -v apt-get > /dev/null && \
+	  apt-get -qq update && apt-get -qq install --yes chromium > /dev/null; } || \
+	  echo "There is no Chromium, and it could not be installed here: install your system's." >&2
 
 check: $(VENV)/ready  ## lint, types, docstrings and the import contract alone
 	$(BIN)/ruff check .
@@ -35,6 +47,9 @@ bench: $(VENV)/ready  ## speed and memory, as ratios in one run
 format: $(VENV)/ready
 	$(BIN)/ruff check --fix .
 	$(BIN)/ruff format .
+
+words: $(VENV)/ready  ## renew the catalogue of the pages' words
+	$(BIN)/pybabel -q extract -F pyproject.toml -k noted --omit-header --no-location --sort-output -o src/haulm/web/locale/haulm.pot src/haulm/web
 
 lock: $(VENV)/ready  ## renew the pinned versions and hashes
 	$(BIN)/pip-compile -q --upgrade --strip-extras --generate-hashes --no-header --no-annotate --no-emit-index-url --no-emit-find-links --no-emit-trusted-host --allow-unsafe --output-file requirements/run.txt pyproject.toml

@@ -5,13 +5,12 @@ import logging
 import multiprocessing
 import os
 import socket
-import urllib.error
-import urllib.request
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import date
+from http.client import HTTPConnection, HTTPException
 from pathlib import Path
 from secrets import token_urlsafe
 
@@ -106,14 +105,13 @@ def _served_already(note: Path, notebook: Path) -> str:
     """Give the opening address of the server that serves a notebook; empty where none answers."""
     try:
         held = json.loads(note.read_text(encoding="utf-8"))
-        request = urllib.request.Request(  # noqa: S310 - our own address on this machine
-            f"http://{LOOPBACK}:{held['port']}/alive",
-            headers={"Cookie": f"{cookie_name(held['port'])}={held['token']}"},
-        )
-        with urllib.request.urlopen(request, timeout=ANSWER_S) as answer:
-            same = answer.read().decode() == str(notebook.resolve())
+        asking = HTTPConnection(LOOPBACK, held["port"], timeout=ANSWER_S)
+        with closing(asking):
+            key = {"Cookie": f"{cookie_name(held['port'])}={held['token']}"}
+            asking.request("GET", "/alive", headers=key)
+            same = asking.getresponse().read().decode() == str(notebook.resolve())
         return str(held["address"]) if same else ""
-    except (OSError, ValueError, KeyError, urllib.error.URLError):
+    except (OSError, ValueError, KeyError, HTTPException):
         return ""
 
 

@@ -4,7 +4,7 @@ import os
 from collections.abc import Callable
 from concurrent.futures import Executor
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 from haulm.desk.at_hand import SEED, AtHand
@@ -36,6 +36,11 @@ class Shelf:
     def __post_init__(self) -> None:
         """Open the grower's own garden."""
         self.open_own()
+
+    @staticmethod
+    def now() -> datetime:
+        """Give the time by which a change is listed."""
+        return datetime.now(tz=UTC)
 
     @property
     def own_is_open(self) -> bool:

@@ -17,24 +17,28 @@ from haulm.measure.findings import Finding, Grade
 from haulm.web.forms import Form
 from haulm.web.reader import COOKIE, Reader, reader_from
 from haulm.web.shelf import Shelf
-from haulm.web.words import gettext, language, ngettext
+from haulm.web.words import gettext, language, ngettext, noted
 
 HERE = Path(__file__).parent
 TOLD = "told"
 PAGES: tuple[tuple[str, str], ...] = (
-    ("/table", "Table"),
-    ("/ground", "Ground"),
-    ("/year", "Year"),
-    ("/larder", "Larder"),
-    ("/week", "This week"),
-    ("/sheets", "Sheets"),
-    ("/place", "Place"),
-    ("/crops", "Crops"),
+    ("/table", noted("Table")),
+    ("/ground", noted("Ground")),
+    ("/year", noted("Year")),
+    ("/larder", noted("Larder")),
+    ("/week", noted("This week")),
+    ("/sheets", noted("Sheets")),
+    ("/place", noted("Place")),
+    ("/crops", noted("Crops")),
 )
 """The pages in the order of the year's work: address and name."""
 PHONE = ("/week", "/larder", "/year")
 """The pages that a phone's bar holds; the others lie behind it."""
-GRADES = {Grade.FAULT: "To mend", Grade.WARNING: "Take care", Grade.NOTE: "Note"}
+GRADES = {
+    Grade.FAULT: noted("To mend"),
+    Grade.WARNING: noted("Take care"),
+    Grade.NOTE: noted("Note"),
+}
 
 
 def shelf_of(request: Request) -> Shelf:

@@ -28,6 +28,11 @@ def language() -> str:
     return _chosen.get()
 
 
+def noted(message: str) -> str:
+    """Mark a message that is put into the reader's language later, where it is shown."""
+    return message
+
+
 def gettext(message: str) -> str:
     """Give a message in the language of this request."""
     return _texts(_chosen.get()).ugettext(message)

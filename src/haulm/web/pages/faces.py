@@ -6,7 +6,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.sheets.page.faces import FACES, web_face
+from haulm.desk.drawings import FACES, web_face
 
 KEEP = {"Cache-Control": "public, max-age=31536000, immutable"}
 

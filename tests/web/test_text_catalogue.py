@@ -1,0 +1,52 @@
+"""Every word of the pages stands in one catalogue, ready to be put into another language."""
+
+import io
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+from babel.messages.extract import extract_from_dir
+from babel.messages.pofile import read_po
+
+import haulm.web
+
+WEB = Path(haulm.web.__file__).parent
+METHODS = [("**.py", "python"), ("**/templates/**.html", "jinja2")]
+JINJA = {
+    "**/templates/**.html": {
+        "extensions": "jinja2.ext.i18n,jinja2.ext.do",
+        "trim_blocks": "true",
+        "lstrip_blocks": "true",
+        "silent": "false",
+    }
+}
+KEYWORDS = {"_": None, "gettext": None, "ngettext": (1, 2), "noted": None}
+WORDS_BETWEEN_TAGS = re.compile(r">([^<>{}]*[A-Za-z]{3}[^<>{}]*)<")
+OPEN_TO_ALL = {"haulm", "SVG"}
+
+
+def messages() -> Iterator[str]:
+    """Give every message that pages and templates ask for."""
+    for _, _, message, _, _ in extract_from_dir(WEB, METHODS, JINJA, KEYWORDS):
+        yield message[0] if isinstance(message, tuple) else message
+
+
+def test_the_catalogue_holds_every_word_of_the_pages() -> None:
+    """A translator who works from the catalogue leaves no sentence untranslated."""
+    held = read_po(io.BytesIO((WEB / "locale" / "haulm.pot").read_bytes()))
+    known = {one.id[0] if isinstance(one.id, tuple) else one.id for one in held if one.id}
+    assert set(messages()) - known == set(), "make words brings the catalogue up to date"
+    assert known - set(messages()) == set(), "make words brings the catalogue up to date"
+
+
+def test_no_template_speaks_past_the_catalogue() -> None:
+    """No sentence of a page is written where a translation could not reach it."""
+    bare = {
+        (template.name, words.strip())
+        for template in (WEB / "templates").glob("*.html")
+        for words in WORDS_BETWEEN_TAGS.findall(
+            re.sub(r"{#.*?#}|{%.*?%}|{{.*?}}", "", template.read_text(encoding="utf-8"), flags=re.S)
+        )
+        if words.strip() not in OPEN_TO_ALL
+    }
+    assert bare == set()
