@@ -91,7 +91,7 @@ def need(
     as_json: AsJson = False,
 ) -> None:
     """Work out, food by food, what the table needs in plants, ground and planting stock."""
-    found = needs.needs_of(garden, show.day_of(on), seed)
+    found = needs.needs_of(garden, show.day_of(on, garden), seed)
     show.data(found.sums) if as_json else show_site.needs(found, line)
 
 
@@ -106,7 +106,7 @@ def plan(
     as_json: AsJson = False,
 ) -> None:
     """Plan the garden over two seasons; a notebook keeps the plan."""
-    day = show.day_of(on)
+    day = show.day_of(on, garden)
     with watching(quiet=as_json) as watch:
         made = plans.plan_garden(garden, day, efforts[effort], seed, watch)
     show.data(sheets.plan_as_json(made, day)) if as_json else show_plan.plan(made)
@@ -155,7 +155,7 @@ def sheets_(
     path = exchange.notebook_here(notebook)
     with show.working("Drawing the sheets"):
         made = plans.kept_plan(path)
-        written = sheets.print_plan(made, out, papers[paper], show.day_of(on))
+        written = sheets.print_plan(made, out, papers[paper], show.day_of(on, made.garden))
     show.aside(made.since)
     for file in written:
         show.line(f"Wrote {file}")

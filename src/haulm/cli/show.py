@@ -4,13 +4,16 @@ import sys
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import date
+from pathlib import Path
 
 from rich.console import Console
 from rich.table import Table
 
 from haulm.cli.data import as_json
+from haulm.desk.opening import day_for
 from haulm.measure.errors import AuditFailedError, FaultsFoundError, HaulmError
 from haulm.measure.findings import Finding, Grade
+from haulm.notebook.garden import Garden
 from haulm.notebook.values import EARLIEST_YEAR, LATEST_YEAR
 
 PAGE_COLUMNS = 160
@@ -83,16 +86,18 @@ def refusal(error: HaulmError, *, as_json: bool) -> None:
         console.print(str(error), markup=False, soft_wrap=True)
 
 
-def day_of(text: str | None) -> date:
-    """Read a day as typed, or take today.
+def day_of(text: str | None, garden: Garden | Path | None = None) -> date:
+    """Read a day as typed, or take the one that counts as today, in a garden where one is named.
 
     Raises
     ------
     FaultsFoundError
-        When it is no day, or one in no year that a garden knows.
+        When it is no day, or one in no year that a garden knows; where none is typed, with every
+        fault in the garden.
     """
     if text is None:
-        return date.today()  # noqa: DTZ011  # a garden's today is the grower's own
+        true_day = date.today()  # noqa: DTZ011  # a garden's today is the grower's own
+        return true_day if garden is None else day_for(garden, None, true_day)
     try:
         day = date.fromisoformat(text)
     except ValueError:

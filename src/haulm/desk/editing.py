@@ -6,27 +6,20 @@ written in one transaction or none is. Faults that the garden had elsewhere do n
 way; they are told with the warnings.
 """
 
-import re
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from enum import StrEnum
-from functools import cache
 from pathlib import Path
 from typing import get_args
 
-from haulm.catalogue.loader import load_catalogue
-from haulm.desk.applying import Applied, Change, apply, mark_of
+from haulm.desk.applying import Change, apply, mark_of
+from haulm.desk.uploads import garden_text, load_garden, load_record, record_csv
+from haulm.desk.writing import checked, normal, within, write
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
-from haulm.measure.findings import Finding, faults
-from haulm.notebook.checked import garden_from
-from haulm.notebook.draft import document_from
-from haulm.notebook.faults import Gathered
+from haulm.measure.findings import Finding
 from haulm.notebook.file import create_notebook, open_notebook
-from haulm.notebook.history import EarlierGarden, bring_back, earlier_gardens, remember
-from haulm.notebook.names import KnownNames, known_names
-from haulm.notebook.notebook import Notebook
-from haulm.notebook.parts import MODELS, Parts, plain, raw_from
+from haulm.notebook.history import EarlierGarden, bring_back, earlier_gardens
+from haulm.notebook.parts import MODELS, Parts
 
 __all__ = [
     "Change",
@@ -36,10 +29,14 @@ __all__ = [
     "choices_of",
     "faults_elsewhere",
     "faults_of",
+    "garden_text",
     "history",
     "index_of",
+    "load_garden",
+    "load_record",
     "mark_of",
     "parts_of",
+    "record_csv",
     "stamp",
     "undo_last",
     "write_first",
@@ -103,9 +100,19 @@ def change_garden(path: Path, changes: Sequence[Change], at: datetime) -> tuple[
     with open_notebook(path, writing=True) as notebook:
         before = notebook.parts()
         applied = apply(before, changes)
-        told = checked(path, before, applied, record=notebook.record_origin())
+        _refuse_record_typed(before, applied.parts)
+        told = checked(path.name, before, applied, record=notebook.record_origin())
         write(notebook, normal(applied), applied.what, at)
     return told
+
+
+def _refuse_record_typed(before: Parts, after: Parts) -> None:
+    """Refuse another record's name: a record comes as a file, with its days."""
+    was, now = ([part.get("record") for part in parts["weather"]] for parts in (before, after))
+    if now != was and any(now):
+        what = "a daily record cannot be typed; it comes as a file."
+        place = ("weather", "record")
+        raise FaultsFoundError([Finding("the weather", what, "Load the file.", place=place)])
 
 
 def write_first(path: Path, parts: Parts) -> tuple[Finding, ...]:
@@ -119,7 +126,7 @@ def write_first(path: Path, parts: Parts) -> tuple[Finding, ...]:
     changes = [Change(name, "", part) for name, listed in parts.items() for part in listed]
     nothing: Parts = dict.fromkeys(MODELS, ())
     applied = apply(nothing, changes)
-    told = checked(path, nothing, applied, record=None)
+    told = checked(path.name, nothing, applied, record=None)
     with create_notebook(path) as notebook:
         notebook.write_parts(normal(applied))
     return told
@@ -201,7 +208,7 @@ def faults_of(error: FaultsFoundError, part: str, index: int = 0) -> Mapping[str
     """
     by_key: dict[str, Finding] = {}
     for finding in error.findings:
-        rest = _rest(finding, part, index)
+        rest = within(finding, part, index)
         if rest is not None:
             by_key.setdefault(".".join(map(str, rest)), finding)
     return by_key
@@ -209,100 +216,4 @@ def faults_of(error: FaultsFoundError, part: str, index: int = 0) -> Mapping[str
 
 def faults_elsewhere(error: FaultsFoundError, part: str, index: int = 0) -> tuple[Finding, ...]:
     """Give the faults that are not in one part: what a change would break elsewhere."""
-    return tuple(finding for finding in error.findings if _rest(finding, part, index) is None)
-
-
-def _rest(finding: Finding, part: str, index: int) -> tuple[str | int, ...] | None:
-    """Give what is left of a finding's place within a part; None where it lies elsewhere."""
-    place = finding.place
-    if not place or place[0] != part:
-        return None
-    if len(place) > 1 and isinstance(place[1], int):
-        return place[2:] if place[1] == index else None
-    return place[1:]
-
-
-def checked(
-    path: Path, before: Parts, applied: Applied, *, record: str | None
-) -> tuple[Finding, ...]:
-    """Check a garden after a change; give what does not stand in its way.
-
-    Raises
-    ------
-    FaultsFoundError
-        With the faults in what was changed, and those elsewhere that came of it.
-    """
-    found = _findings(path, applied.parts, record)
-    there_before: Counter[object] = Counter()
-    if faults(found):
-        there_before.update(_alike(one, before) for one in faults(_findings(path, before, record)))
-    blocking = []
-    for fault in faults(found):
-        alike = _alike(fault, applied.parts)
-        if _part_at(fault) in applied.places or not there_before[alike]:
-            blocking.append(fault)
-        there_before[alike] -= 1
-    if blocking:
-        raise FaultsFoundError(blocking)
-    return found
-
-
-def _findings(path: Path, parts: Parts, record: str | None) -> tuple[Finding, ...]:
-    """Give everything that can be said of a garden, faults among it."""
-    gathered = Gathered(path.name, _known())
-    document = document_from(raw_from(parts), gathered)
-    if document.weather.record is not None and record is None:
-        what = f"the daily record “{document.weather.record}” is not in the notebook."
-        gathered.fault(("weather", "record"), what, "Load the record, or choose another weather.")
-    try:
-        garden_from(document, None, gathered)
-    except FaultsFoundError as error:
-        return error.findings
-    return tuple(gathered.findings)
-
-
-@cache
-def _known() -> KnownNames:
-    """Gather the catalogue's names once."""
-    return known_names(load_catalogue())
-
-
-def _part_at(finding: Finding) -> tuple[str, int]:
-    """Say in which part a finding lies, and at which number of its list."""
-    part, *rest = finding.place or ("",)
-    number = rest[0] if rest and isinstance(rest[0], int) else 0
-    return str(part), number
-
-
-def _alike(fault: Finding, parts: Parts) -> object:
-    """Give what a fault has in common with the same fault before other parts moved up or down."""
-    part, number = _part_at(fault)
-    listed = parts.get(part, ())
-    mark = mark_of(listed[number]) if number < len(listed) else ""
-    rest = _rest(fault, part, number)
-    return part, mark, rest, re.sub(r"[0-9]+", "", fault.what)
-
-
-def normal(applied: Applied) -> Parts:
-    """Give the parts, those changed with numbers and days where texts were typed for them."""
-    return {
-        name: tuple(
-            plain(MODELS[name].model_validate(part).model_dump(by_alias=True))
-            if (name, number) in applied.places
-            else part
-            for number, part in enumerate(listed)
-        )
-        for name, listed in applied.parts.items()
-    }
-
-
-def write(notebook: Notebook, parts: Parts, what: str, at: datetime) -> None:
-    """Write a garden into its notebook, remembering the one before, if it is another."""
-    if parts == notebook.parts():
-        return
-    had_record = notebook.record_origin() is not None
-    loses_record = had_record and not any("record" in part for part in parts["weather"])
-    remember(notebook, what, at, record_changes=loses_record)
-    notebook.write_parts(parts)
-    if loses_record:
-        notebook.write_record(None)
+    return tuple(finding for finding in error.findings if within(finding, part, index) is None)

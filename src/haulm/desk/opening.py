@@ -1,6 +1,7 @@
 """Open a garden, whichever of its two forms a path names."""
 
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from haulm.catalogue.loader import load_catalogue
@@ -43,3 +44,26 @@ def open_garden(path: Path) -> Opened:
     with open_notebook(path) as notebook:
         garden, findings = notebook.garden(known)
     return Opened(garden, catalogue, findings, path)
+
+
+def day_for(garden: Garden | Path, given: date | None, today: date) -> date:
+    """Give the day that counts as today.
+
+    Parameters
+    ----------
+    garden
+        The garden, or the path of its notebook or garden.toml.
+    given
+        The day that was asked for; it goes before all others.
+    today
+        The true day; it counts unless the garden, being invented, has a day of its own.
+
+    Raises
+    ------
+    FaultsFoundError
+        With every fault in the garden at once, where it has to be opened.
+    """
+    if given is not None:
+        return given
+    opened = open_garden(garden).garden if isinstance(garden, Path) else garden
+    return opened.today or today
