@@ -139,6 +139,18 @@ def stretches_away(names: list[str]) -> st.SearchStrategy[Raw]:
     return st.builds(lambda days, some: days | some, stretches, who)
 
 
+def pins(bed_ids: list[str]) -> st.SearchStrategy[Raw]:
+    """Draw a pin: a planting kept, with or without its area, or forbidden."""
+    where = {"bed": st.sampled_from(bed_ids)} if bed_ids else {}
+    when = {"method": TEXTS, "week": DAYS}
+    kept = {"rule": st.just("keep"), "kind": TEXTS}
+    forbidden = {"rule": st.just("forbid"), "kind": TEXTS}
+    return st.one_of(
+        tables(kept, where | when | {"area": quantities("m2", "sq ft")}),
+        tables(forbidden, where | when),
+    )
+
+
 @st.composite
 def garden_documents(draw: st.DrawFn, *, daily: bool = False) -> GardenDocument:
     """Draw a sound garden, as typed; with ``daily`` its weather is a record."""
@@ -166,10 +178,9 @@ def garden_documents(draw: st.DrawFn, *, daily: bool = False) -> GardenDocument:
                 {
                     "latitude": st.floats(-90, 90),
                     "longitude": st.integers(-180, 180),
-                    "height": quantities("m", "ft"),
                     "soil": st.sampled_from([*map(str, Soil)]),
                 },
-                {},
+                {"height": quantities("m", "ft")},
             )
         ),
         "weather": draw(weathers(daily=daily)),
@@ -212,6 +223,9 @@ def garden_documents(draw: st.DrawFn, *, daily: bool = False) -> GardenDocument:
             {},
         )
         raw["standing"] = draw(several(crop))
+    raw["pin"] = draw(several(pins([bed["id"] for bed in raw_beds])))
+    if raw["garden"].get("invented") and draw(st.booleans()):
+        raw["garden"]["today"] = draw(DAYS)
     return GardenDocument.model_validate(raw)
 
 

@@ -35,6 +35,7 @@ PARTS = [
     parts.StandingPart,
     parts.StockPart,
     parts.PricePart,
+    parts.PinPart,
 ]
 
 

@@ -193,6 +193,8 @@ def test_an_older_notebook_is_brought_up_to_date_on_opening(path: Path) -> None:
     connection = sqlite3.connect(path)
     tables = connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'").fetchall()
     for (table,) in tables:
+        if table == "sqlite_sequence":
+            continue  # SQLite's own
         connection.execute(f'DROP TABLE "{table}"')
     connection.commit()
     connection.close()
@@ -204,6 +206,23 @@ def test_an_older_notebook_is_brought_up_to_date_on_opening(path: Path) -> None:
         notebook.write_garden(DOCUMENT, None)
     with open_notebook(path) as notebook:
         assert notebook.document() == DOCUMENT
+
+
+def test_a_notebook_of_the_first_revision_opens_whole(tmp_path: Path) -> None:
+    """A notebook written before there were pins and proposals keeps its garden and its plans, which
+    all count as kept, and takes in what is new.
+    """
+    path = tmp_path / "garden.haulm"
+    older = Path(__file__).with_name("data") / "revision_0001.sql"
+    connection = sqlite3.connect(path)
+    connection.executescript(older.read_text(encoding="utf-8"))
+    connection.close()
+    with open_notebook(path) as notebook:
+        assert notebook.document() == DOCUMENT
+        assert [entry.number for entry in notebook.plans()] == [1, 2]
+        assert notebook.plan().solver.seed == 2
+        assert notebook.proposal() is None
+        assert notebook.write_plan(notebook.plan(1), "ghi", "0.2.0", kept=False) == 3
 
 
 def test_the_steps_lead_to_the_tables_in_use(path: Path) -> None:

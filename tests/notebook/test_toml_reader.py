@@ -1,14 +1,18 @@
 """A garden.toml with faults is answered by all of them, each with its place and its remedy."""
 
 import tomllib
+from datetime import date
 from pathlib import Path
 
 import pytest
 
 from haulm.catalogue.records import Form, StoreKind
 from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Grade
 from haulm.notebook.names import KnownNames, Way
 from haulm.notebook.toml_reader import read_garden_toml, read_toml
+from haulm.plan.records import Pin, PinRule
+from haulm.site.records import MonthlyNormals
 
 KNOWN = KnownNames(
     crops={"potato": "potato", "garlic": "garlic", "mizuna": "mizuna"},
@@ -32,6 +36,19 @@ KNOWN = KnownNames(
 DATA = Path(__file__).with_name("data")
 SOUND = (DATA / "sound.toml").read_text(encoding="utf-8")
 NORMALS = SOUND[SOUND.index("[weather") : SOUND.index("[hours")]
+PINS = """
+[[pin]]
+rule = "keep"
+kind = "garlic/hard-necked"
+bed = "slate"
+method = "cloves"
+week = 2027-10-20
+area = "2 m2"
+
+[[pin]]
+rule = "forbid"
+kind = "potato/early"
+"""
 FAULTY = tomllib.loads((DATA / "faulty.toml").read_text(encoding="utf-8"))
 
 
@@ -99,6 +116,79 @@ def test_a_part_that_cannot_be_read_is_no_second_fault_elsewhere(tmp_path: Path)
     ]
 
 
+def test_a_number_in_quotes_is_read_as_a_number(tmp_path: Path) -> None:
+    """A plain number written as a text, with a point or a comma, is the number all the same."""
+    path = tmp_path / "garden.toml"
+    text = SOUND.replace("latitude = 46.4", 'latitude = "46,4"').replace("= 2026 }", '= "2026" }')
+    path.write_text(text.replace("age = 40", 'age = "40"'), encoding="utf-8")
+    garden = read_garden_toml(path, KNOWN)[0]
+    assert garden.place.latitude_deg == 46.4
+    assert garden.beds[0].past[0].year == 2026
+    assert garden.household.eaters[0].age == 40
+
+
+def test_every_fault_has_the_place_of_its_part_as_typed(tmp_path: Path) -> None:
+    """A fault's place leads to the field to mend, though parts before it could not be read."""
+    path = tmp_path / "garden.toml"
+    broken = SOUND.replace('width = "1.2 m"', "width = true").replace("[4, 2]", '["4 kg", 2]')
+    path.write_text(broken.replace("put_by = 2026-08-20", ""), encoding="utf-8")
+    with pytest.raises(FaultsFoundError) as caught:
+        read_garden_toml(path, KNOWN)
+    assert [finding.place for finding in caught.value.findings] == [
+        ("bed", 0, "width"),
+        ("in_store", 0, "put_by"),
+        ("bed", 1, "corners", 2),
+    ]
+
+
+def test_the_grid_stands_in_for_weather_and_says_how_far_it_goes(tmp_path: Path) -> None:
+    """A garden that takes the world's grid is told its limits; without a height, what is not known
+    for the lack of it.
+    """
+    path = tmp_path / "garden.toml"
+    text = SOUND.replace(NORMALS, "[weather]\ngrid = true\n").replace('height = "410 m"\n', "")
+    path.write_text(text, encoding="utf-8")
+    garden, told = read_garden_toml(path, KNOWN)
+    assert isinstance(garden.weather, MonthlyNormals)
+    assert garden.place.height_m is None
+    assert [(finding.grade, finding.place) for finding in told] == [
+        (Grade.NOTE, ("place", "height")),
+        (Grade.WARNING, ("weather", "grid")),
+    ]
+
+
+def test_the_grid_has_no_weather_for_the_open_sea(tmp_path: Path) -> None:
+    """In the middle of an ocean there is no land to take a climate from, and it is said so."""
+    text = SOUND.replace(NORMALS, "[weather]\ngrid = true\n")
+    text = text.replace("latitude = 46.4", "latitude = 0").replace(
+        "longitude = 8.9", "longitude = -30"
+    )
+    assert "fault: " in said(tmp_path, text)
+
+
+def test_pins_are_read_with_their_areas(tmp_path: Path) -> None:
+    """A planting is kept in one bed and week with its ground, or a kind forbidden altogether."""
+    path = tmp_path / "garden.toml"
+    path.write_text(f"{SOUND}\n{PINS}", encoding="utf-8")
+    assert read_garden_toml(path, KNOWN)[0].pins == (
+        Pin(PinRule.KEEP, "garlic/hard-necked", "slate", "cloves", date(2027, 10, 20), 2.0),
+        Pin(PinRule.FORBID, "potato/early"),
+    )
+
+
+@pytest.mark.parametrize("real", [True, False])
+def test_only_an_invented_garden_has_a_today_of_its_own(tmp_path: Path, *, real: bool) -> None:
+    """A day that counts as today is refused in a real garden: its plans would be misdated."""
+    today = 'name = "Two beds"\ntoday = 2027-02-01\n'
+    text = SOUND.replace('name = "Two beds"\n', today if real else f"invented = true\n{today}")
+    if real:
+        assert "garden.toml, [garden], today" in said(tmp_path, text)
+        return
+    path = tmp_path / "garden.toml"
+    path.write_text(text, encoding="utf-8")
+    assert read_garden_toml(path, KNOWN)[0].today == date(2027, 2, 1)
+
+
 def test_decimal_commas_in_quotes_are_read(tmp_path: Path) -> None:
     """A width of "1,2 m" is 1.2 metres."""
     path = tmp_path / "garden.toml"
@@ -158,7 +248,7 @@ def test_a_garden_without_beds_table_or_eaters_is_only_warned_about(tmp_path: Pa
         ("warning", "garden.toml, [hours]"),
     ]
     assert warnings[0][2] == (
-        "there are no beds, so nothing can be planted. Add a part [[bed]] for each bed."
+        "there are no beds, so nothing can be planted. Add each bed there is."
     )
 
 
@@ -170,7 +260,7 @@ def test_a_bed_smaller_than_the_smallest_patch_is_warned_of(tmp_path: Path) -> N
     (told,) = read_garden_toml(path, KNOWN)[1]
     assert told.where.startswith("garden.toml, [[bed]] ")
     assert "0.28 m²" in told.what
-    assert "least_patch" in told.remedy
+    assert "smaller one" in told.remedy
 
 
 def test_findings_on_the_weather_record_come_through(tmp_path: Path) -> None:

@@ -35,7 +35,8 @@ OTHER_GARDEN = "the garden or the catalogue has changed since this plan was prop
 class Made:
     """A plan with all that its sheets need: the garden, the catalogue, every bed's layout.
 
-    ``since`` warns of what has changed since a plan was kept.
+    ``since`` warns of what has changed since a plan was kept; ``number`` is the plan's in its
+    notebook, by which a proposal is kept (None: it is in none).
     """
 
     plan: Plan
@@ -44,6 +45,7 @@ class Made:
     layouts: Mapping[str, tuple[PatchLayout, ...]]
     names: Mapping[str, str]
     since: tuple[Finding, ...] = ()
+    number: int | None = None
 
 
 def plan_garden(
@@ -93,10 +95,12 @@ def plan_garden(
         *crowded(plan, layouts, question.names),
     )
     plan = replace(plan, findings=plan.findings + noticed)
+    number = None
     if opened.notebook is not None:
         with open_notebook(opened.notebook, writing=True) as notebook:
-            notebook.write_plan(plan, question_hash(question), __version__, kept=not propose)
-    return Made(plan, opened.garden, opened.catalogue, layouts, question.names)
+            mark = question_hash(question)
+            number = notebook.write_plan(plan, mark, __version__, kept=not propose)
+    return Made(plan, opened.garden, opened.catalogue, layouts, question.names, number=number)
 
 
 def _patches_before(opened: Opened) -> tuple[Before, ...]:
@@ -145,8 +149,8 @@ def kept_plan(path: Path) -> Made:
         )
     with open_notebook(opened.notebook) as notebook:
         plan = notebook.plan()
-        asked_then = notebook.plans()[-1].question_hash
-    return _taken_out(opened, plan, asked_then)
+        entry = notebook.plans()[-1]
+    return _taken_out(opened, plan, entry)
 
 
 def proposed_plan(path: Path) -> Made | None:
@@ -159,13 +163,7 @@ def proposed_plan(path: Path) -> Made | None:
     """
     opened = open_garden(path)
     proposal = _proposal(path)
-    return proposal and _taken_out(opened, proposal[1], proposal[0].question_hash)
-
-
-def proposal_number(path: Path) -> int | None:
-    """Give the number of the plan that is proposed, by which it is kept; None without one."""
-    proposal = _proposal(path)
-    return proposal and proposal[0].number
+    return proposal and _taken_out(opened, proposal[1], proposal[0])
 
 
 def keep_proposal(path: Path, number: int) -> None:
@@ -176,7 +174,7 @@ def keep_proposal(path: Path, number: int) -> None:
     path
         The notebook.
     number
-        The proposal that was looked at, by :func:`proposal_number`.
+        That of the proposal that was looked at, as :func:`proposed_plan` gave it.
 
     Raises
     ------
@@ -217,7 +215,7 @@ def _not_kept(what: str) -> FaultsFoundError:
     return FaultsFoundError([Finding("the plan proposed", what, "Plan again, and look at that.")])
 
 
-def _taken_out(opened: Opened, plan: Plan, asked_then: str) -> Made:
+def _taken_out(opened: Opened, plan: Plan, entry: PlanEntry) -> Made:
     """Lay a plan out in the garden of today, and warn where that is no longer the same.
 
     Raises
@@ -234,7 +232,8 @@ def _taken_out(opened: Opened, plan: Plan, asked_then: str) -> Made:
         opened.catalogue,
         lay_out_plan(plan, opened.garden.beds, opened.catalogue),
         display_names(opened.garden, opened.catalogue),
-        since=changed_since(plan, opened, asked_then),
+        since=changed_since(plan, opened, entry.question_hash),
+        number=entry.number,
     )
 
 

@@ -113,7 +113,7 @@ def _what(misfit: ErrorDetails) -> str:
         return misfit["msg"]
     if kind in {"too_short", "too_long"}:
         wanted = context.get("min_length", context.get("max_length"))
-        return f"it has {context['actual_length']} entries and needs {wanted}."
+        return f"entries given: {context['actual_length']}; needed: {wanted}."
     if kind in {"greater_than_equal", "less_than_equal"}:
         if "year" in misfit["loc"]:
             return f"{misfit['input']} is no year from {EARLIEST_YEAR} to {LATEST_YEAR}."
@@ -142,11 +142,11 @@ def _keys_beside(place: Place) -> list[str]:
 
 
 def _example(field: FieldInfo | None) -> str:
-    """Say how a value looks, by its key's example: ``, as in 1.2 m``."""
+    """Say how a value looks, by its key's example: `` as in 1.2 m``."""
     example = field.examples[0] if field is not None and field.examples else None
     if example is None or isinstance(example, dict | bool):
         return " as docs/garden.md shows it" if isinstance(example, dict) else ""
-    return f", as in {shown(example)}"
+    return f" as in {shown(example)}"
 
 
 def shown(example: object) -> str:
