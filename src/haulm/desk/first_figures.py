@@ -27,12 +27,10 @@ class FirstLine:
 class FirstFigures:
     """Figures of ``data/first_garden.toml`` by part and key, its lines and stores in order.
 
-    ``figures`` are single ones, each with its unit and basis in the file; ``hours_by_month`` the
-    twelve shares of the busiest months' hours, as north of the tropics.
+    Each figure has its unit and basis in the file.
     """
 
     figures: Mapping[str, float]
-    hours_by_month: tuple[float, ...]
     lines: tuple[FirstLine, ...]
     stores: tuple[StorePlace, ...]
 
@@ -46,14 +44,12 @@ def first_figures() -> FirstFigures:
     """Read the figures; read once, then kept."""
     text = (files("haulm.desk") / "data" / "first_garden.toml").read_text(encoding="utf-8")
     data = tomllib.loads(text)
-    by_month = data["hours"].pop("by_month")
     return FirstFigures(
         figures={
             f"{part}.{key}": float(figure["value"])
             for part in ("ground", "beds", "hours", "ages")
             for key, figure in data[part].items()
         },
-        hours_by_month=tuple(float(share) for share in by_month["value"]),
         lines=tuple(_line(line) for line in data["line"]),
         stores=tuple(
             StorePlace(store["id"], store["name"], StoreKind(store["kind"]), None)

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil
 
+import numpy as np
+
 from haulm.catalogue.loader import load_catalogue
 from haulm.desk.first_figures import first_figures
 from haulm.desk.first_seasons import FoodSeason, food_seasons
@@ -20,13 +22,11 @@ from haulm.site.world import normals_at
 LEAST_GROUND_M2, MOST_GROUND_M2 = 1.0, 2000.0
 MOST_EATERS = 30
 LOWEST_LAND_M, HIGHEST_LAND_M = -430.0, 8850.0
-TROPIC_DEG = 23.4
 USUAL_NAME = "Our garden"
 USUAL_SOIL = Soil.LOAM
 M_A_FOOT = 0.3048
-LEAST_PATCHES = 10
 USUAL_LEAST_PATCH_M2, SMALLEST_PATCH_M2 = 0.5, 0.1
-_HALF_A_YEAR = 6
+LEAST_PATCH_SHARE = 0.05
 
 Part = Mapping[str, object]
 Parts = Mapping[str, tuple[Part, ...]]
@@ -196,7 +196,7 @@ def _listed(names: tuple[str, ...]) -> str:
 def _garden(answers: FirstAnswers) -> Part:
     """Name the garden, with a smallest patch that lets a small plot grow several things."""
     least_m2 = min(
-        USUAL_LEAST_PATCH_M2, max(SMALLEST_PATCH_M2, answers.ground_m2 / LEAST_PATCHES / 2)
+        USUAL_LEAST_PATCH_M2, max(SMALLEST_PATCH_M2, answers.ground_m2 * LEAST_PATCH_SHARE)
     )
     least = f"{least_m2 / M_A_FOOT**2:.1f} sq ft" if answers.units == "us" else f"{least_m2:.2g} m2"
     return {
@@ -232,16 +232,21 @@ def _eaters(answers: FirstAnswers) -> tuple[Eater, ...]:
 
 
 def _hours(answers: FirstAnswers) -> list[float]:
-    """Give usual hours a week by month: more for more ground, up to what the adults can give."""
+    """Give usual hours a week by month: more for more ground, up to what the adults can give.
+
+    Cold months ask for less.
+    """
     figures = first_figures()
     most = figures["hours.each_adult"] * max(answers.adults, 1)
-    busiest = max(figures["hours.least"], min(figures["hours.each_m2"] * answers.ground_m2, most))
-    shares = list(figures.hours_by_month)
-    if abs(answers.latitude_deg) <= TROPIC_DEG:
-        shares = [figures["hours.in_the_tropics"]] * len(shares)
-    elif answers.latitude_deg < 0:
-        shares = shares[_HALF_A_YEAR:] + shares[:_HALF_A_YEAR]
-    return [round(max(figures["hours.least"] / 2, share * busiest), 1) for share in shares]
+    least = figures["hours.least"]
+    busiest = max(least, min(figures["hours.each_m2"] * answers.ground_m2, most))
+    normals = normals_at(answers.latitude_deg, answers.longitude_deg)
+    shares = np.interp(
+        (np.array(normals.tmin_c) + np.array(normals.tmax_c)) / 2.0,
+        [figures["hours.winter_mean_c"], figures["hours.busy_mean_c"]],
+        [figures["hours.winter_share"], 1.0],
+    )
+    return [round(float(hours), 1) for hours in np.maximum(least / 2, shares * busiest)]
 
 
 def _beds(answers: FirstAnswers) -> tuple[Part, ...]:

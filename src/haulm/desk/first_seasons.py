@@ -30,12 +30,17 @@ class FoodSeason:
     ----------
     fresh, kept
         Weeks of the year, from 0 at 1 January, in which it can be eaten fresh and out of a store.
-    ground_weeks_kg
-        Square metres of ground held, times weeks, for each kilogram, by the thriftiest sowing.
+    family
+        The family of the kind that gives it from the least ground.
+    ground_m2_kg, ground_weeks_kg
+        Square metres it takes for each kilogram, and those times the weeks they are held, by the
+        sowing that holds least.
     """
 
     fresh: frozenset[int]
     kept: frozenset[int]
+    family: str
+    ground_m2_kg: float
     ground_weeks_kg: float
 
 
@@ -122,7 +127,7 @@ def _season(
     """Gather a food's season from every sowing that gives it; None where none does."""
     fresh: set[int] = set()
     kept: set[int] = set()
-    ground_weeks_kg = []
+    takes: list[tuple[float, float, str]] = []
     for sowing in made:
         keeping = [rule for rule in rules if (rule.kind, rule.food) == (sowing.kind, food)]
         held = sowing.ground_until_week - sowing.ground_from_week
@@ -138,7 +143,8 @@ def _season(
                 for age, sound in enumerate(rule.sound)
                 if age >= rule.wait_weeks and sound >= least_sound
             }
-            ground_weeks_kg.append(held / given.yield_kg_m2)
+            takes.append((held / given.yield_kg_m2, 1.0 / given.yield_kg_m2, sowing.family))
     if not fresh:
         return None
-    return FoodSeason(frozenset(fresh), frozenset(kept), min(ground_weeks_kg))
+    ground_weeks_kg, ground_m2_kg, family = min(takes)
+    return FoodSeason(frozenset(fresh), frozenset(kept), family, ground_m2_kg, ground_weeks_kg)

@@ -1,7 +1,7 @@
 """A first table: what a household may sensibly ask of so much ground in such a climate."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import inf
 
@@ -24,12 +24,15 @@ SHARE_STEP = 0.05
 class FirstAsk:
     """A line as asked for: its season in weeks of the year, and the share of it to grow [1].
 
-    ``ground_weeks`` is what the whole of it would take of the ground [m² weeks].
+    ``ground_weeks`` is what the whole of it would take of the ground in a year [m² weeks], and
+    ``ground_m2`` the ground it would stand on, closed to its family afterwards [m²].
     """
 
     line: FirstLine
     season: tuple[int, int]
     share: float
+    family: str
+    ground_m2: float
     ground_weeks: float
 
     def part(self) -> dict[str, object]:
@@ -47,7 +50,7 @@ class FirstAsk:
             part["from"] = f"{_monday(first):%m-%d}"
             part["to"] = f"{_monday(last) + timedelta(days=DAYS_A_WEEK - 1):%m-%d}"
         if self.share < 1.0:
-            part["grow_share"] = f"{self.share:.0%}"
+            part["grow_share"] = f"{100 * self.share:.0f} %"
         return part
 
 
@@ -66,9 +69,9 @@ def first_table(
     """Ask for so much that a first plan can bring most of it.
 
     Each line is asked for in the weeks in which it can be eaten here, fresh or out of a store.
-    Ground is given out in the file's order, none taking more than a part of it; what is left over
-    goes to the same lines in the same order. A line that only a small share could be grown of is
-    left out.
+    Ground is given out in the file's order, no line taking more than a part of it and no family
+    more than its rotation leaves open; what is left over goes to the same lines in the same order.
+    A line that only a small share could be grown of is left out.
 
     Parameters
     ----------
@@ -88,24 +91,44 @@ def first_table(
         if (ask := _whole(line, seasons, catalogue, portions)) is not None
     ]
     here = {ask.line for ask in possible}
-    left = ground_m2 * WEEKS_A_YEAR * figures["ground.share_of_weeks"]
-    most = left * figures["ground.most_for_one_line"]
-    given: dict[FirstLine, float] = {}
-    for cap in (most, inf):
-        for ask in possible:
-            before = given.get(ask.line, 0.0)
-            now = min(ask.ground_weeks, before + left, cap)
-            if now >= ask.ground_weeks * figures["ground.least_share_grown"]:
-                given[ask.line], left = now, left - (now - before)
+    given = _ground_given(possible, catalogue, ground_m2)
     return FirstTable(
         asked=tuple(
-            FirstAsk(ask.line, ask.season, share, ask.ground_weeks)
-            for ask in possible
-            if (share := _stepped(given.get(ask.line, 0.0) / ask.ground_weeks)) > 0
+            replace(ask, share=share) for ask in possible if (share := given.get(ask.line, 0.0)) > 0
         ),
         not_here=tuple(line.name for line in figures.lines if line not in here),
         no_ground=tuple(ask.line.name for ask in possible if ask.line not in given),
     )
+
+
+def _ground_given(
+    possible: Sequence[FirstAsk], catalogue: Catalogue, ground_m2: float
+) -> dict[FirstLine, float]:
+    """Give ground to the lines in turn: the share of each that is grown [1]."""
+    figures = first_figures()
+    left = ground_m2 * WEEKS_A_YEAR * figures["ground.share_of_weeks"]
+    open_m2 = {
+        family.id: ground_m2
+        * figures["ground.share_of_rotation"]
+        / (1.0 + family.rotation_gap_years.value)
+        for family in catalogue.families.values()
+    }
+    shares: dict[FirstLine, float] = {}
+    for cap in (left * figures["ground.most_for_one_line"], inf):
+        for ask in possible:
+            before = shares.get(ask.line, 0.0)
+            more = min(
+                1.0 - before,
+                left / ask.ground_weeks,
+                cap / ask.ground_weeks - before,
+                open_m2[ask.family] / ask.ground_m2,
+            )
+            share = _stepped(before + more)
+            if share >= figures["ground.least_share_grown"] and share > before:
+                shares[ask.line] = share
+                left -= (share - before) * ask.ground_weeks
+                open_m2[ask.family] -= (share - before) * ask.ground_m2
+    return shares
 
 
 def _whole(
@@ -122,7 +145,10 @@ def _whole(
         * portions
         * weeks_long(season)
     )
-    return FirstAsk(line, season, 1.0, kg * min(one.ground_weeks_kg for one in known))
+    least = min(known, key=lambda one: one.ground_weeks_kg)
+    return FirstAsk(
+        line, season, 1.0, least.family, kg * least.ground_m2_kg, kg * least.ground_weeks_kg
+    )
 
 
 def _weeks(known: Sequence[FoodSeason], wanted: Wanted) -> set[int]:

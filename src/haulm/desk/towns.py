@@ -35,7 +35,8 @@ def towns_like(words: str, limit: int = USUAL_LIMIT) -> tuple[Town, ...]:
 
     Towns called just so come first, by their own or another name (as Wien for Vienna), then those
     whose own name starts so, those with another name that does, and those with a later word that
-    does (as York for New York); the larger first in each. What follows a comma narrows by the start of the country or state.
+    does (as York for New York); the larger first in each. What follows a comma narrows by the
+    start of the country or state.
 
     Parameters
     ----------
