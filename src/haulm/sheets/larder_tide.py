@@ -1,6 +1,5 @@
 """The larder tide: what lies in store above, what the table takes and lacks below."""
 
-import math
 from collections.abc import Callable, Sequence
 from datetime import timedelta
 
@@ -35,6 +34,7 @@ from haulm.sheets.wording import (
     short_month,
     shown_a_kg,
     span_text,
+    ticks,
     weight_text,
     weight_unit,
 )
@@ -148,16 +148,6 @@ def _draw_head(bundle: SheetBundle, canvas: Canvas, chart: TideChart) -> None:
     if bundle.invented:
         words = "Invented garden, invented weather."
         canvas.text((right, 21.6), words, Style(Face.SLANTED, 2.9, anchor="end"))
-
-
-def ticks(most: float, about: int) -> list[float]:
-    """Give round figures from 0 to ``most``, about so many: steps of 1, 2 or 5 times a ten."""
-    if most <= 0:
-        return [0.0]
-    rough = most / about
-    ten = 10 ** math.floor(math.log10(rough))
-    step = next(ten * by for by in (1, 2, 5, 10) if ten * by >= rough)
-    return [step * number for number in range(int(most / step + 1e-9) + 1)]
 
 
 def _draw_grid(

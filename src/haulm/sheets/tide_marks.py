@@ -208,13 +208,14 @@ def draw_tide_table(
         for end, kg in zip(ends, figures, strict=True):
             heavy = name == "Short" and kg in worst and kg > 0
             face = Face.STRONG if heavy else Face.TEXT
-            words = _whole_weight(kg, bundle.units)
+            words = whole_weight(kg, bundle.units)
             canvas.text((end, y + 3.4), words, Style(face, 3.1, anchor="end"))
     foot = top + 5.4 + len(rows) * 4.5
     canvas.line((MARGIN, foot), (right, foot), Pen(0.45))
 
 
-def _whole_weight(kg: float, units: str) -> str:
+def whole_weight(kg: float, units: str) -> str:
+    """Write a weight to the whole unit; what is there but less than one is said to be."""
     shown = kg * shown_a_kg(units)
     if shown < _NOTHING:
         return "0"

@@ -1,7 +1,7 @@
 """The tide of the larder in figures: in store, at table, short, week by week and month by month."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -94,23 +94,44 @@ def _keeps(sound: Sequence[float], age: int) -> float:
     return sound[age + 1] / sound[age]
 
 
-def tide_of(plan: Plan) -> Tide:
-    """Add up a plan's larder and table week by week."""
+def tide_of(plan: Plan, lines: Collection[str] | None = None) -> Tide:
+    """Add up a plan's larder and table week by week, for all lines of the table or some.
+
+    A lot belongs to the lines that eat of it; if none does, to those its food serves from a
+    planting. A lot that lines share is counted whole with each of them.
+    """
     weeks = plan.horizon.weeks
     store = {layer: np.zeros(weeks) for layer in LAYERS}
     from_store = {layer: np.zeros(weeks) for layer in LAYERS}
     layer_of_lot = {lot.id: LAYER_OF_FORM[Form(lot.form)] for lot in plan.lots}
+    theirs = None if lines is None else lots_of(plan, lines)
     for lot in plan.lots:
-        store[layer_of_lot[lot.id]] += store_of_lot(lot, weeks)
+        if theirs is None or lot.id in theirs:
+            store[layer_of_lot[lot.id]] += store_of_lot(lot, weeks)
     for helping in plan.helpings:
-        if helping.lot is not None:
+        if helping.lot is not None and (lines is None or helping.line in lines):
             from_store[layer_of_lot[helping.lot]][helping.week] += helping.kg
     fresh, short, wanted = (np.zeros(weeks) for _ in range(3))
     for row in plan.table:
-        fresh[row.week] += row.fresh_kg
-        short[row.week] += row.short_kg
-        wanted[row.week] += row.wanted_kg
+        if lines is None or row.line in lines:
+            fresh[row.week] += row.fresh_kg
+            short[row.week] += row.short_kg
+            wanted[row.week] += row.wanted_kg
     return Tide(store, from_store, fresh, short, wanted)
+
+
+def lots_of(plan: Plan, lines: Collection[str]) -> set[str]:
+    """Give the lots that belong to some lines of the table."""
+    eaters: dict[str, set[str]] = defaultdict(set)
+    for helping in plan.helpings:
+        if helping.lot is not None:
+            eaters[helping.lot].add(helping.line)
+    served: dict[str, set[str]] = defaultdict(set)
+    for planting in plan.plantings:
+        for serves in planting.serves:
+            served[serves.food].add(serves.line)
+    wanted = set(lines)
+    return {lot.id for lot in plan.lots if (eaters[lot.id] or served[lot.food]) & wanted}
 
 
 def hungry_gaps(tide: Tide) -> tuple[Gap, ...]:

@@ -167,3 +167,13 @@ def food_name(catalogue: Catalogue, food: str) -> str:
     """Give a food's name; its id where the catalogue no longer lists it."""
     entry = catalogue.foods.get(food)
     return entry.name if entry else food
+
+
+def ticks(most: float, about: int) -> list[float]:
+    """Give round figures from 0 to ``most``, about so many: steps of 1, 2 or 5 times a ten."""
+    if most <= 0:
+        return [0.0]
+    rough = most / about
+    ten = 10 ** math.floor(math.log10(rough))
+    step = next(ten * by for by in (1, 2, 5, 10) if ten * by >= rough)
+    return [step * number for number in range(int(most / step + 1e-9) + 1)]

@@ -12,6 +12,19 @@ _MOST_STROKES = 50
 _LEAST_SIGMA_DAYS = 0.5
 
 
+def spread_days(dates: tuple[date, date, date]) -> tuple[float, float, float, float]:
+    """Give how far a hump reaches and how wide its halves are, from 1, 5 and 9 years in 10.
+
+    Returns
+    -------
+    First and last day from the middle, and the standard deviations before and after it [d].
+    """
+    early, middle, late = dates
+    before = max((middle - early).days / _TENTH, _LEAST_SIGMA_DAYS)
+    after = max((late - middle).days / _TENTH, _LEAST_SIGMA_DAYS)
+    return -_REACH_SIGMAS * before, _REACH_SIGMAS * after, before, after
+
+
 def draw_hump(
     canvas: Canvas, at: Point, width: float, height: float, dates: tuple[date, date, date]
 ) -> None:
@@ -21,9 +34,7 @@ def draw_hump(
     ``at``, its left end.
     """
     early, middle, late = dates
-    left = max((middle - early).days / _TENTH, _LEAST_SIGMA_DAYS)
-    right = max((late - middle).days / _TENTH, _LEAST_SIGMA_DAYS)
-    first, last = -_REACH_SIGMAS * left, _REACH_SIGMAS * right
+    first, last, left, right = spread_days(dates)
     x0, foot = at
     mm_a_day = width / (last - first)
     step = max(1, round((last - first) / _MOST_STROKES))

@@ -143,9 +143,12 @@ class PageCanvas(Canvas):
     def _written(self, role: str, told: str, hatches: Iterable[Hatch]) -> str:
         width, height = number_text(self.width), number_text(self.height)
         drawn = "".join(self._marks)
-        defs = patterns(self.name, 1, hatches)
-        for plain, variable in ((INK, _VARIABLES[INK]), (PAPER, _VARIABLES[PAPER])):
-            defs = defs.replace(f'"{plain}"', f'"{variable}"')
+        defs = "".join(
+            patterns(self.name, 1, (hatch,)).replace(
+                f'"{INK}"', f'"{self.colour(NOW if hatch == Hatch.SHORT else INK)}"'
+            )
+            for hatch in hatches
+        )
         defs = f"<defs>{defs}</defs>" if defs else ""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" class="chart" width="{width}" '
