@@ -16,7 +16,7 @@ def _season_day(day: date, *, southern: bool) -> int:
     return (day - date(year, 7 if southern else 1, 1)).days
 
 
-def _share_later(days: Sequence[float | None], odds: Sequence[float], day: int) -> float | None:
+def share_later(days: Sequence[float | None], odds: Sequence[float], day: int) -> float | None:
     """Give the odds on a day by straight lines between the dates given, drawn on at both ends."""
     known = sorted((when, odd) for when, odd in zip(days, odds, strict=True) if when is not None)
     if len(known) < 2:  # noqa: PLR2004 - a line needs two
@@ -36,7 +36,7 @@ def frost_still_to_come(frost: FrostOdds, day: date, *, southern: bool) -> float
     None where too few years freeze to say.
     """
     season_day = _season_day(day, southern=southern)
-    return _share_later(frost.last_spring, frost.odds, season_day)
+    return share_later(frost.last_spring, frost.odds, season_day)
 
 
 def frost_has_come(frost: FrostOdds, day: date, *, southern: bool) -> float | None:
@@ -45,7 +45,7 @@ def frost_has_come(frost: FrostOdds, day: date, *, southern: bool) -> float | No
     None where too few years freeze to say.
     """
     season_day = _season_day(day, southern=southern)
-    return _share_later(frost.first_autumn, frost.odds, season_day)
+    return share_later(frost.first_autumn, frost.odds, season_day)
 
 
 def day_for_odds(days: Sequence[float | None], odds: Sequence[float], share: float) -> float | None:

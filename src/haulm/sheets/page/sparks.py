@@ -28,7 +28,8 @@ def sparkline(
     """Draw weeks of one line of the table: solid fresh, outline from store, falling hatch short.
 
     Each is scaled to its own greatest week; what is eaten and what is short share the scale, so
-    that the two compare. With the first day given, the text alternative names months, else it counts weeks.
+    that the two compare. With the first day given, the text alternative names months, else it
+    counts weeks.
 
     Parameters
     ----------
