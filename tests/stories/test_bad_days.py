@@ -106,7 +106,7 @@ def test_an_appetite_no_land_could_meet_is_planned_and_its_shortage_named(
 def test_a_garden_with_no_beds_is_answered_by_a_warning(haulm: Haulm, tmp_path: Path) -> None:
     """Without beds everything is short, which is said; and how to mend it."""
     toml = small_garden(tmp_path, *NO_BEDS)
-    assert "Add a part [[bed]]" in haulm("check", toml).out
+    assert "Add each bed there is" in haulm("check", toml).out
     ran = haulm("plan", toml, *ON, "--json")
     assert ran.code == 0
     plan = json.loads(ran.out)
@@ -429,8 +429,8 @@ def test_a_plan_half_written_is_no_plan(
     before = files(book.parent)
     write = Notebook.write_plan
 
-    def half(self: Notebook, plan: Plan, question_hash: str, version: str) -> int:
-        write(self, plan, question_hash, version)
+    def half(self: Notebook, plan: Plan, mark: str, version: str, *, kept: bool) -> int:
+        write(self, plan, mark, version, kept=kept)
         raise KeyboardInterrupt
 
     monkeypatch.setattr(Notebook, "write_plan", half)
