@@ -1,4 +1,4 @@
-"""Tiny gardens drawn from a seed, and their best plan by trying everything: a model of its own."""
+"""Gardens drawn from a seed, and the best plan of tiny ones by trying everything: its own model."""
 
 from dataclasses import replace
 from itertools import compress, product
@@ -40,6 +40,24 @@ def tiny(seed: int) -> PlanQuestion:
     past = (("roots", 2025),) if draw.random() < 0.5 else ()
     beds = [replace(bed("east", 2.0), last_year_of_family=past), bed("west", 3.0)]
     return garden(sowings, asked, beds, [keeps("beet", [1.0, 0.9, 0.8, 0.6, 0.4])])
+
+
+def middling(seed: int) -> PlanQuestion:
+    """Draw a garden too large to be solved whole: six crops in four sowings on three beds."""
+    draw = np.random.default_rng(seed)
+    sowings = [
+        sowing(
+            f"crop-{c}",
+            w,
+            w + 8,
+            food(f"crop-{c}", range(w + 6, w + 8), 2.0 + c / 4),
+            family="leaves",
+        )
+        for c in range(6)
+        for w in range(int(draw.integers(0, 3)), 16, 4)
+    ]
+    asked = [wants(f"crop-{c}", range(6, 26), float(draw.uniform(0.2, 0.8))) for c in range(6)]
+    return garden(sowings, asked, [bed(f"bed-{n}", 3.0) for n in range(3)])
 
 
 def cheapest(question: PlanQuestion) -> float:

@@ -16,8 +16,7 @@ from haulm.planner.make import make_plan
 from haulm.planner.question import PlanQuestion, Standing
 from haulm.planner.solve import EFFORTS
 from haulm.planner.tables import tabulate
-from planner.brute_force import cheapest, tiny
-from planner.test_solve import middling
+from planner.brute_force import cheapest, middling, tiny
 from planner.tiny_gardens import FIRST_DAY, HORIZON, USUAL, bed, food, garden, sowing, wants
 
 CHARD = sowing("chard", 2, 16, food("chard", range(8, 16)), family="leaves")

@@ -1,19 +1,21 @@
 """The search: held against brute force on tiny gardens, and to what every plan must be."""
 
+from collections.abc import Iterator
 from dataclasses import replace
+from itertools import count
 
-import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from haulm.measure.errors import InterruptedPlanError
+from haulm.planner.audit import audit
 from haulm.planner.bound import pooled_bound
 from haulm.planner.make import make_plan
-from haulm.planner.question import Effort, PlanQuestion, Progress, StopPlanningError
+from haulm.planner.question import Effort, Progress, StopPlanningError
 from haulm.planner.solve import EFFORTS, solve_plan
 from haulm.planner.tables import tabulate
-from planner.brute_force import cheapest, tiny
+from planner.brute_force import cheapest, middling, tiny
 from planner.tiny_gardens import USUAL, bed, food, garden, sowing, wants
 
 
@@ -69,24 +71,6 @@ def test_a_garden_where_nothing_is_wanted_is_left_bare() -> None:
     plan = make_plan(replace(tiny(1), appetites=()), USUAL)
     assert plan.plantings == ()
     assert plan.solver.objective == pytest.approx(0.0)
-
-
-def middling(seed: int) -> PlanQuestion:
-    """Draw a garden too large to be solved whole: six crops in four sowings on three beds."""
-    draw = np.random.default_rng(seed)
-    sowings = [
-        sowing(
-            f"crop-{c}",
-            w,
-            w + 8,
-            food(f"crop-{c}", range(w + 6, w + 8), 2.0 + c / 4),
-            family="leaves",
-        )
-        for c in range(6)
-        for w in range(int(draw.integers(0, 3)), 16, 4)
-    ]
-    asked = [wants(f"crop-{c}", range(6, 26), float(draw.uniform(0.2, 0.8))) for c in range(6)]
-    return garden(sowings, asked, [bed(f"bed-{n}", 3.0) for n in range(3)])
 
 
 def test_the_same_seed_gives_the_same_plan() -> None:
@@ -175,3 +159,44 @@ def test_effort_is_counted() -> None:
     """No more rounds are made than the effort names."""
     plan = make_plan(middling(1), Effort("short", rounds=1, target_gap=0.0))
     assert plan.solver.rounds <= 1
+
+
+def test_a_watcher_is_told_again_within_a_long_step() -> None:
+    """A step that goes on is told of again and again, and may be stopped in its midst."""
+    ticks = count()
+    told: list[Progress] = []
+
+    def stop_within(progress: Progress) -> None:
+        told.append(progress)
+        if len(told) > 1 and told[-2] == progress:
+            raise StopPlanningError
+
+    with pytest.raises(InterruptedPlanError):
+        solve_plan(middling(1), USUAL, stop_within, clock=lambda: float(next(ticks)))
+    assert told[-1].step == "reading the garden"
+
+
+def test_a_plan_stopped_within_a_solving_is_whole() -> None:
+    """Stopped in the midst of any solving, the best plan so far survives its audit."""
+    for wanted in (5, 40, 400):
+        ticks = count()
+        calls = count()
+
+        def stop(progress: Progress, wanted: int = wanted, calls: Iterator[int] = calls) -> None:
+            if next(calls) >= wanted and progress.objective is not None:
+                raise StopPlanningError
+
+        def clock(ticks: Iterator[int] = ticks) -> float:
+            return float(next(ticks))
+
+        plan = solve_plan(middling(1), USUAL, stop, clock)
+        assert audit(plan, middling(1)) == ()
+
+
+def test_watching_changes_no_plan() -> None:
+    """However often a watcher is told, the plan is the one made with nobody watching."""
+    ticks = count()
+    alone = make_plan(middling(1), USUAL)
+    watched = solve_plan(middling(1), USUAL, lambda _: None, clock=lambda: float(next(ticks)))
+    same = replace(watched.solver, seconds=alone.solver.seconds)
+    assert replace(watched, solver=same) == alone

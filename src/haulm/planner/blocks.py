@@ -12,6 +12,7 @@ from haulm.planner.dive import Draft
 from haulm.planner.program import solve_whole
 from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import FEW_PATCHES
+from haulm.planner.stopping import Manner
 from haulm.planner.tables import Tables
 
 SLACK_SHARE = 0.7
@@ -95,10 +96,10 @@ def reach(tables: Tables) -> Reach:
 class Improver:
     """Re-plans blocks of crops within one whole model."""
 
-    def __init__(self, tables: Tables, chosen: Chosen, seed: int) -> None:
+    def __init__(self, tables: Tables, chosen: Chosen, manner: Manner) -> None:
         self._tables = tables
         self._chosen = chosen
-        self._seed = seed
+        self._manner = manner
         self._reach = reach(tables)
         self._by_column = chosen.model.matrix.tocsc()
         families = sorted({s.family for s in tables.ground.sowings})
@@ -122,7 +123,7 @@ class Improver:
         part, fixed_cost = self._part(values, free)
         now = float(part.cost @ values[free])
         close = sweep.close * (now + fixed_cost)
-        found = solve_whole(part, self._seed, NODES, gaps=(0.0, close), start=values[free])
+        found = solve_whole(part, self._manner, NODES, gaps=(0.0, close), start=values[free])
         if found.values is None or found.objective >= now - 1e-6 * abs(now + fixed_cost):
             return values
         better = values.copy()

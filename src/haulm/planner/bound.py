@@ -19,6 +19,7 @@ from haulm.planner.ground_tables import fullest_weeks
 from haulm.planner.lone_beds import lone_rotation
 from haulm.planner.program import solve_whole
 from haulm.planner.rules.registry import PATCH_SIZE
+from haulm.planner.stopping import Manner
 from haulm.planner.tables import Tables
 
 CLOSE = 1e-3
@@ -28,7 +29,7 @@ Class = tuple[int, float, tuple[int, ...]]
 """A sowing, the years of rest missing where it would stand, and the pins that keep it there."""
 
 
-def pooled_bound(tables: Tables, nodes: int) -> float:
+def pooled_bound(tables: Tables, nodes: int, manner: Manner | None = None) -> float:
     """Bound the objective of the whole model from below.
 
     Parameters
@@ -37,9 +38,11 @@ def pooled_bound(tables: Tables, nodes: int) -> float:
         The tables.
     nodes
         How many nodes the solver may open.
+    manner
+        How it is run; None for the question's seed, with nobody watching.
     """
-    pooled = pooled_model(tables)
-    return solve_whole(pooled, tables.question.seed, nodes, gaps=(CLOSE, 0.0), dives=False).bound
+    manner = manner or Manner(tables.question.seed)
+    return solve_whole(pooled_model(tables), manner, nodes, gaps=(CLOSE, 0.0), dives=False).bound
 
 
 def pooled_model(tables: Tables) -> LinearModel:

@@ -18,6 +18,7 @@ from haulm.planner.rules.registry import SPREAD
 from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import beyond_share, stakes
 from haulm.planner.settle import place
+from haulm.planner.stopping import Manner
 from haulm.planner.tables import Tables
 
 FLOORS = (0.5, 0.5, 0.25, 0.25, 0.25)
@@ -46,12 +47,12 @@ class Diver:
     """Dives and polishes over one built model, warm from one solving to the next."""
 
     def __init__(
-        self, tables: Tables, built: Built, seed: int, footing: Footing | None = None
+        self, tables: Tables, built: Built, manner: Manner, footing: Footing | None = None
     ) -> None:
         """Open a diver, on the footing of another whose model this one only adds to."""
         self._tables = tables
         self._built = built
-        self._program = AreaProgram(built.model, built.columns.area, seed, footing)
+        self._program = AreaProgram(built.model, built.columns.area, manner, footing)
         self._cost = built.model.cost[built.columns.area]
         self._charge = tables.patch_prices
         ground = tables.ground

@@ -12,6 +12,7 @@ import numpy as np
 from haulm.measure.errors import HaulmError
 from haulm.planner.arrays import Floats, Ints
 from haulm.planner.assembler import LinearModel
+from haulm.planner.stopping import Ear, Manner
 
 FEASIBLE = 1e-9
 BROKEN = 1e-7
@@ -56,7 +57,7 @@ class AreaProgram:
     """
 
     def __init__(
-        self, model: LinearModel, area: Ints, seed: int, footing: Footing | None = None
+        self, model: LinearModel, area: Ints, manner: Manner, footing: Footing | None = None
     ) -> None:
         self._model = model
         self._area = area.astype(np.int32)
@@ -66,9 +67,10 @@ class AreaProgram:
         self._order = np.concatenate([first, np.nonzero(laid)[0]])
         laid[first] = True
         self._laid = laid
-        self._highs = quiet_solver(seed)
+        self._highs = quiet_solver(manner.seed)
+        self._ear = _heard(self._highs, manner)
         self._highs.passModel(highs_model(model, self._order))
-        if footing is not None:
+        if footing is not None and footing.basis.valid:
             basis = footing.basis
             more_columns = len(model.cost) - len(basis.col_status)
             more_rows = len(self._order) - len(basis.row_status)
@@ -94,6 +96,8 @@ class AreaProgram:
         self._highs.changeColsBounds(count, self._area, lower, upper)
         while True:
             self._highs.run()
+            if self._ear is not None:
+                self._ear.pass_on()
             status = self._highs.getModelStatus()
             if status != highspy.HighsModelStatus.kOptimal:
                 raise SolverFailedError(self._highs.modelStatusToString(status))
@@ -147,7 +151,7 @@ class WholeNumberAnswer:
 
 def solve_whole(
     model: LinearModel,
-    seed: int,
+    manner: Manner,
     nodes: int,
     gaps: tuple[float, float] = (0.0, EXACT),
     start: Floats | None = None,
@@ -159,7 +163,8 @@ def solve_whole(
     ``gaps`` are the relative and the absolute gap at which the solver may stop; without ``dives``
     it looks for a bound alone.
     """
-    highs = quiet_solver(seed)
+    highs = quiet_solver(manner.seed)
+    ear = _heard(highs, manner)
     highs.setOptionValue("mip_allow_restart", False)  # noqa: FBT003 - the solver's own signature
     for search in SLOW_SEARCHES if dives else (*SLOW_SEARCHES, *QUICK_SEARCHES):
         highs.setOptionValue(search, False)  # noqa: FBT003 - the solver's own signature
@@ -172,6 +177,8 @@ def solve_whole(
         solution.col_value = start.tolist()
         highs.setSolution(solution)
     highs.run()
+    if ear is not None:
+        ear.pass_on()
     status = highs.getModelStatus()
     if status not in {
         highspy.HighsModelStatus.kOptimal,
@@ -190,7 +197,7 @@ def solve_whole(
     stale = objective - info.objective_function_value > STALE * (1.0 + abs(objective))
     if stale and start is not None:
         # Solved in presolve, the solver may hand back the start with the better plan's objective.
-        return solve_whole(model, seed, nodes, gaps, dives=dives)
+        return solve_whole(model, manner, nodes, gaps, dives=dives)
     return WholeNumberAnswer(values, objective, bound)
 
 
@@ -201,6 +208,15 @@ class _Silent(highspy.Highs):
         """Fall silent before the callbacks are set up."""
         self.silent()
         super().enableCallbacks()  # type: ignore[no-untyped-call]
+
+
+def _heard(highs: highspy.Highs, manner: Manner) -> Ear | None:
+    """Let whoever watches break a solver off; None where nobody watches."""
+    if manner.look_up is None:
+        return None
+    ear = Ear(manner.look_up)
+    ear.listen(highs)
+    return ear
 
 
 def quiet_solver(seed: int) -> highspy.Highs:

@@ -86,7 +86,7 @@ class Prices:
     spread_m2: float = 0.3
     over_tray_cell: float = 0.02
     over_store_l: float = 0.05
-    change: float = 0.15
+    change: float = 0.1
     pin_m2: float = 1000.0
 
 

@@ -15,8 +15,10 @@ from haulm.planner.ground_tables import GroundTables
 from haulm.planner.pins import asked_m2, keeping, matches
 from haulm.planner.program import solve_whole
 from haulm.planner.question import PlanQuestion
+from haulm.planner.stopping import Manner
 
 NODES = 1000
+SEED = 1
 CLOSE_M2 = 1e-5
 """What comes this near to what was asked is settled as asked [m²]."""
 SLACK_M2 = 1e-7
@@ -117,7 +119,7 @@ def _areas(
         entries.append((np.full(len(at), row), at, np.ones(len(at))))
     settled = np.array([each.settled_m2 for each in kept])
     model.rows("pin", (settled, settled), entries)
-    found = solve_whole(model.seal(), 0, NODES)
+    found = solve_whole(model.seal(), Manner(SEED), NODES)
     if found.values is not None:
         area_m2[pairs] = np.where(found.values[used] > HALF, found.values[area], 0.0)
     return area_m2

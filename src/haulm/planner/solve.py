@@ -15,6 +15,7 @@ from haulm.planner.build import Chosen, build_areas, build_choices, pins_unprice
 from haulm.planner.dive import Diver, Draft
 from haulm.planner.program import solve_whole
 from haulm.planner.question import Effort, PlanQuestion, Progress, StopPlanningError, Watcher
+from haulm.planner.stopping import Manner
 from haulm.planner.tables import Tables, tabulate
 
 EXACT_PAIRS = 60
@@ -26,6 +27,8 @@ PATIENCE = 0.375
 IDLE = 0.15
 """A sweep that closes less than this share of what is left to the bound is the last."""
 NOTHING = 1e-9
+LOOK_UP_S = 0.25
+"""How long a step goes on before whoever watches is told of it again [s]."""
 
 EFFORTS = {
     "quick": Effort("quick", rounds=0, target_gap=0.05),
@@ -50,9 +53,10 @@ def solve_plan(
     effort
         How many rounds of improvement, and the gap at which to stop early.
     watch
-        Told of each step; may raise ``StopPlanningError`` to keep the best plan so far.
+        Told of each step, and of a long one again and again; may raise ``StopPlanningError`` to
+        keep the best plan so far.
     clock
-        Gives seconds, to tell how long it took.
+        Gives seconds, to tell how long it took and when to tell of a step again.
 
     Returns
     -------
@@ -65,7 +69,7 @@ def solve_plan(
         If it is stopped before there is any plan.
     """
     started = clock()
-    search = _Search(question, effort, watch)
+    search = _Search(question, effort, watch, clock)
     try:
         search.run()
     except KeyboardInterrupt as stop:
@@ -106,13 +110,22 @@ def unreachable_cost(tables: Tables) -> float:
 class _Search:
     """One search for a plan: what is best so far, and what is known of how good it could be."""
 
-    def __init__(self, question: PlanQuestion, effort: Effort, watch: Watcher | None) -> None:
+    def __init__(
+        self,
+        question: PlanQuestion,
+        effort: Effort,
+        watch: Watcher | None,
+        clock: Callable[[], float],
+    ) -> None:
         self._effort = effort
         self._watch = watch
+        self._clock = clock
+        self._told: tuple[str, float, float] = ("", 0.0, clock())
         self._seed = question.seed
+        self._manner = Manner(question.seed, None if watch is None else self._look_up)
         self.tables: Tables = tabulate(question)
         self.final = build_areas(self.tables)
-        self._diver = Diver(self.tables, self.final, question.seed)
+        self._diver = Diver(self.tables, self.final, self._manner)
         self.best: Draft | None = None
         self.bound = 0.0
         self.rounds = 0
@@ -138,19 +151,19 @@ class _Search:
             message = "there is no plan to polish"
             raise InterruptedPlanError(message)
         self.final = build_areas(self.tables, self.best.used)
-        diver = Diver(self.tables, self.final, self._seed, self._diver.footing)
+        diver = Diver(self.tables, self.final, Manner(self._seed), self._diver.footing)
         best = diver.polish(self.best.used)
         if not self.tables.kept:
             return best
         unpriced = pins_unpriced(self.final)
-        return Diver(self.tables, unpriced, self._seed, diver.footing).told(best)
+        return Diver(self.tables, unpriced, Manner(self._seed), diver.footing).told(best)
 
     def _solve_exactly(self) -> None:
         chosen = build_choices(self.tables)
         if self.best is None or len(chosen.used) == 0:
             return
         start = complete(self.tables, chosen, self.best)
-        found = solve_whole(chosen.model, self._seed, EXACT_NODES, start=start)
+        found = solve_whole(chosen.model, self._manner, EXACT_NODES, start=start)
         self.bound = max(self.bound, found.bound)
         if found.values is not None:
             self._keep(self._polish(chosen, found.values))
@@ -158,7 +171,7 @@ class _Search:
     def _improve(self) -> None:
         """Sweep over the crops, one at a time at first, then in twos, until good enough."""
         chosen = build_choices(self.tables)
-        improver = Improver(self.tables, chosen, self._seed)
+        improver = Improver(self.tables, chosen, self._manner)
         draw = np.random.default_rng(self._seed)
         while self.rounds < self._effort.rounds and not self._good_enough():
             before = self._objective()
@@ -167,7 +180,7 @@ class _Search:
             self.rounds += 1
             if self.rounds == 1 and not self._good_enough():
                 self._tell("how good it could be", 0.5)
-                self.bound = max(self.bound, pooled_bound(self.tables, BOUND_NODES))
+                self.bound = max(self.bound, pooled_bound(self.tables, BOUND_NODES, self._manner))
             gained = before - self._objective()
             patient = self.rounds < PATIENCE * self._effort.rounds
             if not patient and gained < IDLE * (self._objective() - self.bound):
@@ -205,3 +218,10 @@ class _Search:
         if self._watch is not None:
             objective = None if self.best is None else self.best.objective
             self._watch(Progress(step, objective, self.bound or None, done))
+            self._told = (step, done, self._clock())
+
+    def _look_up(self) -> None:
+        """Tell the last step again once in a while, so that whoever watches may stop within it."""
+        step, done, at = self._told
+        if self._clock() - at >= LOOK_UP_S:
+            self._tell(step, done)
