@@ -74,42 +74,45 @@ def _shown(
 def name_patches(bundle: SheetBundle, canvas: Canvas, axis: TimeAxis, band: Band) -> None:
     """Name every patch of a band; one too small for its name has a letter, told at the foot."""
     letters = iter(LETTERS)
-    taken: list[_Run] = []
+    taken: list[Run] = []
     shown = _shown(bundle, axis, band)
     for planting, box, lines in shown:
         if lines:
             _draw_family(bundle, canvas, box, planting)
             draw_lines(canvas, lines)
-            taken += [_run_of(*line) for line in lines]
+            taken += [run_of(*line) for line in lines]
     for _, box, lines in shown:
         if not lines:
             line = _letter_line(box, next(letters), taken)
-            taken.append(_run_of(*line))
+            taken.append(run_of(*line))
             draw_lines(canvas, (line,))
 
 
-_Run = tuple[float, float, float]
-"""What a text covers: left end, right end, base line [mm]."""
+Run = tuple[float, float, float]
+"""What a text covers: left end, right end, base line [mm on paper, px on a page]."""
 
 
-def _run_of(at: Point, words: str, style: Style) -> _Run:
+def run_of(at: Point, words: str, style: Style) -> Run:
+    """Give what a text covers: left end, right end, base line."""
     width = width_of(words, style.face, style.size)
     left = at[0] - (width / 2 if style.anchor == "middle" else 0.0)
     return left, left + width, at[1]
 
 
-def _letter_line(box: Box, letter: str, taken: Sequence[_Run]) -> Line:
+def _letter_line(box: Box, letter: str, taken: Sequence[Run]) -> Line:
     """Set a letter where along a low patch it stands clear of other texts."""
     style = Style(Face.NARROW_STRONG, 2.5, anchor="middle", halo=0.6)
     y = box.y + box.height / 2 + 0.8
     lines: list[Line] = [((box.x + box.width * share, y), letter, style) for share in _PLACES]
-    clear = (line for line in lines if not any(_meet(_run_of(*line), run) for run in taken))
+    clear = (line for line in lines if not any(meet(run_of(*line), run) for run in taken))
     return next(clear, lines[0])
 
 
-def _meet(one: _Run, other: _Run) -> bool:
-    beside = one[0] < other[1] + _LETTER_GAP and other[0] < one[1] + _LETTER_GAP
-    return beside and abs(one[2] - other[2]) < _LETTER_HEIGHT
+def meet(one: Run, other: Run, clear: tuple[float, float] = (_LETTER_GAP, _LETTER_HEIGHT)) -> bool:
+    """Whether two texts come nearer than is clear, beside one another and in height."""
+    gap, high = clear
+    beside = one[0] < other[1] + gap and other[0] < one[1] + gap
+    return beside and abs(one[2] - other[2]) < high
 
 
 def listed(bundle: SheetBundle, strip: Strip) -> list[str]:

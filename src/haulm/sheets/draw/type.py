@@ -83,6 +83,7 @@ def _advances(face: Face) -> tuple[dict[int, float], float]:
     return widths, metrics[".notdef"][0] / em
 
 
+@lru_cache(maxsize=8192)
 def width_of(text: str, face: Face, size: float) -> float:
     """Measure a text from its advance widths, in the unit of the size; kerning is left out."""
     widths, unknown = _advances(face)

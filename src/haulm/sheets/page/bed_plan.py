@@ -1,12 +1,14 @@
 """A small plan of one bed to scale, with what stands in it on a day."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from math import hypot
+from itertools import combinations, product
 
 from haulm.ground.records import Bed
 from haulm.plan.records import Planting
 from haulm.planting.records import Piece
+from haulm.sheets.bed_drawing import holds
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import PAPER, Pen, Point
 from haulm.sheets.draw.hatches import Hatch
@@ -18,6 +20,7 @@ from haulm.sheets.wording import area_text, day_text, length_text, main_ready
 
 _MARGIN = 24.0
 _LEAST_PX = 40.0
+_MOST_LINES, _FEW_LINES, _HALVES = 9, 4, 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,21 +134,35 @@ def _name_pieces(
 
 
 def _box(scale: PlanScale, piece: Piece) -> Box:
-    """Give a box about a piece's middle that stays inside all but odd outlines."""
-    xs, ys = zip(*(scale.at(corner) for corner in piece.corners_m), strict=True)
-    width, height = max(xs) - min(xs), max(ys) - min(ys)
-    # A slanting outline holds its name near its middle only.
-    share = min(1.0, _area(list(zip(xs, ys, strict=True))) / max(width * height, 1e-9))
-    lost = (1 - share) / 2
-    return Box(
-        min(xs) + width * lost, min(ys) + height * lost, width * (1 - 2 * lost), height
-        * (1 - 2 * lost)
-    )  # fmt: skip
+    """Give the largest upright box inside a piece whose sides lie on its corners' lines."""
+    corners = [scale.at(corner) for corner in piece.corners_m]
+    xs, ys = _lines([x for x, _ in corners]), _lines([y for _, y in corners])
+    best = Box(xs[0], ys[0], 0.0, 0.0)
+    for (left, right), (top, foot) in product(combinations(xs, 2), combinations(ys, 2)):
+        larger = (right - left) * (foot - top) > best.width * best.height
+        if larger and _inside(corners, left, right, top, foot):
+            best = Box(left, top, right - left, foot - top)
+    return best
 
 
-def _area(points: list[Point]) -> float:
-    pairs = zip(points, points[1:] + points[:1], strict=True)
-    return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs)) / 2
+def _lines(values: Sequence[float]) -> list[float]:
+    """Give the lines a box may lie on: the corners', thinned out on a round bed, and halves."""
+    there = sorted({round(value, 2) for value in values})
+    some = there[:: max(1, len(there) // _MOST_LINES)]
+    some = [*some, there[-1]] if some[-1] != there[-1] else some
+    if len(some) <= _FEW_LINES:
+        step = (some[-1] - some[0]) / _HALVES
+        some = sorted({*some, *(round(some[0] + step * part, 2) for part in range(_HALVES + 1))})
+    return some
+
+
+def _inside(corners: Sequence[Point], left: float, right: float, top: float, foot: float) -> bool:
+    """Whether a box lies inside an outline, looked at along its edges a little within."""
+    xs = [left + 0.5 + (right - left - 1) * part / 4 for part in range(5)]
+    ys = [top + 0.5 + (foot - top - 1) * part / 4 for part in range(5)]
+    edge = [(x, y) for x in xs for y in (ys[0], ys[-1])]
+    edge += [(x, y) for y in ys for x in (xs[0], xs[-1])]
+    return all(holds(corners, point) for point in edge)
 
 
 def _draw_measures(bundle: SheetBundle, canvas: PageCanvas, scale: PlanScale, bed: Bed) -> None:
@@ -157,5 +174,5 @@ def _draw_measures(bundle: SheetBundle, canvas: PageCanvas, scale: PlanScale, be
     canvas.text(((left + right) / 2, foot + 16), length_text(width_m, bundle.units), style)
     turned = Style(Face.TEXT, 12, anchor="middle", turn=-90)
     words = length_text(height_m, bundle.units)
-    if width_of(words, Face.TEXT, 12) <= hypot(0, foot - top) + 2 * _MARGIN:
+    if width_of(words, Face.TEXT, 12) <= foot - top + 2 * _MARGIN:
         canvas.text((left - 8, (top + foot) / 2), words, turned)

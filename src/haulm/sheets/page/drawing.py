@@ -151,7 +151,7 @@ class PageCanvas(Canvas):
         )
         defs = f"<defs>{defs}</defs>" if defs else ""
         return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" class="chart" width="{width}" '
+            f'<svg xmlns="http://www.w3.org/2000/svg" class="drawn" width="{width}" '
             f'height="{height}" viewBox="0 0 {width} {height}" overflow="visible" {role} '
             f'font-family="{_TEXT}" fill="{_VARIABLES[INK]}">{told}{defs}{drawn}</svg>'
         )

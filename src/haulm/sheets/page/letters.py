@@ -23,9 +23,26 @@ class Listing:
     below_px: float
 
     def draw(self, canvas: PageCanvas) -> None:
-        """Write the letters and their words."""
+        """Write the letters and their words, on white, so that no line of time runs through."""
+        canvas.plate(*self.texts)
         for at, words, style in self.texts:
             canvas.text(at, words, style)
+
+
+@dataclass(frozen=True, slots=True)
+class _Item:
+    """Letters and what they stand for: how wide the letters are, and the whole [px]."""
+
+    letters: str
+    words: str
+    first: float
+    width: float
+
+
+def _item(letters: Sequence[str], words: str) -> _Item:
+    joined = ", ".join(letters)
+    first = width_of(joined, _LETTER.face, _SIZE) + 4
+    return _Item(joined, words, first, first + width_of(words, _WORDS.face, _SIZE))
 
 
 def listing_in(
@@ -40,9 +57,10 @@ def listing_in(
     entries: dict[str, list[str]] = {}
     for letter, words in told:
         entries.setdefault(words, []).append(letter)
-    items = [(", ".join(letters), words) for words, letters in entries.items()]
+    items = [_item(letters, words) for words, letters in entries.items()]
+    needs = sum(item.width for item in items) * _LEADING
     for white in _whites(boxes, band, width):
-        texts = _set(items, white)
+        texts = _set(items, white) if white.width * white.height >= needs else None
         if texts is not None:
             return Listing(texts, 0.0)
     lines = 1
@@ -54,18 +72,16 @@ def listing_in(
         lines += 1
 
 
-def _set(items: Sequence[tuple[str, str]], box: Box) -> tuple[tuple[Point, str, Style], ...] | None:
+def _set(items: Sequence[_Item], box: Box) -> tuple[tuple[Point, str, Style], ...] | None:
     texts: list[tuple[Point, str, Style]] = []
     x, y = box.x + _PAD, box.y + _LEADING - 2
-    for letter, words in items:
-        first = width_of(letter, _LETTER.face, _SIZE) + 4
-        whole = first + width_of(words, _WORDS.face, _SIZE)
-        if x + whole > box.x + box.width - _PAD and x > box.x + _PAD:
+    for item in items:
+        if x + item.width > box.x + box.width - _PAD and x > box.x + _PAD:
             x, y = box.x + _PAD, y + _LEADING
-        if x + whole > box.x + box.width - _PAD or y > box.y + box.height - 1:
+        if x + item.width > box.x + box.width - _PAD or y > box.y + box.height - 1:
             return None
-        texts += [((x, y), letter, _LETTER), ((x + first, y), words, _WORDS)]
-        x += whole + _GAP
+        texts += [((x, y), item.letters, _LETTER), ((x + item.first, y), item.words, _WORDS)]
+        x += item.width + _GAP
     return tuple(texts)
 
 
@@ -73,21 +89,22 @@ def _whites(boxes: Sequence[Box], band: Band, width: float) -> list[Box]:
     """Give the empty parts of a band that could hold a line of type, the longest first."""
     edges = {band.top, band.top + band.height}
     edges |= {edge for box in boxes for edge in (box.y, box.y + box.height)}
+    there = sorted((box.x, box.x + box.width, box.y, box.y + box.height) for box in boxes)
     found: list[Box] = []
     for top, foot in combinations(sorted(edges), 2):
         if foot - top >= _LEADING:
-            found += _runs(boxes, top, foot, width)
+            found += _runs(there, top, foot, width)
     return sorted(found, key=lambda white: -white.width)
 
 
-def _runs(boxes: Sequence[Box], top: float, foot: float, width: float) -> list[Box]:
-    there = sorted(
-        (box.x, box.x + box.width)
-        for box in boxes
-        if box.y < foot - 0.01 and box.y + box.height > top + 0.01
-    )
+def _runs(
+    there: Sequence[tuple[float, float, float, float]], top: float, foot: float, width: float
+) -> list[Box]:
+    """Give the empty runs between two heights; ``there`` is in order of where patches start."""
     runs, free_from = [], 0.0
-    for start, end in [*there, (width, width)]:
+    for start, end, high, low in [*there, (width, width, top, foot)]:
+        if high >= foot - 0.01 or low <= top + 0.01:
+            continue
         if start - free_from >= _LEAST_PX:
             runs.append(Box(free_from, top, start - free_from, foot - top))
         free_from = max(free_from, end)

@@ -14,10 +14,21 @@ from haulm.sheets.page.drawing import RIPE, PageCanvas
 from haulm.sheets.page.letters import Listing, listing_in
 from haulm.sheets.page.time_edge import draw_month_lines, draw_now
 from haulm.sheets.page.view import BAND_PAD_PX, Change, YearView, row_height_px
-from haulm.sheets.strip_names import LETTERS, Band, box_of, detail_of, to_dig_in
+from haulm.sheets.strip_names import (
+    LETTERS,
+    Band,
+    Run,
+    box_of,
+    detail_of,
+    meet,
+    run_of,
+    to_dig_in,
+)
 from haulm.sheets.wording import area_text, from_trays, long_day, long_span, main_ready
 
 _LETTER = Style(Face.NARROW_STRONG, 11, halo=3)
+# How far a letter keeps from other texts: beside them, and from base line to base line [px].
+_CLEAR = (3.0, 9.0)
 _CHANGE_WORDS = {
     Change.NEW: "proposed new",
     Change.GONE: "proposed to go",
@@ -94,8 +105,13 @@ def draw_row(
     draw_month_lines(canvas, axis, (0, row.height), years=True)
     draw_now(canvas, axis, bundle.printed_on, (0, row.height))
     canvas.open_group('pointer-events="none" aria-hidden="true"')
+    taken = [run_of(*line) for patch in row.patches if not patch.letter for line in patch.lines]
     for patch in row.patches:
-        _draw_name(bundle, canvas, patch, gone=view.changed.get(patch.planting.id) == Change.GONE)
+        if patch.letter:
+            _draw_letter(canvas, patch, taken)
+        else:
+            gone = view.changed.get(patch.planting.id) == Change.GONE
+            _draw_name(bundle, canvas, patch, gone=gone)
     row.listing.draw(canvas)
     canvas.close_group()
 
@@ -168,12 +184,24 @@ def _draw_change(canvas: PageCanvas, box: Box, change: Change | None, *, chosen:
         canvas.rectangle((box.x, box.y), box.width, box.height, Pen(3))
 
 
+def _draw_letter(canvas: PageCanvas, patch: Patch, taken: list[Run]) -> None:
+    """Write a letter where along its low patch it stands clear of other texts, first at its start.
+
+    Where the patch has no such place, the letter stands where the fewest texts are met.
+    """
+    box = patch.boxes[0]
+    base = box.y + box.height / 2 + 4
+    last = max(box.x + 2, box.x + box.width - 8)
+    places = [min(box.x + step, last) for step in range(6, max(7, int(box.width)), 8)]
+    runs = [run_of((x, base), patch.letter, _LETTER) for x in places]
+    meetings = [sum(meet(run, other, _CLEAR) for other in taken) for run in runs]
+    best = meetings.index(min(meetings))
+    taken.append(runs[best])
+    canvas.text((places[best], base), patch.letter, _LETTER)
+
+
 def _draw_name(bundle: SheetBundle, canvas: PageCanvas, patch: Patch, *, gone: bool) -> None:
     box = patch.boxes[0]
-    if patch.letter:
-        x = box.x + min(5.0, box.width / 2)
-        canvas.text((x, box.y + box.height / 2 + 4), patch.letter, _LETTER)
-        return
     if gone:
         canvas.open_group('text-decoration="line-through"')
     canvas.plate(*patch.lines)

@@ -261,9 +261,10 @@ def day_length_chart(summary: SiteSummary, place: Place, width_px: float = USUAL
     canvas.polyline(points, Pen(2.2))
     ten = plot.y(TEN_HOURS_H)
     canvas.line((plot.axis.left, ten), (plot.axis.right, ten), Pen(1.2, dash="5 3"))
-    style = Style(Face.TEXT, 12, anchor="end", halo=3.6)
+    style = Style(Face.TEXT, 12, anchor="middle", halo=3.6)
     words = "ten hours: under it growth all but stops"
-    canvas.text((plot.axis.right, ten + 15), words, style)
+    # High summer stands in the middle of the axis, and the curve well above.
+    canvas.text(((plot.axis.left + plot.axis.right) / 2, ten + 15), words, style)
     return _finished(canvas, plot, table, note)
 
 

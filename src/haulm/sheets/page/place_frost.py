@@ -1,6 +1,6 @@
 """A place's frost odds through the year as a chart, with the years they rest on."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from haulm.sheets.draw.canvas import Pen
 from haulm.sheets.draw.type import Face, Style, width_of
@@ -21,6 +21,7 @@ from haulm.site.records import FrostOdds, Place
 
 _FULL_PX, _LANE_PX, _NAMES_PX = 48.0, 112.0, 34.0
 _STEP_DAYS = 2
+_TICK = Pen(0.8, ink=COLD)
 
 
 def frost_chart(
@@ -91,36 +92,37 @@ def _draw_lane(canvas: PageCanvas, axis: YearAxis, odds: FrostOdds, units: str, 
         style = Style(Face.NAME_LEANING, 14)
         canvas.text((axis.left + 8, line + 24), "too few years freeze to give odds", style)
     taken: list[tuple[float, float, float]] = []
-    for x, words in _named(axis, odds):
-        _name_day(canvas, axis, (x, line), words, taken)
-
-
-def _named(axis: YearAxis, odds: FrostOdds) -> Iterator[tuple[float, str]]:
-    for share in (0.9, 0.1, 0.5):
-        for days, what in ((odds.last_spring, "still to come"), (odds.first_autumn, "has come")):
-            day = day_for_odds(days, odds.odds, share)
-            if day is not None:
-                words = f"{what}: {round(10 * share)} in 10 at {axis.day_name(day)}"
-                yield axis.x(day), words
+    for days, words, low_share, high_share in (
+        (odds.last_spring, "frost still to come", 0.9, 0.1),
+        (odds.first_autumn, "frost has come", 0.1, 0.9),
+    ):
+        # In order of time: one before its day, one over it, one after it.
+        for share, anchor, rise in ((0.5, "middle", 20), (low_share, "end", 6),
+                                    (high_share, "start", 6)):  # fmt: skip
+            when = day_for_odds(days, odds.odds, share)
+            if when is not None:
+                said = f"{round(10 * share)} in 10 at {axis.day_name(when)}"
+                said = f"{words}: {said}" if anchor == "middle" else said
+                _name_day(canvas, axis, (axis.x(when), line), (said, anchor, rise), taken)
 
 
 def _name_day(
     canvas: PageCanvas,
     axis: YearAxis,
     at: tuple[float, float],
-    words: str,
+    name: tuple[str, str, float],
     taken: list[tuple[float, float, float]],
 ) -> None:
-    """Name a day above its line, on the first of two heights at which its words meet no others."""
-    x, line = at
+    """Name a day above its line, unless its words would meet others or leave the chart."""
+    (x, line), (words, anchor, rise) = at, name
     width = width_of(words, Face.TEXT, 11) + 8
-    for rise in (6.0, 20.0):
-        for anchor, left in (("start", x), ("end", x - width)):
-            right = left + width
-            free = all(right <= start or end <= left or on != rise for start, end, on in taken)
-            if free and left >= axis.left - 8 and right <= axis.right + 8:
-                taken.append((left, right, rise))
-                canvas.line((x, line - rise - 7), (x, line), Pen(0.8, ink=COLD))
-                style = Style(Face.TEXT, 11, anchor=anchor, ink=COLD, halo=3)
-                canvas.text((x + (4 if anchor == "start" else -4), line - rise), words, style)
-                return
+    left = x - width * {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor]
+    left = min(max(left, axis.left), axis.right - width) if anchor == "middle" else left
+    right = left + width
+    free = all(right <= start or end <= left or on != rise for start, end, on in taken)
+    if free and left >= axis.left - 8 and right <= axis.right + RIGHT_PX:
+        taken.append((left, right, rise))
+        canvas.line((x, line - rise + (3 if anchor == "middle" else -8)), (x, line), _TICK)
+        style = Style(Face.TEXT, 11, anchor=anchor, ink=COLD, halo=3)
+        inner = {"start": x + 4, "middle": left + width / 2, "end": x - 4}[anchor]
+        canvas.text((inner, line - rise), words, style)

@@ -19,6 +19,7 @@ from haulm.sheets.page.tide_names import (
     draw_month_figures,
     draw_ticks,
     name_layers,
+    name_table,
     name_waters,
 )
 from haulm.sheets.page.time_edge import draw_now, draw_now_label, draw_rule
@@ -111,6 +112,7 @@ def page_tide(
     draw_rule(canvas, axis, _RULE_Y)
     draw_now(canvas, axis, bundle.printed_on, (20, _GAPS_Y))
     name_layers(canvas, tide, field)
+    name_table(canvas, tide, field)
     name_waters(bundle, canvas, tide, field)
     draw_now_label(canvas, axis, bundle.printed_on, 8)
     gaps = hungry_gaps(tide)

@@ -13,7 +13,7 @@ from haulm.sheets.draw.time_axis import TimeAxis
 from haulm.sheets.draw.type import Face, Style, width_of
 from haulm.sheets.page.drawing import NOW, PageCanvas
 from haulm.sheets.tide_marks import stacked, whole_weight
-from haulm.sheets.tide_sums import Gap, Tide, TideMonth
+from haulm.sheets.tide_sums import Gap, Tide, TideMonth, Weekly
 from haulm.sheets.wording import (
     day_text,
     short_month,
@@ -28,6 +28,8 @@ _NOTHING_KG = 0.05
 # A store lower than this has no room for its mark [px]; at a plan's very ends it is low anyway.
 _LEAST_TIDE_PX, _EDGE_WEEKS, _LOW_SHARE, _APART_PX = 30.0, 4, 0.6, 170.0
 _LINE_PX = 18.0
+# A layer this thin has no name; its line is so long.
+_THIN_PX, _LEAD_PX = 4.0, 64.0
 _FIGURE = Style(Face.TEXT, 14, anchor="end")
 _HEAVY = Style(Face.STRONG, 14, anchor="end", ink=NOW)
 
@@ -87,6 +89,7 @@ def draw_ticks(canvas: PageCanvas, field: TideField, units: str, right: float) -
 def name_layers(canvas: PageCanvas, tide: Tide, field: TideField) -> None:
     """Write each layer's name where it is thickest, if it is thick enough to carry it."""
     weeks = list(field.weeks)
+    thin: list[tuple[str, Weekly, Weekly]] = []
     for layer, lower, upper in stacked(tide.store):
         name = layer[0].upper() + layer[1:]
         half = width_of(name, Face.NAME, 14) / 2
@@ -98,8 +101,67 @@ def name_layers(canvas: PageCanvas, tide: Tide, field: TideField) -> None:
             if (ceiling - floor) / field.store_kg_px > room:
                 best, room = at, (ceiling - floor) / field.store_kg_px
                 y = field.store_y((ceiling + floor) / 2) + 5
-        if room >= _LINE_PX:
+        if room < _LINE_PX:
+            thin.append((name, lower, upper))
+        else:
             x = field.week_x(weeks[best]) + field.axis.week_step / 2
+            style = Style(Face.NAME, 14, anchor="middle")
+            canvas.plate(((x, y), name, style))
+            canvas.text((x, y), name, style)
+    _lead_out(canvas, field, thin)
+
+
+def _lead_out(
+    canvas: PageCanvas, field: TideField, thin: Sequence[tuple[str, Weekly, Weekly]]
+) -> None:
+    """Name layers too thin for their names beside the tide, a line leading to each.
+
+    The words stand right of the tide's greatest height, where it falls away below them; a layer
+    for which there is no such place is told by the key and the table.
+    """
+    taken: list[tuple[float, float, float]] = []
+    for name, lower, upper in reversed(thin):
+        width = width_of(name, Face.NAME, 14)
+        weeks = list(field.weeks)
+        thick = max(weeks, key=lambda week: float(upper[week] - lower[week]))
+        if (upper[thick] - lower[thick]) / field.store_kg_px < _THIN_PX:
+            continue
+        for week in weeks[weeks.index(thick) :]:
+            y = field.store_y(float(upper[week] + lower[week]) / 2)
+            x = field.week_x(week + 1)
+            start = x + _LEAD_PX
+            over = [one for one in weeks if field.week_x(one + 1) >= start - 8]
+            clear = all(field.store_y(float(upper[one])) > y + 6 for one in over) and all(
+                start > end or start + width < left or abs(y - base) > _LINE_PX
+                for left, end, base in taken
+            )
+            thick_here = (upper[week] - lower[week]) / field.store_kg_px >= _THIN_PX
+            if clear and thick_here and start + width <= field.axis.right:
+                canvas.line((x, y), (start - 5, y), Pen(0.8))
+                canvas.text((start, y + 5), name, Style(Face.NAME, 14, halo=3.6))
+                taken.append((x, start + width, y))
+                break
+
+
+def name_table(canvas: PageCanvas, tide: Tide, field: TideField) -> None:
+    """Name what is eaten fresh and what comes from store, each where there is most of it."""
+    none = np.zeros_like(tide.fresh)
+    for name, lower, upper in (
+        ("fresh from the ground", none, tide.fresh),
+        ("from store", tide.fresh, tide.fresh + tide.all_from_store),
+    ):
+        weeks = list(field.weeks)
+        reach = math.ceil((width_of(name, Face.NAME, 14) / 2 + 4) / field.axis.week_step)
+        best, room = 0, 0.0
+        for at in range(reach, len(weeks) - reach):
+            span = slice(weeks[at - reach], weeks[at + reach] + 1)
+            thick = float(upper[span].min() - lower[span].max()) / field.table_kg_px
+            if thick > room:
+                best, room = at, thick
+        if room >= _LINE_PX:
+            span = slice(weeks[best - reach], weeks[best + reach] + 1)
+            x = field.week_x(weeks[best]) + field.axis.week_step / 2
+            y = field.table_y(float(upper[span].min() + lower[span].max()) / 2) + 5
             style = Style(Face.NAME, 14, anchor="middle")
             canvas.plate(((x, y), name, style))
             canvas.text((x, y), name, style)
