@@ -17,7 +17,7 @@ from haulm.household.records import Wanted
 from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR
 
 LONGEST_GAP_WEEKS = 4
-SHARE_STEP = 0.05
+SHARE_STEP = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,24 +107,26 @@ def _ground_given(
     """Give ground to the lines in turn: the share of each that is grown [1]."""
     figures = first_figures()
     left = ground_m2 * WEEKS_A_YEAR * figures["ground.share_of_weeks"]
+    least_m2, always_m2 = figures["ground.least_m2"], figures["ground.always_m2"]
+    of_rotation_m2 = ground_m2 * figures["ground.share_of_rotation"]
     open_m2 = {
-        family.id: ground_m2
-        * figures["ground.share_of_rotation"]
-        / (1.0 + family.rotation_gap_years.value)
+        family.id: max(always_m2, of_rotation_m2 / (1.0 + family.rotation_gap_years.value))
         for family in catalogue.families.values()
     }
     shares: dict[FirstLine, float] = {}
-    for cap in (left * figures["ground.most_for_one_line"], inf):
+    most = max(ground_m2 * figures["ground.most_for_one_line"], always_m2)
+    for cap_m2 in (most, inf):
         for ask in possible:
             before = shares.get(ask.line, 0.0)
             more = min(
                 1.0 - before,
                 left / ask.ground_weeks,
-                cap / ask.ground_weeks - before,
-                open_m2[ask.family] / ask.ground_m2,
+                cap_m2 / ask.ground_m2 - before,
+                max(0.0, open_m2[ask.family]) / ask.ground_m2,
             )
             share = _stepped(before + more)
-            if share >= figures["ground.least_share_grown"] and share > before:
+            least = max(figures["ground.least_share_grown"], min(1.0, least_m2 / ask.ground_m2))
+            if share > before and share >= _stepped(least):
                 shares[ask.line] = share
                 left -= (share - before) * ask.ground_weeks
                 open_m2[ask.family] -= (share - before) * ask.ground_m2
@@ -163,7 +165,7 @@ def _weeks(known: Sequence[FoodSeason], wanted: Wanted) -> set[int]:
 
 
 def _stepped(share: float) -> float:
-    """Round a share down to steps of five in a hundred."""
+    """Round a share down to hundredths."""
     return min(1.0, int(share / SHARE_STEP + 1e-9) * SHARE_STEP)
 
 
