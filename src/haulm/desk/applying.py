@@ -170,11 +170,11 @@ def _with_id(
         return typed
     if position is not None:
         return {"id": before[change.part][position].get("id")} | typed
-    taken = {part.get("id") for part in listed if part is not None}
+    taken = [part.get("id") for part in listed if part is not None]
     return {"id": new_id(str(typed.get("name", change.part)), taken)} | typed
 
 
-def new_id(name: str, taken: set[Any]) -> str:
+def new_id(name: str, taken: Sequence[object]) -> str:
     """Make an id of a name that no other part has."""
     stem = slug(name)
     ids = [stem, *(f"{stem}-{number}" for number in range(2, len(taken) + 3))]
@@ -182,9 +182,10 @@ def new_id(name: str, taken: set[Any]) -> str:
 
 
 def _names(part: Mapping[str, Any], key: str) -> list[str]:
-    """List the names that stand in a key: one, or several."""
+    """List the names that stand in a key: one, or several; what is no name is left to others."""
     named = part.get(key, [])
-    return [named] if isinstance(named, str) else list(named)
+    listed = named if isinstance(named, list) else [named]
+    return [name for name in listed if isinstance(name, str)]
 
 
 def _changed_names(
@@ -200,8 +201,8 @@ def _changed_names(
             continue
         old, part = before[change.part][position].get(key), now[change.part][position]
         new = None if part is None else part.get(key, old)
-        left = {one.get(key) for one in now[change.part] if one is not None}
-        if new != old and old not in left:
+        left = [one.get(key) for one in now[change.part] if one is not None]
+        if isinstance(new, str | None) and old not in left:
             yield change.part, str(old), new
 
 
@@ -247,9 +248,9 @@ def _follow_names(
 
 def _renamed(naming: Mapping[str, Any], key: str, renamed: Mapping[str, str]) -> Mapping[str, Any]:
     """Give a part with its names renewed."""
-    if key not in naming:
-        return naming
     names = [renamed.get(name, name) for name in _names(naming, key)]
+    if names == _names(naming, key):
+        return naming
     return {**naming, key: names[0] if isinstance(naming[key], str) else names}
 
 
