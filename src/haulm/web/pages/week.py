@@ -1,15 +1,79 @@
-"""Week."""
+"""What a week asks for: to sow, set, lift and put by, with how much, where and how long it takes."""
 
+from datetime import date, timedelta
+
+from babel.dates import format_date
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.web.show import page
+from haulm.desk.week_jobs import WeekJobs, monday_named, week_jobs
+from haulm.measure.weeks import DAYS_A_WEEK, monday_of
+from haulm.web.show import page, reader_of, shelf_of
+from haulm.web.words import gettext as _
+from haulm.web.words import language
+
+HOUR_MIN = 60
+HOUR_WITH_MINUTES = 5
+"""Times of an hour and more are told to five minutes."""
+TEN = 10
 
 
 def show(request: Request) -> Response:
-    """Show the page."""
-    return page(request, "refused.html", title="Week", findings=())
+    """Show the jobs of a week: the one asked for, else the one of today."""
+    garden = shelf_of(request).garden
+    of = request.query_params.get("of")
+    monday = monday_of(garden.day) if of is None else monday_named(of)
+    if monday is None:
+        raise HTTPException(404)
+    bundle = garden.bundle
+    reader = reader_of(request)
+    week = week_jobs(garden, bundle, monday) if bundle else None
+    return page(
+        request,
+        "week.html",
+        garden=garden,
+        week=week,
+        groups=_groups(week),
+        horizon=bundle.plan.horizon if bundle else None,
+        now=monday == monday_of(garden.day),
+        before=_label(monday - timedelta(days=DAYS_A_WEEK)),
+        after=_label(monday + timedelta(days=DAYS_A_WEEK)),
+        days=[monday + timedelta(days=day) for day in range(DAYS_A_WEEK)],
+        weekday=lambda day: format_date(day, "EEE", locale=language()),
+        duration=duration,
+        in_ten=lambda share: reader.number(TEN * share),
+        since=garden.made.since if garden.made else (),
+    )
+
+
+def duration(minutes: float) -> str:
+    """Write a length of work: 15 min, 1 h 35."""
+    if minutes < HOUR_MIN:
+        return _("%(minutes)s min") % {"minutes": max(1, round(minutes))}
+    whole = HOUR_WITH_MINUTES * round(minutes / HOUR_WITH_MINUTES)
+    hours, rest = divmod(whole, HOUR_MIN)
+    if rest:
+        return _("%(hours)s h %(minutes)s") % {"hours": hours, "minutes": f"{rest:02d}"}
+    return _("%(hours)s h") % {"hours": hours}
+
+
+def _groups(week: WeekJobs | None) -> list[tuple[str, str, object]]:
+    """Name each group of jobs; those without a job are left out."""
+    if week is None:
+        return []
+    named = [
+        ("first", _("First"), week.cannot_wait),
+        ("by-sunday", _("By Sunday"), week.by_sunday),
+        ("weather", _("If the weather lets you"), week.weather),
+    ]
+    return [(key, name, jobs) for key, name, jobs in named if jobs]
+
+
+def _label(monday: date) -> str:
+    year, number, _day = monday.isocalendar()
+    return f"{year}-W{number:02d}"
 
 
 routes = [Route("/week", show)]
