@@ -1,6 +1,8 @@
 """Take in what a page is handed as a file, and hand out a garden as files."""
 
+import textwrap
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path, PurePosixPath
 from tempfile import TemporaryDirectory
@@ -28,6 +30,10 @@ MOST_RECORD_BYTES = 20_000_000
 MOST_GARDEN_BYTES = 2_000_000
 MOST_DAYS = 366 * 300
 LONGEST_NAME = 80
+LONGEST_LINE = 20_000
+LONGEST_TELLING = 400
+"""A file with hundreds of columns is not told of column by column [signs]."""
+
 GARDEN = Path("garden.toml")
 RECORD_ENDINGS = frozenset({".csv", ".txt", ".tsv", ".dly"})
 
@@ -181,6 +187,11 @@ def _record_from(
         if data.startswith(start):
             remedy = "Unpack it, or save the table as CSV, and give that."
             raise FaultsFoundError([_about(Finding(name, f"this is {words}, no record.", remedy))])
+    for number, line in enumerate(data.splitlines(), 1):
+        if len(line) > LONGEST_LINE:
+            what = f"line {number} is too long for a day of weather."
+            remedy = "Save the record as CSV, a line for each day."
+            raise FaultsFoundError([_about(Finding(name, what, remedy))])
     with TemporaryDirectory() as folder:
         file = Path(folder, name)
         file.write_bytes(data)
@@ -197,10 +208,9 @@ def _record_from(
 
 
 def _about(finding: Finding) -> Finding:
-    """Place a finding on a record's file at the weather's record."""
-    return Finding(
-        finding.where, finding.what, finding.remedy, finding.grade, ("weather", "record")
-    )
+    """Place a finding on a record's file at the weather's record, cut to what can be read."""
+    what = textwrap.shorten(finding.what, LONGEST_TELLING, placeholder=" …")
+    return replace(finding, what=what, place=("weather", "record"))
 
 
 def _refuse_large(name: str, data: bytes, most: int) -> None:
