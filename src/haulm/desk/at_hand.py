@@ -1,9 +1,11 @@
 """A notebook held at hand: what was read or reckoned from it stays until the file changes."""
 
+import pickle
 from collections import defaultdict
 from collections.abc import Callable, Hashable
 from concurrent.futures import Executor
 from datetime import date
+from hashlib import sha256
 from pathlib import Path
 from threading import RLock
 from typing import TypeVar, cast
@@ -16,7 +18,7 @@ from haulm.desk.exchange import NOTEBOOK, notebook_here
 from haulm.desk.needs import Needs, needs_from
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.plans import Made, kept_plan, proposed_plan
-from haulm.desk.question import Asked, ask
+from haulm.desk.question import Asked, OnOffer, ask, kinds_for, on_offer
 from haulm.desk.sheets import bundle_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
@@ -109,7 +111,11 @@ class AtHand:
         """The planner's question as of today."""
         day = self.day
         opened = self.opened
-        return self.once("asked", day, lambda: ask(opened.garden, opened.catalogue, day, SEED))
+
+        def put() -> Asked:
+            return ask(opened.garden, opened.catalogue, day, SEED, offer=self._offer(opened, day))
+
+        return self.once("asked", day, put)
 
     @property
     def needs(self) -> Needs:
@@ -158,12 +164,24 @@ class AtHand:
 
     def once(self, name: str, key: Hashable, make: Callable[[], T]) -> T:
         """Reckon something once for this content of the notebook and this key."""
+        return self._lasting(name, (self.mark, key), make)
+
+    def _lasting(self, name: str, whole: Hashable, make: Callable[[], T]) -> T:
+        """Reckon something once for a key that names all it rests on."""
         # A lock for each thing, so that what takes long holds up only those who wait for it.
         with self._locks[name]:
-            whole = (self.mark, key)
             if name not in self._kept or self._kept[name][0] != whole:
                 self._kept[name] = (whole, make())
             return cast("T", self._kept[name][1])
+
+    def _offer(self, opened: Opened, day: date) -> OnOffer:
+        """Give what may be sown here; it outlasts changes of the notebook that do not bear on it."""
+        garden, catalogue = opened.garden, opened.catalogue
+        covers = frozenset(bed.cover for bed in garden.beds)
+        kinds = tuple(kind.id for kind in kinds_for(garden, catalogue))
+        site = sha256(pickle.dumps((garden.place, garden.weather))).hexdigest()
+        key = (site, day, covers, kinds)
+        return self._lasting("offer", key, lambda: on_offer(garden, catalogue, day, SEED))
 
     @property
     def _plans(self) -> tuple[bool, bool]:

@@ -30,6 +30,20 @@ BOUGHT_STOCK_KG = 2.0
 
 
 @dataclass(frozen=True, slots=True)
+class OnOffer:
+    """What this site's weather allows: every sowing of the kinds that can serve the table.
+
+    It rests on the place, its weather, the day, the kinds and the covers there are, on nothing
+    else; so it can be kept while the table or the beds' sizes change.
+    """
+
+    horizon: Horizon
+    weather: GrowingWeather
+    kinds: tuple[Kind, ...]
+    sowings: tuple[Sowing, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Asked:
     """The question put to the planner, and the weather and kinds it was made from."""
 
@@ -38,12 +52,22 @@ class Asked:
     kinds: tuple[Kind, ...]
 
 
+def on_offer(garden: Garden, catalogue: Catalogue, day: date, seed: int) -> OnOffer:
+    """Work out what may be sown here over the two seasons from a day."""
+    horizon = horizon_from(day)
+    weather = planning_weather(garden, horizon, seed)
+    kinds = kinds_for(garden, catalogue)
+    choice = all_sowings(garden, catalogue, kinds, weather, horizon)
+    return OnOffer(horizon, weather, kinds, choice)
+
+
 def ask(
     garden: Garden,
     catalogue: Catalogue,
     day: date,
     seed: int,
     before: tuple[Before, ...] = (),
+    offer: OnOffer | None = None,
 ) -> Asked:
     """Put a garden's whole question, as of a day.
 
@@ -56,6 +80,8 @@ def ask(
     before
         The patches of the plan that is kept; of those, the ones that could be made again are
         asked about.
+    offer
+        What may be sown, where it was worked out before for the same day, seed and site.
 
     Raises
     ------
@@ -66,9 +92,8 @@ def ask(
     misdated = (*not_yet(garden, day), *too_long_ago(garden, day))
     if misdated:
         raise FaultsFoundError(misdated)
-    horizon = horizon_from(day)
-    weather = planning_weather(garden, horizon, seed)
-    kinds = kinds_for(garden, catalogue)
+    offer = offer or on_offer(garden, catalogue, day, seed)
+    horizon, weather, kinds = offer.horizon, offer.weather, offer.kinds
     stood = {stand.kind for stand in garden.standing}
     stored = {lot.kind for lot in garden.lots if lot.kind is not None}
     kept = [kind for kind in catalogue.kinds.values() if kind in kinds or kind.id in stood | stored]
@@ -76,15 +101,14 @@ def ask(
         family.id: round(family.rotation_gap_years.value) for family in catalogue.families.values()
     }
     portion_kg = {food.id: food.portion_kg.value for food in catalogue.foods.values()}
-    choice = all_sowings(garden, catalogue, kinds, weather, horizon)
-    there = {sowing.id for sowing in choice}
+    there = {sowing.id for sowing in offer.sowings}
     beds = {bed.id for bed in garden.beds}
     question = PlanQuestion(
         garden=garden.name,
         made_on=day,
         horizon=horizon,
         beds=bed_grounds(garden, catalogue),
-        sowings=choice,
+        sowings=offer.sowings,
         appetites=appetites(garden.household, horizon, portion_kg),
         keep_rules=keep_rules(kept, garden.stores),
         stores=garden.stores,

@@ -2,6 +2,7 @@
 
 import logging
 from secrets import token_hex
+from urllib.parse import urlsplit
 
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -23,7 +24,8 @@ log = logging.getLogger("haulm.web")
 def refused(request: Request, error: Exception) -> Response:
     """Show why haulm refused: every finding, in the grower's words."""
     if isinstance(error, ChangedElsewhereError):
-        return page(request, "changed.html", status=409, error=error)
+        back = urlsplit(request.headers.get("referer", "")).path or "/"
+        return page(request, "changed.html", status=409, error=error, back=back)
     if isinstance(error, FaultsFoundError | AuditFailedError):
         found = error.findings
     else:

@@ -134,9 +134,10 @@ def _noted(note: Path, held: dict[str, object]) -> Iterator[None]:
 
 @contextmanager
 def _helper() -> Iterator[ProcessPoolExecutor]:
-    """Have one process by for long reckoning, warm from the start."""
-    with ProcessPoolExecutor(1, multiprocessing.get_context("spawn")) as beside:
-        beside.submit(_warm)
+    """Have two processes by for long reckoning, warm from the start."""
+    with ProcessPoolExecutor(2, multiprocessing.get_context("spawn")) as beside:
+        for _ in range(2):
+            beside.submit(_warm)
         yield beside
 
 

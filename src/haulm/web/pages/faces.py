@@ -1,5 +1,6 @@
 """The letters of the pages: cut down to what is written here, and served from this machine."""
 
+from concurrent.futures import Executor
 from functools import cache
 
 from starlette.requests import Request
@@ -7,6 +8,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.drawings import FACES, web_face
+from haulm.web.show import shelf_of
 
 KEEP = {"Cache-Control": "public, max-age=31536000, immutable"}
 
@@ -16,7 +18,7 @@ def face(request: Request) -> Response:
     name = request.path_params["name"]
     if name not in FACES:
         return Response(status_code=404)
-    return Response(_cut(name), media_type="font/woff2", headers=KEEP)
+    return Response(_cut(name, shelf_of(request).beside), media_type="font/woff2", headers=KEEP)
 
 
 def sheet(_request: Request) -> Response:
@@ -25,8 +27,8 @@ def sheet(_request: Request) -> Response:
 
 
 @cache
-def _cut(name: str) -> bytes:
-    return web_face(name)
+def _cut(name: str, beside: Executor | None) -> bytes:
+    return web_face(name) if beside is None else beside.submit(web_face, name).result()
 
 
 @cache
