@@ -175,7 +175,7 @@ class AtHand:
             return cast("T", self._kept[name][1])
 
     def _offer(self, opened: Opened, day: date) -> OnOffer:
-        """Give what may be sown here; it outlasts changes of the notebook that do not bear on it."""
+        """Give what may be sown here; it outlasts changes that do not bear on it."""
         garden, catalogue = opened.garden, opened.catalogue
         covers = frozenset(bed.cover for bed in garden.beds)
         kinds = tuple(kind.id for kind in kinds_for(garden, catalogue))
