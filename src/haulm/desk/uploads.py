@@ -86,8 +86,9 @@ def load_record(
         seen = mark_of(before["weather"][0]) if before["weather"] else ""
         applied = apply(before, [Change("weather", seen, weather)])
         about = checked(path.name, before, applied, record=name)
-        remember(notebook, f"the daily record “{name}” loaded", at, record_changes=True)
-        notebook.write_parts(normal(applied))
+        what = f"the daily record “{name}” loaded"
+        remember(notebook, before, what, at, record_changes=True)
+        notebook.write_parts(normal(applied), before)
         notebook.write_record(record)
         if not faults(about):
             garden, _ = notebook.garden(names_known())
@@ -131,7 +132,8 @@ def _take_in(notebook: Notebook, raw: dict[str, Any], at: datetime | None) -> tu
     document = document_from(raw, gathered)
     garden_from(document, None, gathered)
     if at is not None:
-        remember(notebook, "another garden loaded", at, record_changes=not stays)
+        what = "another garden loaded"
+        remember(notebook, notebook.parts(), what, at, record_changes=not stays)
     notebook.write_parts(parts_from(document))
     if not stays:
         notebook.write_record(None)

@@ -92,14 +92,14 @@ def normal(applied: Applied) -> Parts:
     }
 
 
-def write(notebook: Notebook, parts: Parts, what: str, at: datetime) -> None:
+def write(notebook: Notebook, before: Parts, parts: Parts, what: str, at: datetime) -> None:
     """Write a garden into its notebook, remembering the one before, if it is another."""
-    if parts == notebook.parts():
+    if parts == before:
         return
     had_record = notebook.record_origin() is not None
     loses_record = had_record and not any("record" in part for part in parts["weather"])
-    remember(notebook, what, at, record_changes=loses_record)
-    notebook.write_parts(parts)
+    remember(notebook, before, what, at, record_changes=loses_record)
+    notebook.write_parts(parts, before)
     if loses_record:
         notebook.write_record(None)
 

@@ -7,14 +7,14 @@ file as it was.
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from alembic import command
 from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
-from sqlalchemy import Connection, Engine, create_engine, event, text
+from sqlalchemy import URL, Connection, Engine, NullPool, create_engine, event, text
 from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.exc import DatabaseError, OperationalError
 from sqlalchemy.pool import ConnectionPoolEntry
@@ -143,15 +143,26 @@ def _revisions() -> tuple[str, ...]:
 @contextmanager
 def _transaction(path: Path, *, writing: bool = True) -> Iterator[Connection]:
     """Open a file for one transaction; whatever is raised inside undoes it all."""
-    engine = create_engine(f"sqlite:///{path}", connect_args={"timeout": PATIENCE_S})
-    _begin_for_real(engine, writing=writing)
     try:
-        with engine.begin() as connection:
+        with _engine(str(path.absolute()), PATIENCE_S, writing=writing).begin() as connection:
             yield connection
     except OperationalError as error:
         raise refusal(path, f"it could not be used: {error.orig}.", _IN_USE) from None
-    finally:
-        engine.dispose()
+
+
+@lru_cache(maxsize=16)
+def _engine(path: str, patience_s: float, *, writing: bool) -> Engine:
+    """Make the engine for a file, and keep it: what it learns of statements saves half the time.
+
+    It keeps no connection, so that each transaction opens the file anew, whatever took its place.
+    """
+    engine = create_engine(
+        URL.create("sqlite", database=path),
+        connect_args={"timeout": patience_s},
+        poolclass=NullPool,
+    )
+    _begin_for_real(engine, writing=writing)
+    return engine
 
 
 def _begin_for_real(engine: Engine, *, writing: bool) -> None:

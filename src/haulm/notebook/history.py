@@ -8,6 +8,7 @@ from datetime import datetime
 from sqlalchemy import delete, insert, select
 
 from haulm.notebook.notebook import Notebook
+from haulm.notebook.parts import Parts
 from haulm.notebook.tables import EARLIER
 from haulm.notebook.weather_file import record_from_text, record_text
 
@@ -24,13 +25,15 @@ class EarlierGarden:
     what: str
 
 
-def remember(notebook: Notebook, what: str, at: datetime, *, record_changes: bool = False) -> None:
+def remember(
+    notebook: Notebook, before: Parts, what: str, at: datetime, *, record_changes: bool = False
+) -> None:
     """Keep the garden as it is now, before a change.
 
     Parameters
     ----------
-    notebook
-        The notebook, before anything is written.
+    notebook, before
+        The notebook, before anything is written, and its parts.
     what
         The change, in a few words.
     at
@@ -42,7 +45,7 @@ def remember(notebook: Notebook, what: str, at: datetime, *, record_changes: boo
     row = {
         "changed_at": at.isoformat(),
         "what": what,
-        "parts": json.dumps(notebook.parts(), default=str, ensure_ascii=False),
+        "parts": json.dumps(before, default=str, ensure_ascii=False),
         "record_changed": record_changes,
         "origin": record.origin if record else None,
         "record": zlib.compress(record_text(record).encode()) if record else None,

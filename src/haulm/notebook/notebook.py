@@ -58,9 +58,12 @@ class Notebook:
         self.write_parts(parts_from(document))
         self.write_record(record)
 
-    def write_parts(self, parts: Parts) -> None:
-        """Put parts in the place of those before; tables of parts that are the same are left."""
-        before = self.parts()
+    def write_parts(self, parts: Parts, before: Parts | None = None) -> None:
+        """Put parts in the place of those before; tables of parts that are the same are left.
+
+        ``before`` saves reading them where they are at hand.
+        """
+        before = self.parts() if before is None else before
         for name, table in PARTS.items():
             if parts.get(name, ()) == before[name]:
                 continue
@@ -199,5 +202,6 @@ class Notebook:
     def _rows(self, table: Table) -> list[dict[str, Any]]:
         """Give a table's rows in order."""
         keys = list(table.primary_key.columns)
-        rows = self.connection.execute(select(table).order_by(*keys)).mappings()
-        return [dict(row) for row in rows]
+        found = self.connection.execute(select(table).order_by(*keys))
+        names = tuple(found.keys())
+        return [dict(zip(names, row, strict=True)) for row in found.all()]
