@@ -1,15 +1,194 @@
-"""Place."""
+"""Place: where the garden lies, its climate as charts, and the weather record it rests on."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from secrets import token_hex
 
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.web.show import page
+from haulm.desk.editing import choices_of, mark_of
+from haulm.desk.place_drawings import degree_days, place_charts, rests_on
+from haulm.desk.place_editing import (
+    Sample,
+    columns_from,
+    place_as_stored,
+    place_faults,
+    sample_of,
+    save_place,
+    use_grid,
+)
+from haulm.desk.uploads import load_record
+from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.site.summary import SiteSummary
+from haulm.web.forms import Dropped, Form, with_form
+from haulm.web.show import go, page, shelf_of
+from haulm.web.words import gettext as _
+
+HERE = "/place"
+TOLD_HERE = ("weather", "place")
+COLUMNS = {
+    "date": "Day",
+    "tmin": "Lowest temperature",
+    "tmax": "Highest temperature",
+    "rain": "Rain",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Loading:
+    """How far a record has come: what was found in it, and what is asked about its columns."""
+
+    findings: tuple[Finding, ...] = ()
+    refused: bool = False
+    sample: Sample | None = None
+    key: str = ""
+    chosen: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """The file dropped last, kept while its columns are asked about."""
+
+    key: str
+    file: Dropped
 
 
 def show(request: Request) -> Response:
-    """Show the page."""
-    return page(request, "refused.html", title="Place", findings=())
+    """Show the place and its climate."""
+    return _shown(request)
 
 
-routes = [Route("/place", show)]
+def change(request: Request, form: Form) -> Response:
+    """Write the name, the units and the place as typed."""
+    garden = shelf_of(request).garden
+    typed = place_as_stored(garden.parts) | form.as_dict()
+    try:
+        save_place(garden.path, garden.parts, typed, _now())
+    except ChangedElsewhereError as error:
+        return _elsewhere(request, error)
+    except FaultsFoundError as error:
+        return _shown(request, typed=typed, error=error)
+    return go(HERE, _("The place is changed. Plan again to plan by its climate."), undo=True)
+
+
+def load(request: Request, form: Form) -> Response:
+    """Take in the file that was dropped; ask about its columns where they are not recognised."""
+    file = form.files.get("record")
+    if file is None:
+        nothing = Finding(_("the record"), _("no file was chosen."), _("Choose or drop one."))
+        return _shown(request, loading=Loading((nothing,), refused=True))
+    return _loaded(request, file, None, "")
+
+
+def load_by_columns(request: Request, form: Form) -> Response:
+    """Take in the file that was dropped before, by the columns that were chosen."""
+    held: Held | None = getattr(request.app.state, "record_held", None)
+    if held is None or held.key != form.text("key"):
+        gone = Finding(_("the record"), _("the file is not here any more."), _("Drop it again."))
+        return _shown(request, loading=Loading((gone,), refused=True))
+    return _loaded(request, held.file, form.as_dict(), held.key)
+
+
+def to_grid(request: Request, form: Form) -> Response:
+    """Go back to the climate of the world's grid."""
+    garden = shelf_of(request).garden
+    try:
+        use_grid(garden.path, form.text("seen"), _now())
+    except ChangedElsewhereError as error:
+        return _elsewhere(request, error)
+    except FaultsFoundError as error:
+        return _shown(request, loading=Loading(error.findings, refused=True))
+    return go(HERE, _("The climate is that of the world's grid now."), undo=True)
+
+
+def _loaded(
+    request: Request, file: Dropped, chosen: Mapping[str, str] | None, key: str
+) -> Response:
+    garden = shelf_of(request).garden
+    columns = columns_from(chosen) if chosen is not None else None
+    try:
+        findings = load_record(garden.path, file.name, file.data, columns, _now())
+    except FaultsFoundError as error:
+        sample = sample_of(file.name, file.data)
+        if sample is not None:
+            key = key or token_hex(8)
+            request.app.state.record_held = Held(key, file)
+        asked = Loading(error.findings, refused=True, sample=sample, key=key, chosen=chosen or {})
+        return _shown(request, loading=asked)
+    request.app.state.record_held = None
+    told = _("The record “%(name)s” is the garden's weather now. Plan again to plan by it.")
+    return _shown(request, loading=Loading(findings), told=told % {"name": file.name})
+
+
+def _shown(
+    request: Request,
+    *,
+    typed: Mapping[str, str] | None = None,
+    error: FaultsFoundError | None = None,
+    loading: Loading | None = None,
+    told: str = "",
+) -> Response:
+    garden = shelf_of(request).garden
+    record = garden.opened.garden
+    weather = garden.parts["weather"][0] if garden.parts["weather"] else {}
+    summary, unclear = _climate(request)
+    faults = place_faults(error) if error else {}
+    elsewhere = [one for one in (error.findings if error else ()) if one not in faults.values()]
+    loading = loading or Loading()
+    more = {"told": {"words": told, "undo": True}} if told else {}
+    return page(
+        request,
+        "place.html",
+        status=422 if error or loading.refused else 200,
+        typed=typed or place_as_stored(garden.parts),
+        faults=faults,
+        elsewhere=elsewhere,
+        soils=[(soil, soil) for soil in choices_of("place", "soil")],
+        record=record,
+        summary=summary,
+        unclear=unclear,
+        rests_on=rests_on(summary) if summary else "",
+        charts=garden.once("place charts", (), lambda: place_charts(summary, record))
+        if summary
+        else (),
+        degree_days=degree_days,
+        weather=weather,
+        seen_weather=mark_of(weather),
+        limits=[one for one in garden.opened.findings if one.place[:1] in _PARTS],
+        loading=loading,
+        columns=COLUMNS,
+        named_columns=[(name, name) for name in loading.sample.columns] if loading.sample else [],
+        **more,
+    )
+
+
+_PARTS = tuple((part,) for part in TOLD_HERE)
+
+
+def _climate(request: Request) -> tuple[SiteSummary | None, tuple[Finding, ...]]:
+    """Give the climate, or why none can be told."""
+    try:
+        return shelf_of(request).garden.climate, ()
+    except FaultsFoundError as error:
+        return None, error.findings
+
+
+def _elsewhere(request: Request, error: ChangedElsewhereError) -> Response:
+    return page(request, "changed.html", status=409, error=error, back=HERE)
+
+
+def _now() -> datetime:
+    return datetime.now().astimezone()
+
+
+routes = [
+    Route(HERE, show),
+    Route(HERE, with_form(change), methods=["POST"]),
+    Route(f"{HERE}/record", with_form(load), methods=["POST"]),
+    Route(f"{HERE}/columns", with_form(load_by_columns), methods=["POST"]),
+    Route(f"{HERE}/grid", with_form(to_grid), methods=["POST"]),
+]

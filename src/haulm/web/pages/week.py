@@ -1,4 +1,4 @@
-"""What a week asks for: to sow, set, lift and put by, with how much, where and how long it takes."""
+"""What a week asks for: to sow, set, lift, put by; how much, where and how long it takes."""
 
 from datetime import date, timedelta
 

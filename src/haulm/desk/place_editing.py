@@ -1,0 +1,124 @@
+"""Change where a garden lies and what weather it is planned by, as typed and dropped on a page."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from haulm.desk.editing import Change, Parts, change_garden, faults_of, mark_of
+from haulm.desk.first_visit import degrees_from
+from haulm.desk.uploads import MOST_RECORD_BYTES
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.site.readers.table import table_of
+
+IN_GARDEN = ("name", "units")
+IN_PLACE = ("latitude", "longitude", "height", "soil")
+ROWS_SHOWN = 5
+LEAST_COLUMNS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """The columns of a table whose names are not known, and its first rows."""
+
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+def place_as_stored(parts: Parts) -> dict[str, str]:
+    """Give the fields of the place's form as they were typed, and the marks of their parts."""
+    garden, place = parts["garden"][0], parts["place"][0]
+    stored = {key: _text(garden.get(key)) for key in IN_GARDEN}
+    stored |= {key: _text(place.get(key)) for key in IN_PLACE}
+    return stored | {"seen_garden": mark_of(garden), "seen_place": mark_of(place)}
+
+
+def save_place(path: Path, parts: Parts, typed: Mapping[str, str], at: datetime) -> None:
+    """Write a garden's name, units and place as typed; what the form does not show stays.
+
+    Raises
+    ------
+    ChangedElsewhereError
+        When either was changed since the form was drawn; nothing is written.
+    FaultsFoundError
+        With every fault; :func:`place_faults` gives them by field.
+    """
+    findings: list[Finding] = []
+    degrees: dict[str, object] = {}
+    for key in ("latitude", "longitude"):
+        try:
+            degrees[key] = degrees_from(typed[key], key, f"the {key}")
+        except FaultsFoundError as error:
+            findings += [
+                Finding(one.where, one.what, one.remedy, place=("place", key))
+                for one in error.findings
+            ]
+    if findings:
+        raise FaultsFoundError(findings)
+    garden = _merged(parts["garden"][0], {key: typed[key] for key in IN_GARDEN})
+    place = _merged(parts["place"][0], {key: typed[key] for key in IN_PLACE} | degrees)
+    changes = [
+        Change("garden", typed["seen_garden"], garden),
+        Change("place", typed["seen_place"], place),
+    ]
+    change_garden(path, changes, at)
+
+
+def place_faults(error: FaultsFoundError) -> dict[str, Finding]:
+    """Give the faults in what was typed by the field they lie in."""
+    return dict(faults_of(error, "garden")) | dict(faults_of(error, "place"))
+
+
+def use_grid(path: Path, seen: str, at: datetime) -> None:
+    """Take the climate of the world's grid in place of the weather there is.
+
+    Raises
+    ------
+    ChangedElsewhereError
+        When the weather was changed since it was looked at.
+    FaultsFoundError
+        When the grid knows no climate there.
+    """
+    change_garden(path, [Change("weather", seen, {"grid": True})], at)
+
+
+def sample_of(name: str, data: bytes) -> Sample | None:
+    """Show a file's columns and first rows, to be asked which is which; None if it is no table."""
+    if len(data) > MOST_RECORD_BYTES or b"\0" in data:
+        return None
+    try:
+        table = table_of(data.decode("utf-8-sig"), name)
+    except (UnicodeDecodeError, FaultsFoundError):
+        return None
+    distinct = tuple(dict.fromkeys(column for column in table.header if column))
+    if len(distinct) < LEAST_COLUMNS or len(distinct) != len(table.header):
+        return None
+    return Sample(distinct, tuple(cells for _line, cells in table.rows[:ROWS_SHOWN]))
+
+
+def columns_from(typed: Mapping[str, str]) -> dict[str, str]:
+    """Name the columns that were chosen as a record's reader knows them.
+
+    ``date``, ``tmin``, ``tmax`` and ``rain`` hold a column's name, empty where there is none;
+    ``degrees`` is c or f, ``depth`` mm or in.
+    """
+    degrees = "f" if typed.get("degrees") == "f" else "c"
+    depth = "in" if typed.get("depth") == "in" else "mm"
+    named = {
+        "date": typed.get("date", ""),
+        f"tmin_{degrees}": typed.get("tmin", ""),
+        f"tmax_{degrees}": typed.get("tmax", ""),
+        f"rain_{depth}": typed.get("rain", ""),
+    }
+    return {ours: theirs for ours, theirs in named.items() if theirs}
+
+
+def _merged(part: Mapping[str, object], typed: Mapping[str, object]) -> dict[str, object]:
+    """Put what was typed over a part; a field left empty takes its key out."""
+    whole = dict(part) | dict(typed)
+    return {key: value for key, value in whole.items() if value != ""}
+
+
+def _text(value: object) -> str:
+    return "" if value is None else str(value)
