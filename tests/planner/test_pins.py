@@ -147,7 +147,7 @@ def test_of_two_pins_that_clash_the_first_is_kept() -> None:
     ((where, amount, sentence),) = broken(plan)
     assert where == "pin 2"
     assert amount == pytest.approx(4.0, abs=1e-6)
-    assert "it is not planted, for what stands, or is kept by hand before it" in sentence
+    assert "it is not planted, for what stands, or another pin keeps" in sentence
 
 
 def test_ground_full_of_a_broken_pin_is_told_no_wild_worth() -> None:
@@ -171,22 +171,22 @@ def test_ground_full_of_a_broken_pin_is_told_no_wild_worth() -> None:
         (
             keep("beet", bed_id="east"),
             {"closures": (Closure("east", "roots", "canker", 2026, 2031, 2030, 2031),)},
-            "east bed is closed to the roots until 2031",
+            "east is closed to the roots until 2031",
         ),
         (
             keep("beet", bed_id="east"),
             {"too_dark": frozenset({("east", "beet/kind")})},
-            "east bed gets less sun than it needs",
+            "east gets less sun than it needs",
         ),
         (
             keep("beet", bed_id="tunnel"),
             {"beds": (*SMALL.beds, bed("tunnel", 3.0, under_cover=True))},
-            "it is grown in the open then, and tunnel bed lies under cover",
+            "it is grown in the open then, and tunnel lies under cover",
         ),
         (
             keep("beet", bed_id="box"),
             {"beds": (*SMALL.beds, bed("box", 0.3))},
-            "the smallest patch of it is 0.50 m², and box bed holds 0.30 m²",
+            "the smallest patch of it is 0.50 m², and box holds 0.30 m²",
         ),
         (keep("beet", 0.2), {}, "the smallest patch of it worth having is 0.50 m²"),
     ],

@@ -40,14 +40,22 @@ def broken_pins(tables: Tables, area_m2: Floats) -> Iterator[BrokenRule]:
         if asked <= 0 or off <= NEAR_M2:
             continue
         apart = 0.0 if kept is None else abs(held - kept.settled_m2)
-        done = f"{area(question, held)} is planted" if held > 0 else "it is not planted"
+        stood = sum(p.area_m2 for p in question.standing if matches(pin, p.sowing, p.bed))
+        done = [
+            f"{area(question, m2)} {verb}"
+            for m2, verb in ((stood, "stands"), (held, "is planted"))
+            if m2 > 0
+        ]
         yield BrokenRule(
             rule=PIN.name,
             where=f"pin {number + 1}",
             amount=off,
             unit="m²",
             price=question.prices.pin_m2 * apart if apart > NEAR_M2 else 0.0,
-            sentence=f"kept by hand, {_what(question, pin)}: {done}, {_why(tables, pin, kept)}",
+            sentence=(
+                f"kept by hand, {_what(question, pin)}:"
+                f" {' and '.join(done) or 'it is not planted'}, for {_why(tables, pin, kept, held)}"
+            ),
         )
 
 
@@ -94,21 +102,23 @@ def _what(question: PlanQuestion, pin: Pin) -> str:
     return words
 
 
-def _why(tables: Tables, pin: Pin, kept: Kept | None) -> str:
+def _why(tables: Tables, pin: Pin, kept: Kept | None, held_m2: float) -> str:
     """Say what kept a pin from being kept."""
     if kept is None:
-        return f"for {_unfit(tables.question, pin)}"
+        return _unfit(tables.question, pin)
     question, ground = tables.question, tables.ground
-    least = float(ground.least_m2[kept.pairs].min())
-    if pin.area_m2 is not None and asked_m2(question, pin) < least:
-        return f"for the smallest patch of it worth having is {area(question, least)}"
+    asked, least = asked_m2(question, pin), float(ground.least_m2[kept.pairs].min())
+    if asked < least and held_m2 <= least + NEAR_M2:
+        return f"the smallest patch of it worth having is {area(question, least)}"
+    if held_m2 > asked:
+        return "another pin keeps more of it"
     beds = sorted({int(bed) for bed in ground.pair_bed[kept.pairs]})
     room = sum(ground.beds[bed].area_m2 for bed in beds)
-    where = name(question, ground.beds[beds[0]].id) if len(beds) == 1 else "what beds it may have"
-    if room < asked_m2(question, pin) and len(kept.pairs) == len(beds):
-        holds = "holds" if len(beds) == 1 else "hold"
-        return f"for {where} {holds} no more than {area(question, room)}"
-    return f"for what stands, or is kept by hand before it, holds the rest of {where} at that time"
+    one = len(beds) == 1
+    where = name(question, ground.beds[beds[0]].id) if one else "the beds it may have"
+    if room < asked and len(kept.pairs) == len(beds):
+        return f"{where} {'holds' if one else 'hold'} no more than {area(question, room)}"
+    return f"what stands, or another pin keeps, has the rest of {where} at that time"
 
 
 def _unfit(question: PlanQuestion, pin: Pin) -> str:
@@ -147,9 +157,9 @@ def _unfit_bed(question: PlanQuestion, places: list[Place]) -> str:
     return "no bed can take it"
 
 
-def _other_side(_: PlanQuestion, sowing: Sowing, bed: BedGround) -> str:
+def _other_side(question: PlanQuestion, sowing: Sowing, bed: BedGround) -> str:
     side, other = ("under cover", "in the open")[:: 1 if sowing.under_cover else -1]
-    return f"it is grown {side} then, and {bed.name} lies {other}"
+    return f"it is grown {side} then, and {name(question, bed.id)} lies {other}"
 
 
 def _closed(question: PlanQuestion, sowing: Sowing, bed: BedGround) -> str:
@@ -158,17 +168,19 @@ def _closed(question: PlanQuestion, sowing: Sowing, bed: BedGround) -> str:
         for closure in question.closures
         if (closure.bed, closure.family) == (bed.id, sowing.family)
     )
-    return f"{bed.name} is closed to the {name(question, sowing.family)} until {until}"
+    return (
+        f"{name(question, bed.id)} is closed to the {name(question, sowing.family)} until {until}"
+    )
 
 
-def _dark(_: PlanQuestion, _sowing: Sowing, bed: BedGround) -> str:
-    return f"{bed.name} gets less sun than it needs"
+def _dark(question: PlanQuestion, _sowing: Sowing, bed: BedGround) -> str:
+    return f"{name(question, bed.id)} gets less sun than it needs"
 
 
 def _small(question: PlanQuestion, sowing: Sowing, bed: BedGround) -> str:
     least = area(question, least_patch_m2(question, sowing, bed))
     held = area(question, bed.area_m2)
-    return f"the smallest patch of it is {least}, and {bed.name} holds {held}"
+    return f"the smallest patch of it is {least}, and {name(question, bed.id)} holds {held}"
 
 
 def _forbidden(_: PlanQuestion, _sowing: Sowing, _bed: BedGround) -> str:

@@ -57,6 +57,7 @@ def settle(question: PlanQuestion, ground: GroundTables) -> tuple[Kept, ...]:
     A pin that is met by what stands, or that no pair matches, is not among them.
     """
     settled: tuple[Kept, ...] = ()
+    area_m2 = np.zeros(len(ground.pair_sowing))
     for number, pin in keeping(question):
         asked = asked_m2(question, pin)
         pairs = np.array(
@@ -72,10 +73,34 @@ def settle(question: PlanQuestion, ground: GroundTables) -> tuple[Kept, ...]:
         exact = pin.area_m2 is not None
         wish = asked if exact else float(ground.least_m2[pairs].min())
         wanted = Kept(number, pairs, wish, exact)
-        held = float(_areas(ground, settled, wanted)[pairs].sum())
+        spare = _spare_pair(ground, settled, wanted, area_m2)
+        if spare is None:
+            area_m2 = _areas(ground, settled, wanted)
+        else:
+            area_m2[spare] = wish
+        held = float(area_m2[pairs].sum())
         near = abs(held - wish) <= CLOSE_M2 if exact else held >= wish - CLOSE_M2
         settled = (*settled, Kept(number, pairs, wish if near else held, exact))
     return settled
+
+
+def _spare_pair(
+    ground: GroundTables, settled: tuple[Kept, ...], wanted: Kept, area_m2: Floats
+) -> int | None:
+    """Find a pair no earlier pin speaks of, with room for all a pin asks beside what is held."""
+    if area_m2[wanted.pairs].any():
+        return None
+    spoken_for = np.concatenate([np.zeros(0, np.int64), *(each.pairs for each in settled)])
+    held = np.bincount(
+        ground.in_clique, weights=area_m2[ground.of_pair], minlength=len(ground.clique_free_m2)
+    )
+    room = ground.most_m2.copy()
+    np.minimum.at(room, ground.of_pair, (ground.clique_free_m2 - held)[ground.in_clique])
+    wish = wanted.settled_m2
+    for pair in np.setdiff1d(wanted.pairs, spoken_for):
+        if ground.least_m2[pair] <= wish <= room[pair]:
+            return int(pair)
+    return None
 
 
 def place(ground: GroundTables, kept: tuple[Kept, ...], wish_m2: Floats) -> Floats:
