@@ -8,8 +8,9 @@ import pytest
 
 from haulm.plan.records import Lot
 from haulm.sheets.bundle import Paper, SheetBundle
-from haulm.sheets.larder_tide import draw_larder_tide, larder_tide_sheets, ticks
+from haulm.sheets.larder_tide import draw_larder_tide, larder_tide_sheets
 from haulm.sheets.tide_sums import hungry_gaps, store_of_lot, tide_of, tide_table
+from haulm.sheets.wording import ticks
 from sheets.reading import outside, overlaps, strokes, texts
 from sheets.schoolhouse import bundle
 

@@ -96,7 +96,7 @@ def _all_jobs(bundle: SheetBundle, first: date, last: date) -> Iterator[Job]:
     tending: dict[tuple[str, int], float] = defaultdict(float)
     for planting in bundle.plan.plantings:
         left = {week: minutes for week, minutes in planting.minutes if week in weeks}
-        yield from _picking(bundle, planting, left)
+        yield from _picking(bundle, planting, weeks, left)
         yield from _acting(bundle, planting, left)
         for week, minutes in left.items():
             tending[planting.bed, week] += minutes
@@ -108,17 +108,19 @@ def _all_jobs(bundle: SheetBundle, first: date, last: date) -> Iterator[Job]:
             yield _putting_by(bundle, lot)
 
 
-def _picking(bundle: SheetBundle, planting: Planting, left: dict[int, float]) -> Iterator[Job]:
+def _picking(
+    bundle: SheetBundle, planting: Planting, weeks: range, left: dict[int, float]
+) -> Iterator[Job]:
     """Give a planting's picking, and take its minutes from what is left of each week."""
     once = {
         giving.food: giving.picking == Picking.ONCE for giving in bundle.kind_of(planting).givings
     }
     a_kg = bundle.kind_of(planting).labour.pick_min_kg.value
     for pick in planting.picks:
-        if pick.week not in left:
+        if pick.week not in weeks:
             continue
-        minutes = min(left[pick.week], pick.kg * a_kg)
-        left[pick.week] -= minutes
+        minutes = min(left.get(pick.week, 0.0), pick.kg * a_kg)
+        left[pick.week] = left.get(pick.week, 0.0) - minutes
         kind = JobKind.LIFT if once.get(pick.food, False) else JobKind.PICK
         monday = bundle.plan.horizon.monday(pick.week)
         yield Job(

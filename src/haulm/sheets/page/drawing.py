@@ -129,7 +129,8 @@ class PageCanvas(Canvas):
 
     def picture(self, title: str, description: str, hatches: Iterable[Hatch] = ()) -> str:
         """Write the field as a picture with a title and a description."""
-        told = f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
+        told = f"<title>{escape(title)}</title>"
+        told += f"<desc>{escape(description)}</desc>" if description else ""
         return self._written('role="img"', told, hatches)
 
     def links(self, label: str, hatches: Iterable[Hatch] = ()) -> str:

@@ -192,12 +192,18 @@ def _draw_letter(canvas: PageCanvas, patch: Patch, taken: list[Run]) -> None:
     box = patch.boxes[0]
     base = box.y + box.height / 2 + 4
     last = max(box.x + 2, box.x + box.width - 8)
-    places = [min(box.x + step, last) for step in range(6, max(7, int(box.width)), 8)]
-    runs = [run_of((x, base), patch.letter, _LETTER) for x in places]
-    meetings = [sum(meet(run, other, _CLEAR) for other in taken) for run in runs]
-    best = meetings.index(min(meetings))
-    taken.append(runs[best])
-    canvas.text((places[best], base), patch.letter, _LETTER)
+    width = width_of(patch.letter, _LETTER.face, _LETTER.size)
+    near = [run for run in taken if abs(run[2] - base) < _CLEAR[1]]
+    best, fewest = min(box.x + 6, last), len(near) + 1
+    for step in range(6, max(7, int(box.width)), 8):
+        x = min(box.x + step, last)
+        meetings = sum(meet((x, x + width, base), other, _CLEAR) for other in near)
+        if meetings < fewest:
+            best, fewest = x, meetings
+        if not meetings:
+            break
+    taken.append((best, best + width, base))
+    canvas.text((best, base), patch.letter, _LETTER)
 
 
 def _draw_name(bundle: SheetBundle, canvas: PageCanvas, patch: Patch, *, gone: bool) -> None:
