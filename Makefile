@@ -43,6 +43,7 @@ check: $(VENV)/ready  ## lint, types, docstrings and the import contract alone
 bench: $(VENV)/ready  ## speed and memory, as ratios in one run
 	$(BIN)/python -m benchmarks.plan
 	$(BIN)/python -m benchmarks.layout
+	$(BIN)/python -m benchmarks.pages
 
 format: $(VENV)/ready
 	$(BIN)/ruff check --fix .
