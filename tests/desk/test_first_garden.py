@@ -175,6 +175,22 @@ def test_an_answer_that_cannot_be_is_told_beside_its_field(
     assert all(found.remedy for found in refused.value.findings)
 
 
+@pytest.mark.parametrize(("units", "limits"), [("metric", "2,000 m²"), ("us", "21,500 sq ft")])
+def test_limits_are_told_in_the_growers_units(units: Units, limits: str) -> None:
+    """How much ground may be planned for is told in square metres or in square feet."""
+    with pytest.raises(FaultsFoundError, match=limits):
+        first_garden(replace(LEEDS, ground_m2=5000.0, units=units))
+
+
+def test_where_nothing_grows_nothing_is_asked_for(tmp_path: Path) -> None:
+    """On an ice cap the table is empty, and the notes say that no food has a season there."""
+    ice_cap = replace(LEEDS, latitude_deg=71.0, longitude_deg=-40.0)
+    assert not read_back(ice_cap, tmp_path).household.table
+    assert any(
+        "no season for" in note.what and "radish" in note.what for note in first_notes(ice_cap)
+    )
+
+
 def test_all_wrong_answers_are_told_at_once() -> None:
     """Ground, people and place that cannot be are told together."""
     wrong = replace(LEEDS, ground_m2=0.0, adults=99, latitude_deg=85.0)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from math import ceil
+from math import ceil, isfinite
 
 import numpy as np
 
@@ -15,18 +15,20 @@ from haulm.household.portions import portions_of
 from haulm.household.records import Eater
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
-from haulm.measure.units import Units
+from haulm.measure.units import Units, show_area, show_length
 from haulm.site.records import Place, Soil
 from haulm.site.world import normals_at
 
 LEAST_GROUND_M2, MOST_GROUND_M2 = 1.0, 2000.0
+GROUND_LIMITS: Mapping[Units, str] = {
+    "metric": "from 1 to 2,000 m²",
+    "us": "from 11 to 21,500 sq ft",
+}
 MOST_EATERS = 30
 LOWEST_LAND_M, HIGHEST_LAND_M = -430.0, 8850.0
 USUAL_NAME = "Our garden"
 USUAL_SOIL = Soil.LOAM
 M_A_FOOT = 0.3048
-USUAL_LEAST_PATCH_M2, SMALLEST_PATCH_M2 = 0.5, 0.1
-LEAST_PATCH_SHARE = 0.05
 
 Part = Mapping[str, object]
 Parts = Mapping[str, tuple[Part, ...]]
@@ -103,6 +105,8 @@ def first_notes(answers: FirstAnswers) -> tuple[Finding, ...]:
     if parts:
         names = _listed(tuple(f"{ask.line.name} ({ask.share:.0%})" for ask in parts))
         told.append(("table", f"the ground holds only a share of what is eaten of {names}."))
+    if not parts and not table.no_ground:
+        told.append(("table", "the ground holds all that is asked for, and may hold more."))
     if table.not_here:
         what = f"in the open, this climate has no season for {_listed(table.not_here)}."
         told.append(("table", what))
@@ -133,21 +137,18 @@ def _seasons(latitude_deg: float, longitude_deg: float) -> Mapping[str, FoodSeas
 
 def _refuse_odd(answers: FirstAnswers) -> None:
     """Name every answer that cannot be."""
-    eaters = answers.adults + answers.children
+    eaters, units = answers.adults + answers.children, answers.units
+    ground = show_area(answers.ground_m2, units) if isfinite(answers.ground_m2) else "this"
+    whole = "Give a whole number, 0 or more."
     checks: tuple[tuple[str, bool, str, str], ...] = (
         (
             "ground_m2",
             LEAST_GROUND_M2 <= answers.ground_m2 <= MOST_GROUND_M2,
-            f"{answers.ground_m2:g} m² is more or less than is planned for here.",
-            f"Give the ground of all beds, from {LEAST_GROUND_M2:g} to {MOST_GROUND_M2:,.0f} m².",
+            f"{ground} is no ground that can be planned for here.",
+            f"Give the ground of all beds, {GROUND_LIMITS[units]}.",
         ),
-        ("adults", answers.adults >= 0, f"{answers.adults} is no number of adults.", "Count them."),
-        (
-            "children",
-            answers.children >= 0,
-            f"{answers.children} is no number of children.",
-            "Count them.",
-        ),
+        ("adults", answers.adults >= 0, f"{answers.adults} is no number of adults.", whole),
+        ("children", answers.children >= 0, f"{answers.children} is no number of children.", whole),
         (
             "adults",
             1 <= eaters <= MOST_EATERS,
@@ -157,7 +158,7 @@ def _refuse_odd(answers: FirstAnswers) -> None:
         (
             "height_m",
             answers.height_m is None or LOWEST_LAND_M <= answers.height_m <= HIGHEST_LAND_M,
-            f"no land lies at {answers.height_m or 0:g} m above the sea.",
+            f"no land lies at {show_length(answers.height_m or 0.0, units)} above the sea.",
             "Give the height above the sea, or leave it out.",
         ),
     )
@@ -195,8 +196,13 @@ def _listed(names: tuple[str, ...]) -> str:
 
 def _garden(answers: FirstAnswers) -> Part:
     """Name the garden, with a smallest patch that lets a small plot grow several things."""
+    figures = first_figures()
     least_m2 = min(
-        USUAL_LEAST_PATCH_M2, max(SMALLEST_PATCH_M2, answers.ground_m2 * LEAST_PATCH_SHARE)
+        figures["beds.usual_patch_m2"],
+        max(
+            figures["beds.least_patch_m2"],
+            answers.ground_m2 * figures["beds.least_patch_share"],
+        ),
     )
     least = f"{least_m2 / M_A_FOOT**2:.1f} sq ft" if answers.units == "us" else f"{least_m2:.2g} m2"
     return {

@@ -81,7 +81,7 @@ def food_seasons(
     }
 
 
-def longest_season(weeks: Iterable[int], longest_gap: int) -> tuple[int, int] | None:
+def longest_season(weeks: Iterable[int], longest_gap: float) -> tuple[int, int] | None:
     """Find the longest stretch of weeks round the year, gaps up to a length passed over.
 
     Returns

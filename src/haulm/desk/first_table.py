@@ -16,8 +16,8 @@ from haulm.desk.first_seasons import (
 from haulm.household.records import Wanted
 from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR
 
-LONGEST_GAP_WEEKS = 4
 SHARE_STEP = 0.01
+"""Shares to grow are told in hundredths."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,8 +138,9 @@ def _whole(
 ) -> FirstAsk | None:
     """Ask for the whole of a line; None where it cannot be had for long enough."""
     known = [seasons[food] for food in line.foods if food in seasons]
-    season = longest_season(_weeks(known, line.wanted), LONGEST_GAP_WEEKS)
-    if season is None or weeks_long(season) < first_figures()["ground.shortest_season_weeks"]:
+    figures = first_figures()
+    season = longest_season(_weeks(known, line.wanted), figures["ground.longest_gap_weeks"])
+    if season is None or weeks_long(season) < figures["ground.shortest_season_weeks"]:
         return None
     kg = (
         line.portions
