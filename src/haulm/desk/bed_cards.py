@@ -1,0 +1,112 @@
+"""Each bed with what stands on it today and what is kept off it: the ground at a glance."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from haulm.catalogue.records import Catalogue
+from haulm.desk.ground import closed_ground
+from haulm.ground.closures import closure_sentence
+from haulm.ground.records import Bed, Closure, Cover
+from haulm.notebook.garden import Garden
+from haulm.sheets.bundle import SheetBundle
+
+
+@dataclass(frozen=True, slots=True)
+class Stands:
+    """One crop that stands on a bed: its name and the ground it holds [m²]."""
+
+    name: str
+    area_m2: float
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """A family kept off a bed: the sentence that says until when and why, and what to do."""
+
+    sentence: str
+    advice: str
+
+
+@dataclass(frozen=True, slots=True)
+class BedCard:
+    """One bed at a glance, by its number in the grower's order, from 1."""
+
+    number: int
+    bed: Bed
+    stands: tuple[Stands, ...]
+    closed: tuple[Closed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GroundSum:
+    """The ground of one cover: how many beds, how much [m²], how much of it stands full [m²]."""
+
+    cover: Cover
+    beds: int
+    area_m2: float
+    stands_m2: float
+
+
+def bed_cards(
+    garden: Garden, catalogue: Catalogue, bundle: SheetBundle | None, day: date
+) -> tuple[BedCard, ...]:
+    """Give every bed at a glance.
+
+    What stands is taken from the plan where there is one, else from what the grower told.
+    """
+    closed = closed_ground(garden, catalogue)
+    return tuple(
+        BedCard(
+            number,
+            bed,
+            _stands(bed, garden, catalogue, bundle, day),
+            _closed(bed, closed, catalogue),
+        )
+        for number, bed in enumerate(garden.beds, start=1)
+    )
+
+
+def ground_sums(cards: Sequence[BedCard]) -> tuple[GroundSum, ...]:
+    """Add up the ground by what stands over it; covers that no bed has are left out."""
+    return tuple(
+        GroundSum(
+            cover,
+            len(under),
+            sum(card.bed.outline.area_m2 for card in under),
+            sum(stand.area_m2 for card in under for stand in card.stands),
+        )
+        for cover in Cover
+        if (under := [card for card in cards if card.bed.cover is cover])
+    )
+
+
+def _stands(
+    bed: Bed, garden: Garden, catalogue: Catalogue, bundle: SheetBundle | None, day: date
+) -> tuple[Stands, ...]:
+    """List what stands on a bed on a day."""
+    if bundle is not None and bed.id in {planned.id for planned in bundle.beds}:
+        return tuple(
+            Stands(bundle.full_name(planting), planting.area_m2)
+            for planting in bundle.plantings_in(bed.id)
+            if planting.in_ground_from <= day < planting.clear_by
+        )
+    return tuple(
+        Stands(catalogue.kinds[stand.kind].name, stand.area_m2)
+        for stand in garden.standing
+        if stand.bed == bed.id and stand.sown_on <= day
+    )
+
+
+def _closed(bed: Bed, closed: Sequence[Closure], catalogue: Catalogue) -> tuple[Closed, ...]:
+    """Say what is kept off a bed."""
+    told = []
+    for closure in closed:
+        if closure.bed == bed.id:
+            family, disease = (
+                catalogue.families[closure.family],
+                catalogue.diseases[closure.disease],
+            )
+            sentence = closure_sentence(closure, bed.name, family.name, disease.name)
+            told.append(Closed(f"{sentence}.", disease.advice))
+    return tuple(told)
