@@ -74,7 +74,7 @@ def test_a_change_from_another_site_is_refused(
 
 
 def test_a_change_from_our_own_page_is_taken(stranger: TestClient) -> None:
-    """haulm's own pages may change the garden."""
+    """Haulm's own pages may change the garden."""
     stranger.cookies.set(cookie_name(PORT), TOKEN)
     assert stranger.post("/undo", headers={"Origin": OURS}).status_code == 303
 

@@ -21,6 +21,7 @@ JINJA = {
     }
 }
 KEYWORDS = {"_": None, "gettext": None, "ngettext": (1, 2), "noted": None}
+LOGIC = re.compile(r"{#.*?#}|{%.*?%}|{{.*?}}", re.DOTALL)
 WORDS_BETWEEN_TAGS = re.compile(r">([^<>{}]*[A-Za-z]{3}[^<>{}]*)<")
 OPEN_TO_ALL = {"haulm", "SVG"}
 
@@ -45,7 +46,12 @@ def test_no_template_speaks_past_the_catalogue() -> None:
         (template.name, words.strip())
         for template in (WEB / "templates").glob("*.html")
         for words in WORDS_BETWEEN_TAGS.findall(
-            re.sub(r"{#.*?#}|{%.*?%}|{{.*?}}", "", template.read_text(encoding="utf-8"), flags=re.S)
+            re.sub(
+                r"{#.*?#}|{%.*?%}|{{.*?}}",
+                "",
+                template.read_text(encoding="utf-8"),
+                flags=re.DOTALL,
+            )
         )
         if words.strip() not in OPEN_TO_ALL
     }
