@@ -5,15 +5,19 @@ The towns are those of GeoNames with 15,000 people or more: see ``data/README.md
 
 import lzma
 import unicodedata
+from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from itertools import islice
 
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
 
 USUAL_LIMIT = 8
+CALLED_SO, OWN_NAME, OTHER_NAME, LATER_WORD = range(4)
+"""How a name was matched, the nearest first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,19 +52,16 @@ def towns_like(words: str, limit: int = USUAL_LIMIT) -> tuple[Town, ...]:
     typed, _, within = (folded(part).strip() for part in words.partition(","))
     if not typed:
         return ()
-    ranks: tuple[list[int], ...] = ([], [], [], [])
-    for number, (own, others) in enumerate(_names()):
-        if own == typed or f"\t{typed}\t" in others:
-            ranks[0].append(number)
-        elif own.startswith(typed):
-            ranks[1].append(number)
-        elif f"\t{typed}" in others:
-            ranks[2].append(number)
-        elif f" {typed}" in own:
-            ranks[3].append(number)
-    towns = (_towns()[number] for rank in ranks for number in rank)
-    found = [town for town in towns if _lies_in(town, within)]
-    return tuple(found[:limit])
+    index = _index()
+    best: dict[int, int] = {}
+    for name, rank, number in islice(index, bisect_left(index, (typed,)), None):
+        if not name.startswith(typed):
+            break
+        called_so = name == typed and rank != LATER_WORD
+        best[number] = min(best.get(number, LATER_WORD), CALLED_SO if called_so else rank)
+    in_order = sorted(best, key=lambda number: (best[number], number))
+    found = (town for number in in_order if _lies_in(town := _towns()[number], within))
+    return tuple(islice(found, limit))
 
 
 def town_named(name: str, country: str) -> Town:
@@ -112,9 +113,13 @@ def _towns() -> tuple[Town, ...]:
 
 
 @cache
-def _names() -> tuple[tuple[str, str], ...]:
-    """Fold each town's own name, and its other names, each between tabs."""
-    return tuple(
-        (folded(name), folded("\t".join(["", *others, ""])))
-        for name, _, _, _, _, *others in _lines()
-    )
+def _index() -> tuple[tuple[str, int, int], ...]:
+    """List every folded name that finds a town, with its rank and the town's number, in order."""
+    entries = set()
+    for number, (name, _, _, _, _, *others) in enumerate(_lines()):
+        own = folded(name)
+        entries.add((own, OWN_NAME, number))
+        entries.update((folded(other), OTHER_NAME, number) for other in others)
+        starts = (at + 1 for at, letter in enumerate(own) if letter == " ")
+        entries.update((own[start:], LATER_WORD, number) for start in starts)
+    return tuple(sorted(entries))
