@@ -133,6 +133,37 @@ def test_the_minutes_of_a_week_add_up(schoolhouse: SheetBundle) -> None:
         assert told == pytest.approx(asked)
 
 
+@pytest.mark.parametrize(
+    ("depth_m", "sown", "set_out"),
+    [(0.015, "1.5 cm deep", "as in the tray"), (0.002, "on the surface", "as in the tray")],
+)
+def test_seed_in_trays_has_its_own_depth(depth_m: float, sown: str, set_out: str) -> None:
+    """Seed is sown as deep as it wants; its plants are set as they stood in the tray."""
+    jobs = leeks_at(depth_m)
+    assert jobs[JobKind.SOW_TRAYS].endswith(f"cells, {sown}")
+    assert jobs[JobKind.SET_OUT].endswith(f"apart, {set_out}")
+
+
+def test_no_seed_is_sown_at_the_depth_of_a_dibbled_hole() -> None:
+    """Leeks are set 15 cm deep; in trays nothing is said of a depth the catalogue lacks."""
+    jobs = leeks_at(0.15)
+    assert jobs[JobKind.SOW_TRAYS].endswith("cells")
+    assert jobs[JobKind.SET_OUT].endswith("apart, 15 cm deep")
+
+
+def leeks_at(depth_m: float) -> dict[JobKind, str]:
+    """Give what is told of each job for leeks, were their depth in the catalogue this."""
+    whole = bundle()
+    kind = whole.catalogue.kinds["leek/winter"]
+    depth = replace(kind.stand.depth_m, value=depth_m)
+    kind = replace(kind, stand=replace(kind.stand, depth_m=depth))
+    tables = dict(whole.catalogue.kinds) | {kind.id: kind}
+    changed = replace(whole, catalogue=replace(whole.catalogue, kinds=tables))
+    return {
+        job.kind: job.amount for job in jobs_between(changed, *ALWAYS) if job.planting == "leek-1"
+    }
+
+
 def test_us_units_are_kept() -> None:
     """A grower in US units reads pounds, feet and inches."""
     jobs = jobs_between(bundle("us"), date(2027, 4, 19), date(2027, 4, 25))

@@ -37,6 +37,8 @@ _HUMP_MM, _HUMP_CLOSE_MM = 26.0, 14.0
 _HUMP_ROW_MM = 6.9
 _CAUTION_SIZE, _CAUTION_LEADING = 3.7, 4.2
 _ROUNDING = 1e-6
+# Seed this near the surface lies on it; no seed in a tray lies deeper than the other [m].
+_SURFACE_M, _DEEPEST_IN_TRAYS_M = 0.003, 0.06
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,13 +132,30 @@ def _set_text(bundle: SheetBundle, planting: Planting) -> str:
     return f"{text}; {words}"
 
 
-def _depth_text(bundle: SheetBundle, planting: Planting) -> str:
+def depth_text(bundle: SheetBundle, planting: Planting) -> tuple[str, str]:
+    """Say how deep seed or stock goes, and how deep plants from trays are set; empty for neither.
+
+    The catalogue gives a kind one depth. No seed in a tray is sown deeper than 6 cm (common
+    practice), so a greater one is that at which its plants are set: leeks, in dibbled holes.
+    """
     depth = bundle.kind_of(planting).stand.depth_m.value
     words = f"{measure_figure(depth, bundle.units)} {measure_unit(bundle.units)}"
-    seed = "seed on the surface" if depth <= 0.003 else f"seed {words}"  # noqa: PLR2004 - 3 mm
+    if not from_trays(planting):
+        shallow = planting.stock_unit == "seed" and depth <= _SURFACE_M
+        return "on the surface" if shallow else f"{words} deep", ""
+    if depth > _DEEPEST_IN_TRAYS_M:
+        return "", f"{words} deep"
+    return "on the surface" if depth <= _SURFACE_M else f"{words} deep", "as in the tray"
+
+
+def _depth_text(bundle: SheetBundle, planting: Planting) -> str:
+    stock, plants = depth_text(bundle, planting)
     if from_trays(planting):
-        return f"{seed}; plants as in the tray"
-    return seed if planting.stock_unit == "seed" else f"{planting.stock_unit} {words} deep"
+        parts = (f"seed {stock.removesuffix(' deep')}" if stock else "", f"plants {plants}")
+        return "; ".join(part for part in parts if part)
+    if planting.stock_unit == "seed":
+        return f"seed {stock.removesuffix(' deep')}"
+    return f"{planting.stock_unit} {stock}"
 
 
 def _ready_text(planting: Planting) -> str:

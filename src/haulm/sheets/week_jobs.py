@@ -9,7 +9,7 @@ from haulm.catalogue.records import Picking
 from haulm.measure.weeks import monday_of
 from haulm.plan.records import Lot, Pick, Planting
 from haulm.sheets.acts import JobKind, acts_of
-from haulm.sheets.bed_facts import cautions_of
+from haulm.sheets.bed_facts import cautions_of, depth_text
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.strip_names import to_dig_in
 from haulm.sheets.wording import (
@@ -192,17 +192,16 @@ def _amount(bundle: SheetBundle, planting: Planting, kind: JobKind) -> str:
     stand = bundle.kind_of(planting).stand
     unit = measure_unit(bundle.units)
     apart = f"{measure_figure(stand.spacing_offset_m.value, bundle.units)} {unit} apart"
-    depth = stand.depth_m.value
-    deep = f"{measure_figure(depth, bundle.units)} {unit} deep" if depth > 0 else "on the surface"
+    stock_deep, plants_deep = depth_text(bundle, planting)
     stock = figure(round(planting.stock))
     units = f"{stock} {planting.stock_unit}{'' if stock == '1' else 's'}"
-    if kind == JobKind.SOW_TRAYS:
-        return f"{units} in {planting.tray_cells} cells, {deep}"
-    if kind == JobKind.SET_OUT:
-        return f"{planting.plants} plants on {ground}, {apart}"
-    if kind in {JobKind.SOW, JobKind.PLANT}:
-        return f"{units} on {ground}, {apart}, {deep}"
-    return ground
+    told = {
+        JobKind.SOW_TRAYS: (f"{units} in {planting.tray_cells} cells", stock_deep),
+        JobKind.SET_OUT: (f"{planting.plants} plants on {ground}", apart, plants_deep),
+        JobKind.SOW: (f"{units} on {ground}", apart, stock_deep),
+        JobKind.PLANT: (f"{units} on {ground}", apart, stock_deep),
+    }
+    return ", ".join(part for part in told.get(kind, (ground,)) if part)
 
 
 def _tending(bundle: SheetBundle, bed: str, week: int, minutes: float) -> Job:
