@@ -73,9 +73,11 @@ def test_need_gives_every_step_as_data(haulm: Haulm, book: Path) -> None:
 
 
 def test_check_gives_findings_as_data(haulm: Haulm, book: Path) -> None:
-    """Each finding has its grade, its place, what was found and how to mend it."""
+    """Each finding has its grade, its place in words and as a path, what was found and how to mend
+    it.
+    """
     for finding in read(haulm, "check", book):
-        assert {"grade", "where", "what", "remedy"} == set(finding)
+        assert {"grade", "where", "what", "remedy", "place"} == set(finding)
 
 
 def test_climate_gives_odds_with_what_they_rest_on(haulm: Haulm, book: Path) -> None:

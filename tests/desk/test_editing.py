@@ -400,6 +400,14 @@ def test_an_invented_garden_s_own_day_counts_unless_another_is_given(book: Path)
     assert day_for(open_garden(book).garden, date(2027, 3, 1), true_day) == date(2027, 3, 1)
 
 
+def test_a_record_named_and_not_there_is_a_fault(book: Path) -> None:
+    """A notebook that names a daily record without holding its days is told so, never planned."""
+    with open_notebook(book) as notebook:
+        notebook.write_parts({**notebook.parts(), "weather": ({"record": "days.csv"},)})
+    with pytest.raises(FaultsFoundError, match=r"weather, record: .*not in the notebook"):
+        open_garden(book)
+
+
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=8)
 JUNK = st.recursive(
     st.one_of(st.none(), st.booleans(), st.integers(), st.floats(), WORDS, st.dates()),

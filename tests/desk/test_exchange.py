@@ -1,4 +1,4 @@
-from datetime import date
+from datetime import UTC, date, datetime
 from errno import ENOSPC
 from pathlib import Path
 
@@ -6,6 +6,7 @@ import pytest
 
 from gardens import small_garden
 from haulm.desk import exchange
+from haulm.desk.editing import history, undo_last
 from haulm.desk.exchange import export_garden, import_garden, notebook_here
 from haulm.desk.opening import open_garden
 from haulm.desk.plans import kept_plan, plan_garden
@@ -50,6 +51,21 @@ def test_importing_again_keeps_the_plans(tmp_path: Path, day: date, quick: Effor
     import_garden(toml, None)
     assert open_garden(book).garden.name == "Quill Court"
     assert kept_plan(book).plan == made.plan
+
+
+def test_a_garden_imported_over_another_can_be_taken_back(tmp_path: Path) -> None:
+    """Importing over what was changed on a page loses nothing: the garden of before comes back. An
+    import without a time leaves nothing to go back to, for it would not fit.
+    """
+    toml = small_garden(tmp_path)
+    book, _ = import_garden(toml, None)
+    small_garden(tmp_path, ("Quill Yard", "Quill Court"))
+    import_garden(toml, None, datetime(2027, 2, 1, tzinfo=UTC))
+    assert undo_last(book) == "garden.toml imported"
+    assert open_garden(book).garden.name == "Quill Yard"
+    import_garden(toml, None, datetime(2027, 2, 1, tzinfo=UTC))
+    import_garden(toml, None)
+    assert history(book) == ()
 
 
 def test_a_faulty_garden_leaves_the_notebook_as_it_was(tmp_path: Path) -> None:

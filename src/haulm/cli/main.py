@@ -3,7 +3,7 @@
 import sys
 import webbrowser
 from collections.abc import Callable
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -51,7 +51,7 @@ def import_(
     ] = None,
 ) -> None:
     """Turn garden.toml into a notebook, or bring a notebook up to date with it."""
-    made, findings = exchange.import_garden(toml, notebook)
+    made, findings = exchange.import_garden(toml, notebook, datetime.now(UTC).astimezone())
     show.findings(findings)
     show.line(f"Imported into {made}")
 

@@ -168,7 +168,7 @@ def stamp(path: Path) -> str:
     """Give a mark of a notebook's whole content, at the cost of reading a few bytes.
 
     It is another after everything that was written: SQLite counts up bytes 24 to 27 of the file
-    with each transaction that changes it (SQLite's description of its file format, section 1.3.7).
+    with each transaction that changes it (SQLite, "Database File Format": file change counter).
     Size, time and number of the file are in it too, for a file put in the place of another. Empty
     where there is no such file.
 

@@ -1,11 +1,13 @@
 """Carry a garden between garden.toml and its notebook, and find the notebook that is meant."""
 
+from datetime import datetime
 from pathlib import Path
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.notebook.file import create_notebook, open_notebook
+from haulm.notebook.history import forget, remember
 from haulm.notebook.names import known_names
 from haulm.notebook.toml_reader import read_toml
 from haulm.notebook.toml_writer import write_garden_toml
@@ -35,7 +37,9 @@ def notebook_here(given: Path | None, folder: Path = Path()) -> Path:
     raise FaultsFoundError([Finding(where="this folder", what=what, remedy=remedy)])
 
 
-def import_garden(toml: Path, notebook: Path | None) -> tuple[Path, tuple[Finding, ...]]:
+def import_garden(
+    toml: Path, notebook: Path | None, at: datetime | None = None
+) -> tuple[Path, tuple[Finding, ...]]:
     """Read garden.toml into a notebook, new or there already; its plans are kept.
 
     Parameters
@@ -44,6 +48,9 @@ def import_garden(toml: Path, notebook: Path | None) -> tuple[Path, tuple[Findin
         The garden to read.
     notebook
         The notebook to write; beside the garden, named after its folder's file, when None.
+    at
+        The time, by which a garden there already can be gone back to; it cannot when None, nor
+        can those before it.
 
     Raises
     ------
@@ -52,8 +59,15 @@ def import_garden(toml: Path, notebook: Path | None) -> tuple[Path, tuple[Findin
     """
     read = read_toml(toml, known_names(load_catalogue()))
     target = notebook or toml.with_suffix(NOTEBOOK)
-    opening = open_notebook if target.exists() else create_notebook
-    with opening(target) as opened:
+    if not target.exists():
+        with create_notebook(target) as opened:
+            opened.write_garden(read.document, read.record)
+        return target, read.findings
+    with open_notebook(target, writing=True) as opened:
+        if at is None:
+            forget(opened)
+        else:
+            remember(opened, opened.parts(), f"{toml.name} imported", at, record_changes=True)
         opened.write_garden(read.document, read.record)
     return target, read.findings
 

@@ -9,7 +9,7 @@ from haulm.catalogue.loader import load_catalogue
 from haulm.desk.applying import Applied, mark_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, faults
-from haulm.notebook.checked import garden_from
+from haulm.notebook.checked import check_record, garden_from
 from haulm.notebook.draft import document_from
 from haulm.notebook.faults import Gathered
 from haulm.notebook.history import remember
@@ -47,9 +47,7 @@ def _findings(name: str, parts: Parts, record: str | None) -> tuple[Finding, ...
     """Give everything that can be said of a garden, faults among it."""
     gathered = Gathered(name, names_known())
     document = document_from(raw_from(parts), gathered)
-    if document.weather.record is not None and record is None:
-        what = f"the daily record “{document.weather.record}” is not in the notebook."
-        gathered.fault(("weather", "record"), what, "Load the record, or choose another weather.")
+    check_record(document, gathered, there=record is not None)
     try:
         garden_from(document, None, gathered)
     except FaultsFoundError as error:

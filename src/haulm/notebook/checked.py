@@ -187,6 +187,13 @@ def _weather(document: GardenDocument, record: DailyRecord | None, gathered: Gat
     return record or NO_WEATHER
 
 
+def check_record(document: GardenDocument, gathered: Gathered, *, there: bool) -> None:
+    """Note a daily record that a garden names and its notebook does not hold."""
+    if document.weather.record is not None and not there:
+        what = f"the daily record “{document.weather.record}” is not in the notebook."
+        gathered.fault(("weather", "record"), what, "Load the record, or choose another weather.")
+
+
 def _grid(place: PlacePart, gathered: Gathered) -> MonthlyNormals | None:
     """Take the normals of the world's grid, and say how far they can be trusted."""
     if abs(place.latitude) > HIGHEST_LATITUDE or abs(place.longitude) > HIGHEST_LONGITUDE:

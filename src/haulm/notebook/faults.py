@@ -16,6 +16,15 @@ Place = tuple[str | int, ...]
 Typed = int | float | str
 """A quantity as typed."""
 
+PART_WORDS: Mapping[str, str] = {
+    "table": "line of the table",
+    "away": "days away",
+    "in_store": "food in store",
+    "standing": "standing crop",
+    "stock": "planting stock",
+}
+"""What parts are called where garden.toml's own word is not what a grower would say."""
+
 T = TypeVar("T")
 
 
@@ -31,7 +40,7 @@ class Gathered:
     Attributes
     ----------
     file
-        The file's name, the first word of every place.
+        The file's name: garden.toml, whose own signs then say a place, or a notebook.
     known
         The catalogue's names; None to take every name on trust.
     numbers
@@ -49,18 +58,24 @@ class Gathered:
     findings: list[Finding] = field(default_factory=list)
 
     def where(self, place: Place) -> str:
-        """Say a place in words, counting from 1: ``garden.toml, [[bed]] 3, width``."""
+        """Say a place in words, counting from 1.
+
+        In garden.toml: ``garden.toml, [[bed]] 3, width``; in a notebook: ``bed 3, width``.
+        """
         part, *rest = self.place(place)
+        in_toml = self.file.endswith(".toml")
+        words = [str(part) if in_toml else PART_WORDS.get(str(part), str(part))]
         if rest and isinstance(rest[0], int):
-            words, rest = [f"[[{part}]] {rest[0] + 1}"], rest[1:]
-        else:
+            number, rest = rest[0] + 1, rest[1:]
+            words = [f"[[{part}]] {number}" if in_toml else f"{words[0]} {number}"]
+        elif in_toml:
             words = [f"[{part}]"]
         for step in rest:
             if isinstance(step, int):
                 words[-1] += f" {step + 1}"
             else:
-                words.append(step)
-        return ", ".join((self.file, *words))
+                words.append(step if in_toml else step.replace("_", " "))
+        return ", ".join((self.file, *words) if in_toml else words)
 
     def place(self, place: Place) -> Place:
         """Give a place as it was typed: parts that could not be read count too."""

@@ -72,3 +72,8 @@ def bring_back(notebook: Notebook, number: int) -> None:
         text = zlib.decompress(row.record).decode() if row.record is not None else None
         notebook.write_record(None if text is None else record_from_text(text, row.origin))
     notebook.connection.execute(delete(EARLIER).where(EARLIER.c.number >= number))
+
+
+def forget(notebook: Notebook) -> None:
+    """Forget every earlier garden: what is written next does not follow on from them."""
+    notebook.connection.execute(delete(EARLIER))

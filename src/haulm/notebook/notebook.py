@@ -10,7 +10,7 @@ import numpy as np
 from sqlalchemy import Connection, Table, delete, func, insert, select, update
 
 from haulm.measure.findings import Finding
-from haulm.notebook.checked import garden_from
+from haulm.notebook.checked import check_record, garden_from
 from haulm.notebook.document import GardenDocument
 from haulm.notebook.draft import document_from
 from haulm.notebook.faults import Gathered, refusal
@@ -134,7 +134,9 @@ class Notebook:
             With every fault at once.
         """
         gathered = Gathered(self.path.name, known)
-        garden = garden_from(self._document(gathered), self.record(), gathered)
+        document, record = self._document(gathered), self.record()
+        check_record(document, gathered, there=record is not None)
+        garden = garden_from(document, record, gathered)
         return garden, tuple(gathered.findings)
 
     def write_plan(self, plan: Plan, question_hash: str, version: str, *, kept: bool = True) -> int:
