@@ -292,7 +292,7 @@ PLAN = Plan(
         for a in APPETITES
     ),
     broken=(),
-    solver=SolverReport(99.0, 100.0, 0.01, 0.02, 1.0, 8, "usual", 1),
+    solver=SolverReport(198.0, 200.0, 0.01, 0.02, 1.0, 8, "usual", 1),
 )
 
 
@@ -596,8 +596,16 @@ BREAKAGES: dict[str, tuple[Callable[[], Broken], str]] = {
         "outside the weeks of the plan",
     ),
     "a bound past the plan": (
-        with_plan(solver=replace(PLAN.solver, bound=101.0)),
-        "bound 101 lies above",
+        with_plan(solver=replace(PLAN.solver, bound=201.0)),
+        "bound 201 lies above",
+    ),
+    "a plan told cheaper than what it leaves short": (
+        with_plan(solver=replace(PLAN.solver, objective=150.0, bound=148.5)),
+        "what is priced in it comes to between 196.5",
+    ),
+    "a plan told dearer than all that is priced in it": (
+        with_plan(solver=replace(PLAN.solver, objective=250.0, bound=247.5)),
+        "its objective is 250",
     ),
     "a net gap too small": (
         with_plan(solver=replace(PLAN.solver, net_gap=0.0)),

@@ -121,6 +121,8 @@ def test_a_plan_that_hides_what_its_changes_cost_fails_its_audit() -> None:
     question = replace(tiny(2), before=(Before("none:direct:2027-W01", "east", 1.0),))
     plan = make_plan(question, USUAL)
     assert patches(plan)
-    hidden = replace(plan, solver=replace(plan.solver, objective=0.1, bound=0.1, gap=0.0))
+    change = question.prices.change * len(patches(plan))
+    cheaper = plan.solver.objective - 0.9 * change
+    hidden = replace(plan, solver=replace(plan.solver, objective=cheaper, bound=cheaper, gap=0.0))
     found = audit(hidden, question)
     assert "how good the plan is" in {finding.where for finding in found}

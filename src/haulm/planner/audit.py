@@ -8,6 +8,7 @@ from haulm.measure.errors import AuditFailedError
 from haulm.measure.findings import Finding
 from haulm.plan.records import Plan
 from haulm.planner.audit_books import open_books
+from haulm.planner.audit_cost import check_cost
 from haulm.planner.audit_ground import (
     check_closed_beds,
     check_cover,
@@ -36,7 +37,7 @@ from haulm.planner.audit_larder import (
     check_serves,
     check_store_space,
 )
-from haulm.planner.audit_pins import check_changes, check_forbidden, check_kept
+from haulm.planner.audit_pins import check_forbidden, check_kept
 from haulm.planner.audit_table import (
     check_helpings,
     check_helpings_from_lots,
@@ -81,7 +82,7 @@ CHECKS = (
     check_hours,
     check_forbidden,
     check_kept,
-    check_changes,
+    check_cost,
     check_solver,
 )
 """Every check, in the order its findings are told."""

@@ -1,13 +1,10 @@
-"""The audit of pins and of the plan before: what was settled by hand is there, or told."""
+"""The audit of pins: what was settled by hand is there, or told."""
 
 from collections.abc import Iterator
 
 from haulm.measure.findings import Finding
 from haulm.plan.records import Pin, PinRule, Planting
 from haulm.planner.audit_books import AREA_M2, Books
-
-NEAR = 1e-6
-"""How near the objective is re-added, against itself."""
 
 
 def check_forbidden(books: Books) -> Iterator[Finding]:
@@ -54,20 +51,3 @@ def _speaks_of(pin: Pin, planting: Planting) -> bool:
         (pin.sow_on and pin.sow_on.strftime("%G-%V"), planting.sow_on.strftime("%G-%V")),
     )
     return all(wanted is None or wanted == planned for wanted, planned in asked)
-
-
-def check_changes(books: Books) -> Iterator[Finding]:
-    """No plan costs less than its separate sowings, new patches and breaks do by themselves."""
-    question, plan = books.question, books.plan
-    new = {(p.sowing, p.bed) for p in plan.plantings if not p.standing}
-    least = question.prices.sowing * len(new) + sum(broken.price for broken in plan.broken)
-    if question.before:
-        before = {(patch.sowing, patch.bed) for patch in question.before if patch.area_m2 > 0}
-        change = min(question.prices.change, question.prices.sowing)
-        least += change * len(new - before)
-    if plan.solver.objective < least - NEAR * max(1.0, least):
-        what = (
-            f"its objective is {plan.solver.objective:.4f}, and its sowings, changes and breaks"
-            f" alone come to {least:.4f}."
-        )
-        yield books.wrong("how good the plan is", what)
