@@ -1,0 +1,277 @@
+"""The catalogue as pages show it: crops by name, each with its figures, sources and cautions."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, fields, is_dataclass
+from datetime import datetime
+from pathlib import Path
+
+from haulm.catalogue.records import Catalogue, Caution, Crop, Figure, Food, Kind, Source
+from haulm.desk.answers import crops_named, kinds_of
+from haulm.desk.editing import Change, Parts, change_garden, mark_of
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+
+UNIT_ENDINGS = ("_min_m2_week", "_min_m2", "_min_kg", "_l_kg", "_kg_m2", "_weeks", "_h", "_m", "_c")
+FIELD_WORDS = {
+    "spacing_in_row_m": "apart in the row",
+    "spacing_between_rows_m": "between rows",
+    "spacing_offset_m": "apart in offset rows",
+    "depth_m": "depth",
+    "compost_m": "compost laid before it",
+    "base_c": "grows above",
+    "upper_c": "no faster above",
+    "germination_min_c": "soil to come up at all",
+    "germination_best_c": "soil to come up best",
+    "killing_frost_c": "killed by frost of",
+    "earliest_day_length_h": "started from days of",
+    "latest_day_length_h": "started until days of",
+    "bolt_day_length_h": "runs to seed past days of",
+    "soil_at_most_c": "soil cooled to",
+    "span_weeks": "taken over",
+    "yield_kg_m2": "gives",
+    "cure_weeks": "cured for",
+    "sound_90_weeks": "9 in 10 still sound after",
+    "sound_50_weeks": "half still sound after",
+    "units_per_station": "units at a station",
+    "module_weeks": "time in the tray",
+    "units_per_kg": "units in a kilogram",
+    "parts_per_unit": "units got from one lifted",
+    "space_l_kg": "room in store",
+    "work_min_kg": "work",
+    "tend_min_m2_week": "tending",
+    "start_min_m2": "starting",
+    "pick_min_kg": "picking",
+    "rooting_m": "roots down to",
+    "kc_initial": "crop coefficient, initial",
+    "kc_middle": "crop coefficient, middle",
+    "kc_end": "crop coefficient, end",
+    "portion_kg": "a usual portion",
+    "piece_kg": "weighs",
+    "kitchen_share": "share that reaches the plate",
+    "rotation_gap_years": "years between its stands",
+    "common_years": "years closed, by common advice",
+    "published_years": "years closed, by published survival",
+}
+"""Fields whose names alone would not be understood."""
+HARDY = "not known; hardy beyond any record"
+
+
+@dataclass(frozen=True, slots=True)
+class NamedFigure:
+    """A figure with its name in words; ``figure`` is None where it is not known, as ``said``."""
+
+    name: str
+    figure: Figure | None
+    said: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FigureGroup:
+    """Figures that belong together, under a name, with a remark in words."""
+
+    name: str
+    figures: tuple[NamedFigure, ...]
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class KindPage:
+    """A kind with its figures, and whether plans may choose it."""
+
+    kind: Kind
+    groups: tuple[FigureGroup, ...]
+    wanted: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CropPage:
+    """All that is known of a crop; ``sources`` stand in the order in which they are first used."""
+
+    crop: Crop
+    family: FigureGroup
+    kinds: tuple[KindPage, ...]
+    foods: tuple[FigureGroup, ...]
+    diseases: tuple[FigureGroup, ...]
+    cautions: tuple[Caution, ...]
+    sources: tuple[Source, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CropLine:
+    """A crop in the list: its family, and its kinds and foods by name."""
+
+    crop: Crop
+    family: str
+    kinds: tuple[tuple[str, bool], ...]
+    foods: tuple[str, ...]
+
+
+def crop_lines(
+    catalogue: Catalogue, words: str, wanted: Sequence[str]
+) -> tuple[tuple[CropLine, ...], tuple[Finding, ...]]:
+    """List the crops whose own, botanical, kinds' or foods' names hold the words; all for none.
+
+    Where there is none, what near names there are is told.
+    """
+    sought = words.casefold()
+    lines = [
+        CropLine(
+            crop,
+            catalogue.families[crop.family].name,
+            tuple((kind.name, _wanted(kind, wanted)) for kind in kinds_of(catalogue, crop)),
+            tuple(food.name for food in _foods(catalogue, crop)),
+        )
+        for crop in sorted(catalogue.crops.values(), key=lambda crop: crop.name.casefold())
+    ]
+    found = tuple(line for line in lines if any(sought in name for name in _names(line)))
+    return (found, ()) if found else ((), _near(words))
+
+
+def crop_page(catalogue: Catalogue, crop: Crop, wanted: Sequence[str]) -> CropPage:
+    """Gather all that the catalogue holds of a crop."""
+    family = catalogue.families[crop.family]
+    kinds = tuple(
+        KindPage(kind, tuple(_kind_groups(catalogue, kind)), _wanted(kind, wanted))
+        for kind in kinds_of(catalogue, crop)
+    )
+    foods = tuple(
+        FigureGroup(food.name, tuple(_figures(food)), food.piece)
+        for food in _foods(catalogue, crop)
+    )
+    diseases = tuple(
+        FigureGroup(disease.name, tuple(_figures(disease)), disease.advice)
+        for disease in catalogue.diseases.values()
+        if crop.family in disease.closes
+    )
+    own = FigureGroup(family.name, tuple(_figures(family)), family.latin)
+    groups = [*(group for kind in kinds for group in kind.groups), *foods, own, *diseases]
+    ids = dict.fromkeys(
+        named.figure.source
+        for group in groups
+        for named in group.figures
+        if named.figure is not None and named.figure.source is not None
+    )
+    sources = tuple(catalogue.sources[one] for one in ids)
+    return CropPage(crop, own, kinds, foods, diseases, _cautions(catalogue, crop), sources)
+
+
+@dataclass(frozen=True, slots=True)
+class KindsChosen:
+    """The kinds of a crop that were left ticked, and the mark of the garden's part as shown."""
+
+    crop: Crop
+    kinds: tuple[str, ...]
+    seen: str
+
+
+def choose_kinds(
+    path: Path, parts: Parts, catalogue: Catalogue, chosen: KindsChosen, at: datetime
+) -> None:
+    """Let plans choose only some of a crop's kinds; other crops' kinds stay as they are.
+
+    Raises
+    ------
+    ChangedElsewhereError
+        When the garden's part was changed meanwhile.
+    FaultsFoundError
+        When no kind of any crop would be left.
+    """
+    garden = parts["garden"][0]
+    before = _listed(garden.get("grow"))
+    now = [
+        kind.id
+        for kind in catalogue.kinds.values()
+        if (kind.id in chosen.kinds if kind.crop == chosen.crop.id else _wanted(kind, before))
+    ]
+    if not now:
+        what = "no kind of any crop would be left to choose from."
+        raise FaultsFoundError([Finding("the kinds", what, "Leave at least one.")])
+    rest = {key: value for key, value in garden.items() if key != "grow"}
+    typed = rest if len(now) == len(catalogue.kinds) else rest | {"grow": now}
+    change_garden(path, [Change("garden", chosen.seen, typed)], at)
+
+
+def every_kind(path: Path, parts: Parts, at: datetime) -> None:
+    """Let plans choose any kind again."""
+    garden = parts["garden"][0]
+    typed = {key: value for key, value in garden.items() if key != "grow"}
+    change_garden(path, [Change("garden", mark_of(garden), typed)], at)
+
+
+def worded(name: str) -> str:
+    """Name a field in words, without the unit at its end, which stands with the figure."""
+    if name in FIELD_WORDS:
+        return FIELD_WORDS[name]
+    ending = next((end for end in UNIT_ENDINGS if name.endswith(end)), "")
+    return name.removesuffix(ending).replace("_", " ")
+
+
+def _kind_groups(catalogue: Catalogue, kind: Kind) -> Iterator[FigureGroup]:
+    """Give a kind's figures, group by group, in the order of a season's work."""
+    yield FigureGroup("How it stands", tuple(_figures(kind.stand)))
+    for method in kind.methods:
+        yield FigureGroup(f"Started as {method.id}", tuple(_figures(method)), method.unit)
+    yield FigureGroup("Warmth", tuple(_figures(kind.warmth)))
+    yield FigureGroup("When it may be started", tuple(_figures(kind.season)))
+    phases = tuple(
+        NamedFigure(f"{phase.id}, {phase.rule.value}", phase.amount) for phase in kind.phases
+    )
+    yield FigureGroup("Growth", phases)
+    for giving in kind.givings:
+        food = catalogue.foods[giving.food].name
+        yield FigureGroup(f"Gives {food}", tuple(_figures(giving)), giving.role.value)
+        for keeping in giving.keeping:
+            places = " or ".join(store.value for store in keeping.stores)
+            name = f"{food[:1].upper()}{food[1:]}, {keeping.form.value}"
+            yield FigureGroup(name, tuple(_figures(keeping)), f"{places}; {keeping.conditions}")
+    yield FigureGroup("Work", tuple(_figures(kind.labour)))
+    yield FigureGroup("Water", tuple(_figures(kind.water)))
+
+
+def _figures(record: object) -> Iterator[NamedFigure]:
+    """Give the figures that stand in a record itself, by name."""
+    if not is_dataclass(record):
+        return
+    for field in fields(record):
+        value = getattr(record, field.name)
+        if isinstance(value, Figure):
+            yield NamedFigure(worded(field.name), value)
+        elif value is None and field.name == "killing_frost_c":
+            yield NamedFigure(worded(field.name), None, HARDY)
+
+
+def _cautions(catalogue: Catalogue, crop: Crop) -> tuple[Caution, ...]:
+    """Gather the cautions of a crop and its foods, each once."""
+    ids = dict.fromkeys(crop.cautions)
+    for food in _foods(catalogue, crop):
+        ids |= dict.fromkeys(food.cautions)
+    return tuple(catalogue.cautions[one] for one in ids)
+
+
+def _foods(catalogue: Catalogue, crop: Crop) -> tuple[Food, ...]:
+    return tuple(food for food in catalogue.foods.values() if food.crop == crop.id)
+
+
+def _names(line: CropLine) -> tuple[str, ...]:
+    kinds = (name for name, _wanted in line.kinds)
+    names = (line.crop.name, line.crop.latin, line.family, *kinds, *line.foods)
+    return tuple(name.casefold() for name in names)
+
+
+def _near(words: str) -> tuple[Finding, ...]:
+    try:
+        crops_named(words)
+    except FaultsFoundError as error:
+        return error.findings
+    return ()
+
+
+def _wanted(kind: Kind, wanted: Sequence[str]) -> bool:
+    """Whether plans may choose a kind; where none is named, any may be."""
+    return not wanted or kind.id in wanted
+
+
+def _listed(names: object) -> list[str]:
+    if isinstance(names, str):
+        return [names]
+    return [str(name) for name in names] if isinstance(names, list | tuple) else []
