@@ -32,8 +32,12 @@ PAGES: tuple[tuple[str, str], ...] = (
     ("/crops", noted("Crops")),
 )
 """The pages in the order of the year's work: address and name."""
-PHONE = ("/week", "/larder", "/year")
-"""The pages that a phone's bar holds; the others lie behind it."""
+AT_HAND: tuple[tuple[str, str], ...] = (
+    ("/week", noted("This week")),
+    ("/larder", noted("Larder")),
+    ("/year", noted("Year")),
+)
+"""The pages that a phone's bar holds; all of them stand at the foot of every page."""
 GRADES = {
     Grade.FAULT: noted("To mend"),
     Grade.WARNING: noted("Take care"),
@@ -70,7 +74,7 @@ def page(
         "reader": reader_of(request),
         "shelf": shelf_of(request),
         "pages": PAGES,
-        "phone_pages": PHONE,
+        "pages_at_hand": AT_HAND,
         "grades": GRADES,
         "here": request.url.path,
         "told": json.loads(unquote(told)) if told else None,
