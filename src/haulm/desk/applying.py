@@ -39,8 +39,9 @@ class Change:
     seen
         The mark of the part as it was looked at, by :func:`mark_of`; empty to add a part.
     typed
-        The part as it shall be, keys as in garden.toml; None to take it out. A bed or store
-        without an id keeps its own, or is given one made of its name.
+        The part as it shall be, keys as in garden.toml; None to take it out. A text left empty
+        counts as not typed. A bed or store without an id keeps its own, or is given one made of
+        its name.
     """
 
     part: str
@@ -85,7 +86,7 @@ def apply(before: Parts, changes: Sequence[Change]) -> Applied:
     ends = []
     for change, position in zip(changes, positions, strict=True):
         listed = now[change.part]
-        typed = None if change.typed is None else _with_id(change, position, before, listed)
+        typed = None if change.typed is None else _as_typed(change, position, before, listed)
         if position is None:
             listed.append(typed)
         else:
@@ -158,14 +159,19 @@ def _changed_elsewhere(
     )
 
 
-def _with_id(
+def _as_typed(
     change: Change,
     position: int | None,
     before: Parts,
     listed: Sequence[Mapping[str, Any] | None],
 ) -> Mapping[str, Any]:
-    """Give a bed or store its id: the one typed, the one it had, or one made of its name."""
-    typed = plain(change.typed or {})
+    """Give a part as typed; a bed or store with its id: the one it had, or one of its name."""
+    filled = {
+        key: value
+        for key, value in (change.typed or {}).items()
+        if not isinstance(value, str) or value.strip()
+    }
+    typed = plain(filled)
     if NAMED_BY.get(change.part) != "id" or "id" in typed:
         return typed
     if position is not None:

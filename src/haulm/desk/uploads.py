@@ -37,6 +37,9 @@ LONGEST_TELLING = 400
 GARDEN = Path("garden.toml")
 RECORD_ENDINGS = frozenset({".csv", ".txt", ".tsv", ".dly"})
 
+COLUMNS_PART, COLUMNS_WORDS = "[weather.columns]", "the map of columns"
+"""What the readers call the map of columns, after garden.toml, and what a page's reader would."""
+
 STARTS = {
     b"PK\x03\x04": "a packed file or a spreadsheet",
     b"\x1f\x8b": "a packed file",
@@ -211,8 +214,13 @@ def _record_from(
 
 def _about(finding: Finding) -> Finding:
     """Place a finding on a record's file at the weather's record, cut to what can be read."""
-    what = textwrap.shorten(finding.what, LONGEST_TELLING, placeholder=" …")
-    return replace(finding, what=what, place=("weather", "record"))
+    return replace(
+        finding,
+        where=finding.where.replace(COLUMNS_PART, COLUMNS_WORDS),
+        what=textwrap.shorten(finding.what, LONGEST_TELLING, placeholder=" …"),
+        remedy=finding.remedy.replace(COLUMNS_PART, COLUMNS_WORDS),
+        place=("weather", "record"),
+    )
 
 
 def _refuse_large(name: str, data: bytes, most: int) -> None:
