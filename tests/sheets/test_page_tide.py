@@ -33,7 +33,8 @@ def test_every_garden_has_its_tide(odd: SheetBundle) -> None:
 def test_texts_stand_free(schoolhouse: SheetBundle) -> None:
     """No two texts of the tide stand on one another."""
     assert crossings(page_tide(schoolhouse)) == []
-    assert crossings(page_tide_names(schoolhouse)) == []
+    for width in (88.0, 144.0):
+        assert crossings(page_tide_names(schoolhouse, None, width)) == []
 
 
 def test_the_table_behind_the_tide_loses_nothing(schoolhouse: SheetBundle) -> None:
@@ -78,6 +79,7 @@ def test_some_lines_are_drawn_alone(schoolhouse: SheetBundle) -> None:
     """The tide of potatoes names them and leaves out the rest."""
     title, _ = told(page_tide(schoolhouse, ("potatoes",)))
     assert title == "Larder tide: Potatoes"
+    assert "Hungry gap" not in page_tide(schoolhouse, ("potatoes",))
     every = float(tide_of(schoolhouse.plan).wanted.sum())
     assert float(tide_of(schoolhouse.plan, ("potatoes",)).wanted.sum()) < every
 

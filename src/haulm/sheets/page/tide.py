@@ -50,6 +50,8 @@ _STORE_TOP, _STORE_FOOT, _RULE_Y, _ZERO, _GAPS_Y, _TABLE_Y, _HEIGHT = (
     48.0, 320.0, 348.0, 548.0, 644.0, 708.0, 828.0,
 )  # fmt: skip
 _TABLE_PX, _SHORT_PX = 156.0, 84.0
+_NARROW_PX = 120.0
+_ROW_NAMES = ("Eaten fresh", "From store", "Short", "In store, month’s end")
 _USUAL_VIEW = YearView()
 _NOTHING_KG = 0.005
 
@@ -116,37 +118,53 @@ def page_tide(
     name_waters(bundle, canvas, tide, field)
     draw_now_label(canvas, axis, bundle.printed_on, 8)
     gaps = hungry_gaps(tide)
-    draw_gaps(bundle, canvas, field, gaps, _GAPS_Y)
+    name = _gap_name(foods)
+    draw_gaps(bundle, canvas, field, gaps, (name, _GAPS_Y))
     months = _months(bundle, tide, axis)
     draw_month_figures(bundle, canvas, field, months, _TABLE_Y)
-    return canvas.picture(_title(bundle, foods), _told(bundle, months, gaps), HATCHES)
+    return canvas.picture(_title(bundle, foods), _told(bundle, months, gaps, name), HATCHES)
 
 
-def page_tide_names(bundle: SheetBundle, foods: Collection[str] | None = None) -> str:
-    """Draw the column of names and scales that stands beside ``page_tide``, as high as it."""
+def page_tide_names(
+    bundle: SheetBundle, foods: Collection[str] | None = None, width_px: float = NAMES_PX
+) -> str:
+    """Draw the column of names and scales that stands beside ``page_tide``, as high as it.
+
+    A column under 120 px, for a phone, has shorter names.
+    """
     tide = tide_of(bundle.plan, _known(bundle, foods))
     field = _field(bundle, tide, axis_of(bundle, _USUAL_VIEW))
-    canvas = PageCanvas(CHART, NAMES_PX, _HEIGHT)
-    unit, name = weight_unit(bundle.units), Style(Face.NAME, 18)
-    note = Style(Face.TEXT, 12)
-    canvas.text((NAMES_PX - 8, _STORE_TOP - 16), f"{unit} in store", _end(note))
-    canvas.text((0, (_STORE_TOP + _STORE_FOOT) / 2), "In store", name)
-    canvas.text((NAMES_PX - 8, _RULE_Y + 17), "week", _end(note))
-    canvas.text((0, _ZERO - 84), "At table", name)
-    canvas.text((0, _ZERO - 66), f"{unit} a week", note)
+    canvas = PageCanvas(CHART, width_px, _HEIGHT)
+    narrow, right = width_px < _NARROW_PX, width_px - 8
+    unit, name = weight_unit(bundle.units), Style(Face.NAME, 14 if narrow else 18)
+    note, end = Style(Face.TEXT, 12), Style(Face.TEXT, 12, anchor="end")
+    canvas.text((right, _STORE_TOP - 16), f"{unit} in store", end)
+    if not narrow:
+        canvas.text((0, (_STORE_TOP + _STORE_FOOT) / 2), "In store", name)
+    canvas.text((right, _RULE_Y + 17), "week", end)
+    # In a narrow column the scale leaves no room beside it, but over it.
+    table = _ZERO - _TABLE_PX - 18 if narrow else _ZERO - 84
+    canvas.text((0, table), "At table", name)
+    canvas.text((0, table + 16), f"{unit} a week", note)
     canvas.text((0, _ZERO + 28), "Short", name)
-    canvas.text((0, _ZERO + 46), "wanted, not there", note)
-    draw_ticks(canvas, field, bundle.units, NAMES_PX - 8)
-    lines = ("Eaten fresh", "From store", "Short", "In store, month’s end")
-    canvas.line((0, _TABLE_Y), (NAMES_PX, _TABLE_Y), Pen(1.4))
+    if not narrow:
+        canvas.text((0, _ZERO + 46), "wanted, not there", note)
+    draw_ticks(canvas, field, bundle.units, right)
+    _draw_row_names(canvas, unit, narrow=narrow)
+    return canvas.hidden()
+
+
+def _draw_row_names(canvas: PageCanvas, unit: str, *, narrow: bool) -> None:
+    """Write what the rows of monthly figures are, level with them."""
+    lines = ("Fresh", "From store", "Short", "In store") if narrow else _ROW_NAMES
+    canvas.line((0, _TABLE_Y), (canvas.width, _TABLE_Y), Pen(1.4))
     canvas.text((0, _TABLE_Y + 17), f"Tide table, {unit}", Style(Face.NAME, 14))
     for number, words in enumerate(lines):
         y = _TABLE_Y + 24 + 23 * number
-        canvas.line((0, y), (NAMES_PX, y), Pen(0.8))
+        canvas.line((0, y), (canvas.width, y), Pen(0.8))
         canvas.text((0, y + 16), words, Style(Face.TEXT, 14))
     foot = _TABLE_Y + 24 + 23 * len(lines)
-    canvas.line((0, foot), (NAMES_PX, foot), Pen(1.4))
-    return canvas.hidden()
+    canvas.line((0, foot), (canvas.width, foot), Pen(1.4))
 
 
 def tide_table(
@@ -192,10 +210,6 @@ def _title(bundle: SheetBundle, foods: Collection[str] | None) -> str:
     return f"Larder tide: {names}"
 
 
-def _end(style: Style) -> Style:
-    return Style(style.face, style.size, anchor="end")
-
-
 def _months(bundle: SheetBundle, tide: Tide, axis: TimeAxis) -> list[TideMonth]:
     return [
         month
@@ -204,7 +218,12 @@ def _months(bundle: SheetBundle, tide: Tide, axis: TimeAxis) -> list[TideMonth]:
     ]
 
 
-def _told(bundle: SheetBundle, months: Sequence[TideMonth], gaps: Sequence[Gap]) -> str:
+def _gap_name(foods: Collection[str] | None) -> str:
+    # A hungry gap is the whole table's; a line that is missing for weeks only runs short.
+    return "Hungry gap" if foods is None else "Runs short"
+
+
+def _told(bundle: SheetBundle, months: Sequence[TideMonth], gaps: Sequence[Gap], name: str) -> str:
     units, horizon = bundle.units, bundle.plan.horizon
     told = [
         f"{short_month(row.month.month)} {row.month.year}: fresh "
@@ -215,7 +234,7 @@ def _told(bundle: SheetBundle, months: Sequence[TideMonth], gaps: Sequence[Gap])
     for gap in gaps:
         last = horizon.monday(gap.last_week + 1) - timedelta(days=1)
         told.append(
-            f"Hungry gap {span_text(horizon.monday(gap.first_week), last)}: "
+            f"{name} {span_text(horizon.monday(gap.first_week), last)}: "
             f"{weight_text(gap.short_kg, units)} of {weight_text(gap.wanted_kg, units)} short."
         )
     return " ".join(told)

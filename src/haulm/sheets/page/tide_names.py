@@ -205,9 +205,17 @@ def _name_water(
 
 
 def draw_gaps(
-    bundle: SheetBundle, canvas: PageCanvas, field: TideField, gaps: Sequence[Gap], y: float
+    bundle: SheetBundle,
+    canvas: PageCanvas,
+    field: TideField,
+    gaps: Sequence[Gap],
+    named_at: tuple[str, float],
 ) -> None:
-    """Bracket, name, date and weigh the hungry gaps; one without room keeps its bracket alone."""
+    """Bracket, name, date and weigh the gaps; one without room keeps its bracket alone.
+
+    ``named_at`` is what a gap is called, and how high the brackets lie [px].
+    """
+    called, y = named_at
     horizon, axis = bundle.plan.horizon, field.axis
     free_from = axis.left
     for gap in gaps:
@@ -226,7 +234,7 @@ def draw_gaps(
             continue
         free_from = x + half + 12
         name = Style(Face.NAME_LEANING, 17, anchor="middle", ink=NOW)
-        canvas.text((x, y + 18), "Hungry gap", name)
+        canvas.text((x, y + 18), called, name)
         for number, line in enumerate(lines):
             style = Style(Face.FIRM, 12, anchor="middle", ink=NOW)
             canvas.text((x, y + 33 + 15 * number), line, style)

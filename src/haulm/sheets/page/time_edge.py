@@ -40,8 +40,15 @@ def draw_rule(canvas: PageCanvas, axis: TimeAxis, y: float, *, foot: bool = Fals
         if month >= axis.first_day:
             canvas.line((start, tick[0]), (start, tick[1]), Pen(0.8))
         name = month_label(month)
-        if end - start > width_of(name, Face.NAME, _MONTH.size) + 6:
-            canvas.text((start + 4, y + RULE_PX + 13 if foot else y - 4), name, _MONTH)
+        # In full, short of its year, or by its initial: the first that fits.
+        fitting = (
+            words
+            for words in (name, name.split()[0], name[0])
+            if end - start > width_of(words, Face.NAME, _MONTH.size) + 6
+        )
+        words = next(fitting, "")
+        if words:
+            canvas.text((start + 4, y + RULE_PX + 13 if foot else y - 4), words, _MONTH)
 
 
 def frost_odds_on(bundle: SheetBundle) -> Callable[[date], float]:
