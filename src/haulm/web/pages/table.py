@@ -1,15 +1,5 @@
-"""Table."""
+"""Table: what is eaten, each line of it, and who eats."""
 
-from starlette.requests import Request
-from starlette.responses import Response
-from starlette.routing import Route
+from haulm.web.pages import table_household, table_line, table_rows
 
-from haulm.web.show import page
-
-
-def show(request: Request) -> Response:
-    """Show the page."""
-    return page(request, "refused.html", title="Table", findings=())
-
-
-routes = [Route("/table", show)]
+routes = [*table_rows.routes, *table_household.routes, *table_line.routes]
