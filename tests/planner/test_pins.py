@@ -276,3 +276,9 @@ def test_a_break_told_of_no_pin_fails_the_audit() -> None:
     found = audit(plan, SMALL)
     assert {finding.where for finding in found} == {"pin 1"}
     assert HORIZON.weeks == plan.horizon.weeks
+
+
+def test_a_shortage_that_a_pin_brings_about_says_so() -> None:
+    """Whoever forbids a kind reads that its line is short by their own hand."""
+    (short,) = {s.sentence.partition(": ")[2] for s in planned(SMALL, forbid("chard")).shortages}
+    assert short == "what could give it is forbidden by hand, or has no bed"

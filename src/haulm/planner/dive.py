@@ -123,6 +123,7 @@ class Diver:
         for _ in range(THINNINGS):
             held_up = draft.solution.reduced_cost[self._built.columns.area] * ground.least_m2
             small = draft.used & (draft.area_m2 <= ground.least_m2 + CLEARED) & (held_up > 0.0)
+            small &= ~self._needed(draft.used)
             small_pairs = np.nonzero(small & ~tried_alone)[0]
             ranked = small_pairs[np.argsort(-held_up[small_pairs], kind="stable")]
             _, first = np.unique(self._crop[ranked], return_index=True)
@@ -138,6 +139,13 @@ class Diver:
                 most = max(1, len(tried) // 2)
                 tried_alone[tried] = len(tried) == 1
         return draft
+
+    def _needed(self, used: Flags) -> Flags:
+        """Mark the pairs that a pin cannot do without."""
+        needed = self._barred.copy()
+        for kept in self._tables.kept:
+            needed[kept.pairs] |= int(used[kept.pairs].sum()) == 1
+        return needed
 
     def polish(self, used: Flags) -> Draft:
         """Find the best areas for a support, and what the whole plan then costs.

@@ -9,6 +9,7 @@ from haulm.plan.records import Bound, Shortage
 from haulm.planner.arrays import Floats
 from haulm.planner.build import Built
 from haulm.planner.pin_words import bound_by_hand
+from haulm.planner.pins import forbidden
 from haulm.planner.program import Solution
 from haulm.planner.rules.registry import (
     APPETITE,
@@ -203,7 +204,7 @@ class _Reasons:
             return self._out_of_reach(wants, bool(sowings), bool(lodgings))
         pairs = [pair for s in sorted(sowings) for pair in self._pairs.get(s, [])]
         if not pairs:
-            return "no bed may hold what could give it"
+            return self._no_bed(sowings)
         full = self._full_store(lodgings)
         if full:
             return full
@@ -241,6 +242,15 @@ class _Reasons:
         if any(rule.food in asked.foods for rule in self._tables.question.keep_rules):
             return "nothing can be ready then, and nothing keeps so long"
         return "nothing can be ready then"
+
+    def _no_bed(self, sowings: set[int]) -> str:
+        question, ground = self._tables.question, self._tables.ground
+        by_hand = any(
+            forbidden(question, ground.sowings[s], bed.id) for s in sowings for bed in ground.beds
+        )
+        if by_hand:
+            return "what could give it is forbidden by hand, or has no bed"
+        return "no bed may hold what could give it"
 
     def _full_store(self, lodgings: set[int]) -> str:
         question, food = self._tables.question, self._tables.food
