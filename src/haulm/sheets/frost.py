@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
+from functools import lru_cache
 
 import numpy as np
 
@@ -16,7 +17,8 @@ def _season_day(day: date, *, southern: bool) -> int:
     return (day - date(year, 7 if southern else 1, 1)).days
 
 
-def share_later(days: Sequence[float | None], odds: Sequence[float], day: int) -> float | None:
+@lru_cache(maxsize=4096)
+def share_later(days: tuple[float | None, ...], odds: tuple[float, ...], day: int) -> float | None:
     """Give the odds on a day by straight lines between the dates given, drawn on at both ends."""
     known = sorted((when, odd) for when, odd in zip(days, odds, strict=True) if when is not None)
     if len(known) < 2:  # noqa: PLR2004 - a line needs two

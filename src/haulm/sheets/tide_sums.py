@@ -73,19 +73,21 @@ def store_of_lot(lot: Lot, weeks: int) -> Weekly:
     Each week what is eaten, or kept back as planting stock, leaves first; the rest keeps by the
     lot's curve, the ratio of its sound shares from one week of age to the next.
     """
-    taken = np.zeros(weeks)
+    taken = [0.0] * weeks
     for week, kg in lot.eaten:
         taken[week] += kg
     if lot.seed_week is not None and lot.seed_week < weeks:
         taken[lot.seed_week] += lot.seed_kg
-    held = np.zeros(weeks)
+    held = [0.0] * weeks
     left, age = lot.kg_in, lot.age_weeks
     for week in range(max(0, lot.put_by_week), weeks):
         left = max(0.0, left - taken[week])
+        if not left:
+            break
         held[week] = left
         left *= _keeps(lot.sound, age)
         age += 1
-    return held
+    return np.array(held)
 
 
 def _keeps(sound: Sequence[float], age: int) -> float:
@@ -112,11 +114,12 @@ def tide_of(plan: Plan, lines: Collection[str] | None = None) -> Tide:
         if helping.lot is not None and (lines is None or helping.line in lines):
             from_store[layer_of_lot[helping.lot]][helping.week] += helping.kg
     fresh, short, wanted = (np.zeros(weeks) for _ in range(3))
-    for row in plan.table:
-        if lines is None or row.line in lines:
-            fresh[row.week] += row.fresh_kg
-            short[row.week] += row.short_kg
-            wanted[row.week] += row.wanted_kg
+    rows = [row for row in plan.table if lines is None or row.line in lines]
+    if rows:
+        when = np.array([row.week for row in rows])
+        np.add.at(fresh, when, [row.fresh_kg for row in rows])
+        np.add.at(short, when, [row.short_kg for row in rows])
+        np.add.at(wanted, when, [row.wanted_kg for row in rows])
     return Tide(store, from_store, fresh, short, wanted)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from xml.sax.saxutils import escape
 
 from haulm.sheets.draw.hatches import Hatch, patterns
@@ -29,6 +30,7 @@ class Pen:
 HAIR = Pen(THINNEST_MM)
 
 
+@lru_cache(maxsize=16384)
 def number_text(value: float) -> str:
     """Write a length as short as two decimals allow."""
     text = f"{value:.2f}".rstrip("0").rstrip(".")

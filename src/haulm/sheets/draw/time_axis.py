@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, width_of
@@ -39,15 +40,20 @@ class TimeAxis:
         """Give where a day begins, also beyond the ends of the axis."""
         return self.left + (day - self.first_day).days / 7 * self.week_step
 
-    def months(self) -> list[tuple[date, float, float]]:
+    def months(self) -> tuple[tuple[date, float, float], ...]:
         """Give every month that shows: its first day and where it starts and ends."""
-        found = []
-        month = self.first_day.replace(day=1)
-        while month < self.end_day:
-            after = (month + timedelta(days=32)).replace(day=1)
-            found.append((month, self.x(month), self.x(after)))
-            month = after
-        return found
+        return _months(self)
+
+
+@lru_cache(maxsize=64)
+def _months(axis: TimeAxis) -> tuple[tuple[date, float, float], ...]:
+    found = []
+    month = axis.first_day.replace(day=1)
+    while month < axis.end_day:
+        after = (month + timedelta(days=32)).replace(day=1)
+        found.append((month, axis.x(month), axis.x(after)))
+        month = after
+    return tuple(found)
 
 
 def draw_week_rule(canvas: Canvas, axis: TimeAxis, y: float, *, foot: bool = False) -> None:

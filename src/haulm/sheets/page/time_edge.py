@@ -114,7 +114,11 @@ def draw_month_lines(
 ) -> None:
     """Draw a dotted line for every month, or a solid one for every new year."""
     top, foot = span
-    pen = Pen(1, ink=INK) if years else Pen(0.5, dash="1 5")
-    for month, start, _ in axis.months():
-        if month > axis.first_day and (month.month == 1) == years:
-            canvas.line((start, top), (start, foot), pen)
+    lines = [
+        f"M{start:.2f} {top:g}V{foot:g}"
+        for month, start, _ in axis.months()
+        if month > axis.first_day and (month.month == 1) == years
+    ]
+    if lines:
+        look = 'stroke-width="1"' if years else 'stroke-width="0.5" stroke-dasharray="1 5"'
+        canvas.raw(f'<path d="{"".join(lines)}" stroke="{canvas.colour(INK)}" {look}/>')
