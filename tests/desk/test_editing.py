@@ -107,16 +107,6 @@ def test_texts_of_a_form_become_numbers_and_days(book: Path) -> None:
     assert parts["standing"][0]["started"] == date(2026, 10, 21)
 
 
-def test_a_field_left_empty_counts_as_not_typed(book: Path) -> None:
-    """Emptying a field takes its key out; where the key is needed, it is said to be missing."""
-    change_garden(book, [changed(book, "place", height=""), changed(book, "bed", name=" ")], AT)
-    assert "height" not in part(book, "place")
-    assert "name" not in part(book, "bed")
-    with pytest.raises(FaultsFoundError) as refused:
-        change_garden(book, [changed(book, "place", latitude="")], AT)
-    assert faults_of(refused.value, "place")["latitude"].what == "this is missing."
-
-
 def test_two_windows_that_change_different_parts_both_succeed(book: Path) -> None:
     """Whoever takes out the first line of the table does not disturb one who changes the third."""
     lines = parts_of(book)["table"]

@@ -39,9 +39,8 @@ class Change:
     seen
         The mark of the part as it was looked at, by :func:`mark_of`; empty to add a part.
     typed
-        The part as it shall be, keys as in garden.toml; None to take it out. A text left empty
-        counts as not typed. A bed or store without an id keeps its own, or is given one made of
-        its name.
+        The part as it shall be, keys as in garden.toml; None to take it out. A bed or store
+        without an id keeps its own, or is given one made of its name.
     """
 
     part: str
@@ -166,12 +165,7 @@ def _as_typed(
     listed: Sequence[Mapping[str, Any] | None],
 ) -> Mapping[str, Any]:
     """Give a part as typed; a bed or store with its id: the one it had, or one of its name."""
-    filled = {
-        key: value
-        for key, value in (change.typed or {}).items()
-        if not isinstance(value, str) or value.strip()
-    }
-    typed = plain(filled)
+    typed = plain(change.typed or {})
     if NAMED_BY.get(change.part) != "id" or "id" in typed:
         return typed
     if position is not None:
