@@ -13,8 +13,11 @@ from haulm.web.planning import Making, State, Step
 from haulm.web.reader import Reader
 from haulm.web.show import go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
+from haulm.web.words import noted
 
 LOOK_AGAIN_S = 0.2
+WIDE_PX, HIGH_PX, MOST_GAP = 400.0, 95.0, 0.5
+"""The chart of the closing distance: its size [px], and the distance at its upper edge [1]."""
 EFFORTS = ("quick", "usual", "thorough")
 
 
@@ -29,16 +32,20 @@ def watch(request: Request) -> Response:
     """Show how planning comes on; where it has ended, go on to what came of it."""
     shelf = shelf_of(request)
     making = shelf.planner.making
-    if making is None:
-        return go("/year")
+    here = making is not None and making.order.notebook == shelf.garden.path
+    if making is None or making.state is State.GIVEN_UP or not (here or shelf.planner.busy):
+        return page(request, "planning.html", making=None)
     if making.state is State.MADE:
         return go("/proposal" if making.order.propose else "/year")
+    steps = [told(step, reader_of(request)) for step in making.steps]
     return page(
         request,
         "planning.html",
         making=making,
-        steps=[told(step, reader_of(request)) for step in making.steps],
+        steps=steps,
+        curve=" ".join(str(step["at"]) for step in steps if step["at"]),
         running=making.state is State.RUNNING,
+        elsewhere="" if here else making.order.notebook.stem,
     )
 
 
@@ -74,22 +81,25 @@ async def _stream(request: Request, making: Making | None, reader: Reader) -> As
 
 
 def told(step: Step, reader: Reader) -> dict[str, str | float | None]:
-    """Put a step into words: what is done, how close to the best it is known to be."""
-    words = STEPS.get(step.words, step.words)
-    close = (
-        ""
-        if step.gap is None
-        else _("within %(gap)s of the best there can be") % {"gap": reader.share(step.gap, 1)}
-    )
-    return {"words": _(words), "close": close, "gap": step.gap, "done": step.done}
+    """Put a step into words: what is done, how close to the best it is known to be.
+
+    ``at`` is its place on the chart of the closing distance; empty where none is known yet.
+    """
+    close, at = "", ""
+    if step.gap is not None:
+        gap = min(1.0, max(0.0, step.gap))
+        close = _("within %(gap)s of the best there can be") % {"gap": reader.share(gap, 1)}
+        at = f"{WIDE_PX * step.done:.1f},{HIGH_PX * (1 - min(1.0, gap / MOST_GAP)):.1f}"
+    words = _(STEPS[step.words]) if step.words in STEPS else step.words
+    return {"words": words, "close": close, "at": at, "done": step.done}
 
 
 STEPS = {
-    "reading the garden": "Working out what this site allows",
-    "a first plan": "Making a first plan",
-    "improving": "Looking for better",
-    "how good it could be": "Proving how good it could be",
-    "writing the plan": "Writing the plan and adding it up again",
+    "reading the garden": noted("Working out what this site allows"),
+    "a first plan": noted("Making a first plan"),
+    "improving": noted("Looking for better"),
+    "how good it could be": noted("Proving how good it could be"),
+    "writing the plan": noted("Writing the plan and adding it up again"),
 }
 """The planner's steps, as the pages say them."""
 

@@ -5,12 +5,13 @@ const curve = making.querySelector('polyline');
 const points = [];
 
 function show(step) {
-  making.querySelector('.step').textContent = step.words;
+  const words = making.querySelector('.step');
+  if (words.textContent !== step.words) words.textContent = step.words;
   making.querySelector('.close').textContent = step.close;
   making.querySelector('progress').value = step.done;
-  if (step.gap === null) return;
-  points.push([400 * step.done, 95 * (1 - Math.min(1, step.gap / 0.5))]);
-  curve.setAttribute('points', points.map((point) => point.join()).join(' '));
+  if (!step.at) return;
+  points.push(step.at);
+  curve.setAttribute('points', points.join(' '));
 }
 
 const events = new EventSource(making.dataset.events);
