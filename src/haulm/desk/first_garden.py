@@ -101,10 +101,15 @@ def first_notes(answers: FirstAnswers) -> tuple[Finding, ...]:
         ("store", "a shed and a shelf are taken for granted, with room for all; no freezer."),
     ]
     if table.no_ground:
-        told.append(("table", f"the ground is too small for {_listed(table.no_ground)}."))
+        told.append(
+            (
+                "table",
+                f"with rotation kept, the ground is too small for {_listed(table.no_ground)}.",
+            )
+        )
     if parts:
         names = _listed(tuple(f"{ask.line.name} ({ask.share:.0%})" for ask in parts))
-        told.append(("table", f"the ground holds only a share of what is eaten of {names}."))
+        told.append(("table", f"with rotation kept, the ground holds only a share of {names}."))
     if not parts and not table.no_ground:
         told.append(("table", "the ground holds all that is asked for, and may hold more."))
     if table.not_here:

@@ -71,7 +71,8 @@ def first_table(
     Each line is asked for in the weeks in which it can be eaten here, fresh or out of a store.
     Ground is given out in the file's order, no line taking more than a part of it and no family
     more than its rotation leaves open; what is left over goes to the same lines in the same order.
-    A line that only a small share could be grown of is left out.
+    A line that would be given less than a patch, or of which only a small share could be put by,
+    is left out.
 
     Parameters
     ----------
@@ -107,7 +108,7 @@ def _ground_given(
     """Give ground to the lines in turn: the share of each that is grown [1]."""
     figures = first_figures()
     left = ground_m2 * WEEKS_A_YEAR * figures["ground.share_of_weeks"]
-    least_m2, always_m2 = figures["ground.least_m2"], figures["ground.always_m2"]
+    always_m2 = figures["ground.always_m2"]
     of_rotation_m2 = ground_m2 * figures["ground.share_of_rotation"]
     open_m2 = {
         family.id: max(always_m2, of_rotation_m2 / (1.0 + family.rotation_gap_years.value))
@@ -125,12 +126,19 @@ def _ground_given(
                 max(0.0, open_m2[ask.family]) / ask.ground_m2,
             )
             share = _stepped(before + more)
-            least = max(figures["ground.least_share_grown"], min(1.0, least_m2 / ask.ground_m2))
-            if share > before and share >= _stepped(least):
+            if share > before and share >= _least_share(ask):
                 shares[ask.line] = share
                 left -= (share - before) * ask.ground_weeks
                 open_m2[ask.family] -= (share - before) * ask.ground_m2
     return shares
+
+
+def _least_share(ask: FirstAsk) -> float:
+    """Give the share of a line under which it is left out [1]."""
+    figures = first_figures()
+    patch = min(1.0, figures["ground.least_m2"] / ask.ground_m2)
+    fresh = ask.line.wanted is Wanted.FRESH
+    return _stepped(patch if fresh else max(patch, figures["ground.least_share_kept"]))
 
 
 def _whole(
