@@ -1,6 +1,7 @@
 """The small plan of a bed: to scale, with what stands in it on a day."""
 
 import re
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -61,6 +62,15 @@ def test_a_plan_keeps_to_its_room(schoolhouse: SheetBundle) -> None:
         root = parsed(page_bed_plan(schoolhouse, bed.id, DAYS[0], (200.0, 160.0)))
         assert float(root.get("width", "nan")) <= 200.01
         assert float(root.get("height", "nan")) <= 160.01
+
+
+def test_a_bed_may_be_called_anything(schoolhouse: SheetBundle) -> None:
+    """An id full of quotes, brackets and blanks stays within its attribute."""
+    hostile = """a" onload='x' <b>)_5f é"""
+    bed = replace(schoolhouse.beds[0], id=hostile, name=hostile)
+    plan = replace(schoolhouse.plan, plantings=())
+    title, _ = told(page_bed_plan(replace(schoolhouse, beds=(bed,), plan=plan), hostile, DAYS[0]))
+    assert hostile in title
 
 
 def test_an_unknown_bed_is_refused(schoolhouse: SheetBundle) -> None:

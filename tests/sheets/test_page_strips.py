@@ -78,6 +78,19 @@ def test_a_patch_has_its_share_of_its_band_and_its_days(schoolhouse: SheetBundle
     assert height == pytest.approx(24 * VIEW.m2_px, rel=0.01)
 
 
+def test_an_id_is_quoted_in_its_address(schoolhouse: SheetBundle) -> None:
+    """Sweet corn and worse lead to themselves: blanks and signs are quoted as in a URL."""
+    odd = replace(schoolhouse.plan.plantings[0], id="sweet corn?#/&1")
+    layout = replace(schoolhouse.layouts[odd.bed][0], name=odd.id)
+    bare = replace(
+        schoolhouse,
+        plan=replace(schoolhouse.plan, plantings=(odd,)),
+        layouts={odd.bed: (layout,)},
+    )
+    ((address, _),) = links(page_strips(bare, VIEW))
+    assert address == "/year?planting=sweet%20corn%3F%23%2F%261"
+
+
 def test_parts_are_the_whole(schoolhouse: SheetBundle) -> None:
     """Head, rows and foot in parts hold the same links and are together as high as the whole."""
     parts = strip_parts(schoolhouse, VIEW)

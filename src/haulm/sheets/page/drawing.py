@@ -36,6 +36,14 @@ class ChartTable:
     rows: tuple[tuple[str, ...], ...]
 
 
+def _as_id(name: str) -> str:
+    """Write a name as an id: no two names become one, and none can leave its attribute."""
+    return "".join(
+        letter if letter.isascii() and (letter.isalnum() or letter == "-") else f"_{ord(letter):x}"
+        for letter in name
+    )
+
+
 def _plain(face: Face) -> str:
     """Give a face as attributes, those left out that a chart's text has anyway."""
     package, _, _, weight, _, slope = face.value
@@ -49,8 +57,11 @@ class PageCanvas(Canvas):
     """Collects marks in CSS pixels; ink, paper, now, cold and ripe are the page's to set.
 
     Hatches are named by the canvas's own name, so that fields which share a name share the
-    patterns of the one that carries them.
+    patterns of the one that carries them. A name may be any text; it is written as an id.
     """
+
+    def __init__(self, name: str, width: float, height: float) -> None:
+        super().__init__(_as_id(name), width, height)
 
     def colour(self, name: str) -> str:
         """Give a colour as the page's custom property."""

@@ -1,6 +1,7 @@
 """One bed's row: patches as links, hatched and sloped, and their names over today's line."""
 
 from dataclasses import dataclass
+from urllib.parse import quote
 
 from haulm.ground.records import Bed
 from haulm.plan.records import Planting
@@ -96,7 +97,7 @@ def draw_row(
     for patch in row.patches:
         change = view.changed.get(patch.planting.id)
         names = f"patch {change}" if change else "patch"
-        href = f"{view.prefix}{patch.planting.id}"
+        href = f"{view.prefix}{quote(patch.planting.id, safe='')}"
         canvas.open_link(href, patch_label(bundle, patch.planting, change), names)
         for box in patch.boxes:
             _draw_box(bundle, canvas, axis, patch.planting, box)

@@ -35,7 +35,8 @@ class YearView:
     m2_px
         How tall a square metre is on the strips [px/m²].
     prefix
-        What stands before a planting's id in the address of its patch.
+        What stands before a planting's id in the address of its patch; the id is quoted as in a
+        URL.
     chosen
         The planting that is opened; None for none.
     changed
