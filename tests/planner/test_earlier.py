@@ -55,6 +55,39 @@ def test_no_choice_of_patches_beats_the_plan_made_again(seed: int) -> None:
     assert pooled_bound(tabulate(question), 10) <= best + 1e-6
 
 
+@pytest.mark.parametrize("seed", range(6))
+def test_pins_outdo_the_plan_before(seed: int) -> None:
+    """Around what is kept and forbidden by hand, changes are weighed as they are without pins."""
+    question = tiny(seed)
+    first, *_, last = question.sowings
+    pins = (
+        Pin(PinRule.KEEP, first.kind, "west", area_m2=0.75),
+        Pin(PinRule.FORBID, last.kind, "east"),
+    )
+    question = replace(question, before=drawn_before(question, seed))
+    question = replace(question, pins=pins)
+    then = {(each.sowing, each.bed) for each in question.before}
+    allowed = tuple(
+        Before(sowing, bed, 0.5)
+        for sowing, bed in sorted(then)
+        if not (bed == "east" and sowing == last.id)
+    )
+    best = cheapest(replace(question, before=allowed))
+    assert make_plan(question, USUAL).solver.objective == pytest.approx(best, rel=1e-6, abs=1e-6)
+    assert pooled_bound(tabulate(question), 10) <= best + 1e-6
+
+
+def test_pins_and_a_plan_before_give_one_plan() -> None:
+    """Asked twice, the same question with the same pins is answered by the same plan."""
+    question = middling(2)
+    question = after(question, make_plan(question, USUAL))
+    question = replace(question, pins=(Pin(PinRule.KEEP, "crop-2/kind", area_m2=4.0),))
+    one, other = (make_plan(question, USUAL) for _ in range(2))
+    assert replace(one, solver=replace(one.solver, seconds=0.0)) == replace(
+        other, solver=replace(other.solver, seconds=0.0)
+    )
+
+
 @pytest.mark.parametrize("seed", range(4))
 def test_the_bound_of_a_lone_bed_holds_after_a_plan(seed: int) -> None:
     """Where one bed must carry a family again, changes priced, no plan passes the bound."""
