@@ -23,6 +23,7 @@ _DEGREES = re.compile(
     r"([-−+]?)\s*(\d+(?:[.,]\d+)?)\s*°?\s*(?:(\d+(?:[.,]\d+)?)\s*['′]\s*)?([NSEW]?)", re.IGNORECASE
 )
 _MINUTES = 60.0
+_BARE_UNITS: Mapping[Units, tuple[str, str]] = {"metric": (" m2", " m"), "us": (" sq ft", " ft")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,8 +154,8 @@ def ground_m2(text: str, units: Units) -> float:
     if not text:
         raise _fault(field, spoken, "it is not given.", "Write it as in 40 m2 or 4 x 10 m.")
     sides = _TIMES.search(text)
-    if _BARE.fullmatch(text) and units == "us":
-        text += " ft" if sides else " sq ft"
+    if _BARE.fullmatch(text):
+        text += _BARE_UNITS[units][sides is not None]
     try:
         if sides:
             width, length = parse_dimensions_m(text, spoken)

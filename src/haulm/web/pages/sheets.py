@@ -151,9 +151,9 @@ def _known(garden: AtHand, bundle: SheetBundle, sheet: str) -> None:
 
 def _paper(request: Request) -> str:
     """Give the paper asked for, else the one chosen before, else the usual one of the units."""
-    asked = request.query_params.get(PAPER, request.cookies.get(PAPER, ""))
     usual = "letter" if reader_of(request).units == "us" else "a4"
-    return asked if asked in PAPERS else usual
+    named = (request.query_params.get(PAPER), request.cookies.get(PAPER), usual)
+    return next(paper for paper in named if paper in PAPERS)
 
 
 def _file(content: bytes, media_type: str, name: str, way: str = "attachment") -> Response:
