@@ -12,7 +12,7 @@ from gardens import SMALL
 from haulm.desk.editing import parts_of
 
 Door = Callable[[Path], TestClient]
-OTHER = Path(__file__).parents[2] / "src/haulm/examples" / "one-food" / "garden.toml"
+OTHER = SMALL.replace("Quill Yard", "Ink Yard").replace('name = "North"', 'name = "Hedge"')
 
 
 def own(client: TestClient) -> Path:
