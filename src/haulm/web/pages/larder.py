@@ -1,15 +1,152 @@
-"""Larder."""
+"""Larder: what lies in store week by week, which weeks run short, and the stores themselves."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
 
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.web.show import page
+from haulm.catalogue.records import Catalogue, Caution, Form, StoreKind
+from haulm.desk.at_hand import AtHand
+from haulm.desk.cautions import cautions_of
+from haulm.desk.closing_gaps import GapLine, closing
+from haulm.desk.editing import Change, change_garden, faults_elsewhere, faults_of, index_of, mark_of
+from haulm.desk.larder_drawings import (
+    HungryGap,
+    Laid,
+    TideDrawn,
+    care_of,
+    hungry_gap,
+    laid_by,
+    tide_drawn,
+    unlaid,
+)
+from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.plan.records import Plan
+from haulm.web.forms import Form as Sent
+from haulm.web.forms import with_form
+from haulm.web.pages.table_rows import now, plan_at_hand
+from haulm.web.show import go, page, shelf_of
+from haulm.web.words import gettext as _
+
+FIELDS = {
+    "in_store": ("food", "kind", "form", "place", "amount", "put_by"),
+    "store": ("name", "kind", "room", "jars", "jar"),
+}
+LATER_WEEKS = 26
+"""The later view starts so far on, so that both views hold 78 of 104 weeks."""
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """What was typed and not taken: the form, its fields, and what is wrong, by field."""
+
+    form: str
+    typed: Mapping[str, str]
+    faults: Mapping[str, Finding]
+    others: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Larder:
+    """What the plan says of the larder."""
+
+    tide: TideDrawn
+    gaps: tuple[tuple[HungryGap, tuple[GapLine, ...]], ...]
+    laid: tuple[Laid, ...]
+    cautions: tuple[Caution, ...]
+    lines: tuple[tuple[str, str], ...]
 
 
 def show(request: Request) -> Response:
-    """Show the page."""
-    return page(request, "refused.html", title="Larder", findings=())
+    """Show the larder, of all lines of the table or of those asked for."""
+    return _shown(request)
 
 
-routes = [Route("/larder", show)]
+def change(request: Request, sent: Sent) -> Response:
+    """Change, add or take out food in store, or a store."""
+    garden = shelf_of(request).garden
+    part = sent.text("part")
+    if part not in FIELDS:
+        return go("/larder")
+    removed = sent.text("do") == "remove"
+    typed = None if removed else _typed(part, sent, garden)
+    changed = Change(part, sent.text("seen"), typed)
+    where = sent.text("form")
+    try:
+        change_garden(garden.path, [changed], now())
+    except ChangedElsewhereError as error:
+        others = (Finding(_("Changed elsewhere"), f"{error}"),)
+        return _shown(request, Refused(where, sent.as_dict(), {}, others), 409)
+    except FaultsFoundError as error:
+        index = index_of(garden.parts, changed)
+        found = {} if removed else dict(faults_of(error, part, index))
+        others = error.findings if removed else faults_elsewhere(error, part, index)
+        return _shown(request, Refused(where, sent.as_dict(), found, others), 422)
+    told = _("Taken out.") if removed else _("Written down.")
+    return go("/larder", told, undo=True)
+
+
+def _typed(part: str, sent: Sent, garden: AtHand) -> dict[str, object]:
+    """Make a part's keys of what was typed; a store keeps the id by which lots name it."""
+    typed: dict[str, object] = {
+        name: sent.text(name) for name in FIELDS[part] if sent.text(name)
+    }
+    before = next((p for p in garden.parts[part] if mark_of(p) == sent.text("seen")), {})
+    return typed | ({"id": before["id"]} if "id" in before else {})
+
+
+def _shown(request: Request, refused: Refused | None = None, status: int = 200) -> Response:
+    garden = shelf_of(request).garden
+    plan = plan_at_hand(garden)
+    chosen = tuple(dict.fromkeys(request.query_params.getlist("line")))
+    later = request.query_params.get("weeks") == "later"
+    parts = garden.parts
+    return page(
+        request,
+        "larder.html",
+        status=status,
+        larder=_larder(garden, plan, chosen, later=later) if plan else None,
+        chosen=chosen,
+        later=later,
+        lots=[(mark_of(part), part) for part in parts["in_store"]],
+        stores=[(mark_of(part), part) for part in parts["store"]],
+        forms=[form.value for form in Form],
+        store_kinds=[kind.value for kind in StoreKind],
+        foods=garden.catalogue.foods.values(),
+        kinds=garden.catalogue.kinds,
+        lot_cautions=_of_lots(garden.catalogue, garden),
+        refused=refused or Refused("", {}, {}),
+    )
+
+
+def _larder(garden: AtHand, plan: Plan, chosen: tuple[str, ...], *, later: bool) -> Larder:
+    """Draw and reckon the larder, once for what is asked."""
+    opened, day, asked = garden.opened, garden.day, garden.asked
+    bundle = garden.once("larder bundle", day, lambda: unlaid(opened, plan, day))
+    gaps = hungry_gap(bundle)
+    told = garden.once(
+        "larder gaps", day, lambda: tuple((gap, closing(gap, plan, asked)) for gap in gaps)
+    )
+    known = tuple(line for line in chosen if line in bundle.lines)
+    week = LATER_WEEKS if later else 0
+    return Larder(
+        tide=garden.once("tide", (day, known, week), lambda: tide_drawn(bundle, known, week)),
+        gaps=told,
+        laid=laid_by(bundle),
+        cautions=care_of(bundle, opened.catalogue),
+        lines=tuple(bundle.lines.items()),
+    )
+
+
+def _of_lots(catalogue: Catalogue, garden: AtHand) -> tuple[Caution, ...]:
+    """Gather the cautions of what lies in store now."""
+    return cautions_of(dict.fromkeys(lot.food for lot in garden.opened.garden.lots), catalogue)
+
+
+routes = [
+    Route("/larder", show, methods=["GET"]),
+    Route("/larder", with_form(change), methods=["POST"]),
+]
