@@ -8,11 +8,13 @@ from haulm.sheets.draw.canvas import Point
 from haulm.sheets.draw.labels import Box
 from haulm.sheets.draw.type import Face, Style, width_of
 from haulm.sheets.page.drawing import PageCanvas
+from haulm.sheets.page.view import LAPTOP_WEEKS
 from haulm.sheets.strip_names import Band
 
 _SIZE, _LEADING, _GAP, _PAD = 11.0, 13.0, 10.0, 6.0
 _LETTER, _WORDS = Style(Face.NARROW_STRONG, _SIZE), Style(Face.TEXT, _SIZE)
 _LEAST_PX = 90.0
+_SEEN_PX = LAPTOP_WEEKS * 16.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +52,10 @@ def listing_in(
 ) -> Listing:
     """Set letters and words in the band's longest white, or under the band if none holds them.
 
-    Letters that stand for the same words share them.
+    Letters that stand for the same words share them. Words keep to what a laptop shows of the
+    field before it is moved sideways, where that has room for them.
     """
+    seen = min(width, _SEEN_PX)
     if not told:
         return Listing((), 0.0)
     entries: dict[str, list[str]] = {}
@@ -59,13 +63,13 @@ def listing_in(
         entries.setdefault(words, []).append(letter)
     items = [_item(letters, words) for words, letters in entries.items()]
     needs = sum(item.width for item in items) * _LEADING
-    for white in _whites(boxes, band, width):
+    for white in (*_whites(boxes, band, seen), *_whites(boxes, band, width)):
         texts = _set(items, white) if white.width * white.height >= needs else None
         if texts is not None:
             return Listing(texts, 0.0)
     lines = 1
     while True:
-        below = Box(0, band.top + max(band.height, 0) + 2, width, lines * _LEADING + 2)
+        below = Box(0, band.top + band.height + 2, seen, lines * _LEADING + 2)
         texts = _set(items, below)
         if texts is not None or lines > len(items):
             return Listing(texts or (), 4.0 * -(-(below.height + 2) // 4))
@@ -105,7 +109,8 @@ def _runs(
     for start, end, high, low in [*there, (width, width, top, foot)]:
         if high >= foot - 0.01 or low <= top + 0.01:
             continue
-        if start - free_from >= _LEAST_PX:
-            runs.append(Box(free_from, top, start - free_from, foot - top))
+        room = min(start, width) - free_from
+        if room >= _LEAST_PX:
+            runs.append(Box(free_from, top, room, foot - top))
         free_from = max(free_from, end)
     return runs
