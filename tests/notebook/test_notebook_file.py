@@ -4,6 +4,7 @@ import re
 import sqlite3
 import tomllib
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,7 @@ from haulm.notebook.file import create_notebook, open_notebook
 from haulm.notebook.tables import METADATA
 
 SOUND = tomllib.loads((Path(__file__).with_name("data") / "sound.toml").read_text("utf-8"))
+REVISION_0001 = Path(__file__).with_name("data") / "revision_0001.sql"
 DOCUMENT = GardenDocument.model_validate(SOUND)
 
 
@@ -208,15 +210,32 @@ def test_an_older_notebook_is_brought_up_to_date_on_opening(path: Path) -> None:
         assert notebook.document() == DOCUMENT
 
 
+def older(path: Path) -> Path:
+    """Make a notebook of the first revision."""
+    connection = sqlite3.connect(path)
+    connection.executescript(REVISION_0001.read_text(encoding="utf-8"))
+    connection.close()
+    return path
+
+
+def test_an_older_notebook_may_be_opened_by_several_at_once(tmp_path: Path) -> None:
+    """Pages that are asked for all at once, right after a new haulm was installed, all open."""
+    path = older(tmp_path / "garden.haulm")
+
+    def names(_: int) -> str:
+        """Read the garden's name."""
+        with open_notebook(path) as notebook:
+            return notebook.document().garden.name
+
+    with ThreadPoolExecutor(6) as pool:
+        assert set(pool.map(names, range(12))) == {"Two beds"}
+
+
 def test_a_notebook_of_the_first_revision_opens_whole(tmp_path: Path) -> None:
     """A notebook written before there were pins and proposals keeps its garden and its plans, which
     all count as kept, and takes in what is new.
     """
-    path = tmp_path / "garden.haulm"
-    older = Path(__file__).with_name("data") / "revision_0001.sql"
-    connection = sqlite3.connect(path)
-    connection.executescript(older.read_text(encoding="utf-8"))
-    connection.close()
+    path = older(tmp_path / "garden.haulm")
     with open_notebook(path) as notebook:
         assert notebook.document() == DOCUMENT
         assert [entry.number for entry in notebook.plans()] == [1, 2]

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache, lru_cache
 from pathlib import Path
+from threading import Lock
 
 from alembic import command
 from alembic.config import Config
@@ -27,6 +28,9 @@ APPLICATION_ID = 0x6861756C
 
 PATIENCE_S = 5.0
 """How long to wait for another program that works in the notebook [s]."""
+
+_ONE_AT_A_TIME = Lock()
+"""Alembic knows one connection to work on, whichever thread asks."""
 
 _SQLITE_MARK = b"SQLite format 3\x00"
 _MAKE_AGAIN = "Name a notebook, or make one with haulm import garden.toml."
@@ -74,14 +78,15 @@ def open_notebook(path: Path, *, writing: bool = False) -> Iterator[Notebook]:
     """
     _check_mark(path)
     with _transaction(path, writing=writing) as connection:
-        try:
-            _check_sound(connection, path)
-        except OperationalError:
-            raise
-        except DatabaseError as error:
-            raise refusal(path, f"the file is damaged: {error.orig}.", _RESTORE) from None
-        _bring_up_to_date(connection, path)
-        yield Notebook(connection, path)
+        _check_sound(connection, path)
+        up_to_date = _is_up_to_date(connection, path)
+        if up_to_date or writing:
+            _bring_up_to_date(connection, path)
+            yield Notebook(connection, path)
+            return
+    # Two that open an older notebook at once wait for one another only if both mean to write.
+    with open_notebook(path, writing=True) as notebook:
+        yield notebook
 
 
 def _check_mark(path: Path) -> None:
@@ -102,28 +107,40 @@ def _check_mark(path: Path) -> None:
 
 def _check_sound(connection: Connection, path: Path) -> None:
     """Refuse another program's file and a damaged one."""
-    if connection.execute(text("PRAGMA application_id")).scalar() != APPLICATION_ID:
+    try:
+        mark = connection.execute(text("PRAGMA application_id")).scalar()
+        trouble = connection.execute(text("PRAGMA quick_check(1)")).scalar()
+    except OperationalError:
+        raise
+    except DatabaseError as error:
+        raise refusal(path, f"the file is damaged: {error.orig}.", _RESTORE) from None
+    if mark != APPLICATION_ID:
         raise refusal(path, "this is not a haulm notebook.", _MAKE_AGAIN)
-    trouble = connection.execute(text("PRAGMA quick_check(1)")).scalar()
     if trouble != "ok":
         raise refusal(path, f"the file is damaged: {trouble}.", _RESTORE)
 
 
-def _bring_up_to_date(connection: Connection, path: Path) -> None:
-    """Run the steps between the file's revision and the newest one."""
+def _is_up_to_date(connection: Connection, path: Path) -> bool:
+    """Say whether the file is of the newest revision; one that is not known is refused."""
     revision = MigrationContext.configure(connection).get_current_revision()
     known = _revisions()
-    if revision == known[0]:
-        return
     if revision is not None and revision not in known:
         raise refusal(
             path,
             "this notebook was written by a newer haulm.",
             "Install that version, or import its garden.toml here.",
         )
+    return revision == known[0]
+
+
+def _bring_up_to_date(connection: Connection, path: Path) -> None:
+    """Run the steps between the file's revision and the newest one."""
+    if _is_up_to_date(connection, path):
+        return
     config = _steps()
     config.attributes["connection"] = connection
-    command.upgrade(config, "head")
+    with _ONE_AT_A_TIME:
+        command.upgrade(config, "head")
 
 
 def _steps() -> Config:
