@@ -110,7 +110,7 @@ def first_notes(answers: FirstAnswers) -> tuple[Finding, ...]:
     if parts:
         names = _listed(tuple(f"{ask.line.name} ({ask.share:.0%})" for ask in parts))
         told.append(("table", f"with rotation kept, the ground holds only a share of {names}."))
-    if not parts and not table.no_ground:
+    if table.asked and not parts and not table.no_ground:
         told.append(("table", "the ground holds all that is asked for, and may hold more."))
     if table.not_here:
         what = f"in the open, this climate has no season for {_listed(table.not_here)}."
