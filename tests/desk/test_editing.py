@@ -1,4 +1,5 @@
 import os
+import pickle
 import signal
 import subprocess
 import sys
@@ -31,7 +32,13 @@ from haulm.desk.exchange import import_garden
 from haulm.desk.opening import day_for, open_garden
 from haulm.desk.plans import question_hash
 from haulm.desk.question import ask
-from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
+from haulm.measure.errors import (
+    AuditFailedError,
+    ChangedElsewhereError,
+    FaultsFoundError,
+    HaulmError,
+)
+from haulm.measure.findings import Finding
 from haulm.notebook import history as kept
 from haulm.notebook.file import open_notebook
 
@@ -406,6 +413,21 @@ def test_a_record_named_and_not_there_is_a_fault(book: Path) -> None:
         notebook.write_parts({**notebook.parts(), "weather": ({"record": "days.csv"},)})
     with pytest.raises(FaultsFoundError, match=r"weather, record: .*not in the notebook"):
         open_garden(book)
+
+
+@pytest.mark.parametrize(
+    "error",
+    [
+        FaultsFoundError([Finding("bed 1", "it is no bed.", "Dig one.", place=("bed", 0))]),
+        AuditFailedError([Finding("plan", "it does not add up.")]),
+        ChangedElsewhereError("It was changed.", "bed", {"id": "north"}),
+    ],
+)
+def test_what_is_refused_beside_is_told_here(error: HaulmError) -> None:
+    """What another process refuses reaches the one that asked with every word and place."""
+    told = pickle.loads(pickle.dumps(error))  # noqa: S301 (our own words)
+    assert str(told) == str(error)
+    assert vars(told) == vars(error)
 
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=8)

@@ -30,6 +30,9 @@ class FaultsFoundError(HaulmError):
         self.findings = tuple(findings)
         super().__init__("\n".join(str(finding) for finding in self.findings))
 
+    def __reduce__(self) -> tuple[type, tuple[object, ...]]:
+        return type(self), (self.findings,)
+
 
 class LabelsDifferError(HaulmError):
     """Two tables were joined by label and one lacks what the other has."""
@@ -47,6 +50,9 @@ class AuditFailedError(HaulmError):
     def __init__(self, findings: Sequence[Finding]) -> None:
         self.findings = tuple(findings)
         super().__init__("\n".join(str(finding) for finding in self.findings))
+
+    def __reduce__(self) -> tuple[type, tuple[object, ...]]:
+        return type(self), (self.findings,)
 
 
 class InterruptedPlanError(HaulmError):
@@ -70,3 +76,6 @@ class ChangedElsewhereError(HaulmError):
         self.part = part
         self.now = now
         super().__init__(what)
+
+    def __reduce__(self) -> tuple[type, tuple[object, ...]]:
+        return type(self), (str(self), self.part, self.now)
