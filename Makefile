@@ -15,7 +15,7 @@ serve: $(VENV)/ready  ## open the pages of your garden in a browser; the noteboo
 
 demo: $(VENV)/ready  ## plan the demo garden and print every sheet under out/demo
 	mkdir -p out/demo
-	$(BIN)/haulm import examples/torrenz/garden.toml out/demo/torrenz.haulm
+	$(BIN)/haulm import src/haulm/examples/torrenz/garden.toml out/demo/torrenz.haulm
 	$(BIN)/haulm plan out/demo/torrenz.haulm --on $(DEMO_DAY)
 	$(BIN)/haulm sheets out/demo/torrenz.haulm --out out/demo --on $(DEMO_DAY)
 

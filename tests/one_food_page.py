@@ -1,4 +1,4 @@
-"""Write docs/one-food.md from the plan of examples/one-food, figure by figure."""
+"""Write docs/one-food.md from the plan of src/haulm/examples/one-food, figure by figure."""
 
 from datetime import date
 from pathlib import Path
@@ -11,7 +11,7 @@ from haulm.plan.records import Lot, Plan, Planting
 from haulm.planner.question import Effort
 
 ROOT = Path(__file__).parents[1]
-GARDEN = ROOT / "examples" / "one-food" / "garden.toml"
+GARDEN = ROOT / "src/haulm/examples" / "one-food" / "garden.toml"
 PAGE = ROOT / "docs" / "one-food.md"
 DAY = date(2027, 8, 30)
 
@@ -49,7 +49,7 @@ from the appetite to the bed sheet. Its figures are written by a test from the g
 they cannot go stale. To see them yourself:
 
 ```
-haulm plan examples/one-food/garden.toml --on {DAY}
+haulm plan src/haulm/examples/one-food/garden.toml --on {DAY}
 ```"""
 
 

@@ -12,7 +12,7 @@ from haulm.notebook.names import known_names
 from haulm.notebook.toml_reader import read_garden_toml
 from haulm.site.records import MonthlyNormals
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
+EXAMPLES = Path(__file__).parents[2] / "src/haulm/examples"
 DAYS_A_WEEK = 7
 
 

@@ -26,7 +26,7 @@ from haulm.sheets.bundle import Paper
 from haulm.site.frost import frost_odds
 from haulm.site.records import MonthlyNormals
 
-GARDEN = Path(__file__).parents[2] / "examples" / "southern" / "garden.toml"
+GARDEN = Path(__file__).parents[2] / "src/haulm/examples" / "southern" / "garden.toml"
 DAY = date(2027, 9, 1)
 HALF_A_YEAR = timedelta(weeks=26)
 QUICK = Effort("quick", rounds=0, target_gap=0.05)

@@ -33,7 +33,7 @@ from haulm.planner.audit import audit
 from haulm.planner.question import Effort
 from haulm.sheets.bundle import Paper
 
-GARDEN = Path(__file__).parents[2] / "examples" / "torrenz" / "garden.toml"
+GARDEN = Path(__file__).parents[2] / "src/haulm/examples" / "torrenz" / "garden.toml"
 DAY = date(2027, 2, 1)
 QUICK = Effort("quick", rounds=0, target_gap=0.05)
 GRAMS = 0.002

@@ -176,11 +176,8 @@ def test_a_garden_file_begins_a_garden(newcomer: TestClient) -> None:
     assert not notebook(newcomer).exists()
     nothing = newcomer.post("/first/file")
     assert "no file was chosen" in nothing.text
-    toml = (
-        Path(__file__).parents[2].joinpath("src/haulm/examples/one-food/garden.toml").read_bytes()
-    )
-    newcomer.post("/first/file", files={"file": ("garden.toml", toml)})
-    assert parts_of(notebook(newcomer))["garden"][0]["name"]
+    newcomer.post("/first/file", files={"file": ("garden.toml", SMALL.encode())})
+    assert parts_of(notebook(newcomer))["garden"][0]["name"] == "Quill Yard"
 
 
 def test_the_invented_garden_is_marked_and_left_again(newcomer: TestClient) -> None:
