@@ -26,6 +26,7 @@ from haulm.web.pages import (
     larder,
     place,
     planning,
+    proposal,
     reading,
     sheets,
     table,
@@ -36,7 +37,21 @@ from haulm.web.shelf import Shelf
 from haulm.web.show import HERE, go
 from haulm.web.words import choose
 
-PAGES = (first, table, ground, year, larder, week, sheets, place, crops, planning, reading, faces)
+PAGES = (
+    first,
+    table,
+    ground,
+    year,
+    larder,
+    week,
+    sheets,
+    place,
+    crops,
+    planning,
+    proposal,
+    reading,
+    faces,
+)
 WITHOUT_GARDEN = ("/first", "/static/", "/type", "/reading", "/crops", "/towns", "/alive")
 """What can be seen before there is a garden."""
 A_YEAR = "public, max-age=31536000, immutable"

@@ -154,6 +154,8 @@ def _listening(wish: Wish) -> Iterator[list[socket.socket]]:
         taken.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             taken.bind((wish.address, port))
+            # From here on early browsers wait in the queue until they are answered.
+            taken.listen()
         except OSError:
             taken.close()
             continue
