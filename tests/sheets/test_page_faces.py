@@ -12,8 +12,8 @@ LETTERS = "Äpfel, größer, œuf, łąka, žluťoučký, ősz, țară, ārā"
 SIGNS = "× − ° ½ ¼ ¾ m² – ‘’“”… · € 0123456789"
 # The slab face is drawn without primes, and sets no measures.
 PRIMES = "′″"
-MOST_BYTES = 20_000
-MOST_IN_ALL = 110_000
+MOST_BYTES = 18_000
+MOST_IN_ALL = 100_000
 
 
 @pytest.mark.parametrize("name", FACES)

@@ -62,7 +62,9 @@ _LETTERS = (
 _SIGNS = "‐‑–—‘’‚“”„•…′″‰‹›€−≈≤≥⅓⅔⅛†\u2009\u202f←↑→↓✓"
 # Kerning is kept where type is set large; a line of figures and small text does without.
 _FEATURES = ("lnum", "tnum", "locl")
-_LARGE = ("kern", "liga")
+_LARGE, _HEADLINES = ("kern", "liga"), "zilla-slab-600"
+# Rights, family, cut, licence and where to read it: what the licence wants kept.
+_NAMES = (0, 1, 2, 13, 14)
 
 
 @lru_cache(maxsize=len(FACES))
@@ -82,17 +84,21 @@ def web_face(name: str) -> bytes:
         raise LabelsDifferError(message)
     options = Options()
     options.flavor = "woff2"
-    options.layout_features = [*_FEATURES, *(_LARGE if FACES[name].package == _SLAB[0] else ())]
+    options.layout_features = [*_FEATURES, *(_LARGE if name == _HEADLINES else ())]
     options.hinting = False
     options.desubroutinize = True
-    options.name_IDs = [0, 1, 2, 13, 14]
     options.notdef_outline = True
     font = TTFont(FACES[name].path, recalcTimestamp=False)
+    # The cutter would walk through every table to see which names are in use: it need not.
+    names = font["name"]
+    del font["name"]
+    names.names = [one for one in names.names if one.nameID in _NAMES and one.isUnicode()]
     letters = {ord(letter) for letter in _LETTERS + _SIGNS}
     codes = {code for first, last in _RANGES for code in range(first, last + 1)}
     cutter = Subsetter(options)
     cutter.populate(unicodes=codes | letters)
     cutter.subset(font)
+    font["name"] = names
     font.flavor = "woff2"
     out = BytesIO()
     font.save(out)

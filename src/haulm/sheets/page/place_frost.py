@@ -119,7 +119,7 @@ def _name_day(
     left = x - width * {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor]
     left = min(max(left, axis.left), axis.right - width) if anchor == "middle" else left
     right = left + width
-    free = all(right <= start or end <= left or on != rise for start, end, on in taken)
+    free = all(right + 8 <= start or end + 8 <= left or on != rise for start, end, on in taken)
     if free and left >= axis.left - 8 and right <= axis.right + RIGHT_PX:
         taken.append((left, right, rise))
         canvas.line((x, line - rise + (3 if anchor == "middle" else -8)), (x, line), _TICK)
