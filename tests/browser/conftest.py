@@ -4,7 +4,6 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -16,6 +15,7 @@ from gardens import small_garden
 from haulm.desk.exchange import import_garden
 from haulm.desk.plans import plan_garden
 from haulm.planner.solve import EFFORTS
+from served import Serve, Served
 
 DAY = date(2027, 2, 1)
 LAPTOP = (1440, 900)
@@ -33,23 +33,6 @@ NAMES = ("chromium", "chromium-browser", "google-chrome")
 WCAG = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")
 """The rules of WCAG 2.2 at levels A and AA, as the checker groups them."""
 NO_BROWSER = "These tests need Chromium, and none is installed: install your system's chromium."
-
-
-@dataclass
-class Served:
-    """A garden that is being served."""
-
-    notebook: Path
-    address: str
-    process: subprocess.Popen[str]
-
-    def kill(self) -> None:
-        """End the server at once, as a power cut would."""
-        self.process.kill()
-        self.process.wait()
-
-
-Serve = Callable[[Path], Served]
 
 
 @pytest.fixture
