@@ -9,7 +9,7 @@ from haulm.measure.findings import Finding
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
 
-PLAN_AGAIN = "Plan it again with haulm plan, or bring the garden back to what it was."
+PLAN_AGAIN = "Plan it again, or bring the garden back to what it was."
 
 
 def outgrown(plan: Plan, garden: Garden, catalogue: Catalogue) -> tuple[Finding, ...]:
