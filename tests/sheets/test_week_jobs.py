@@ -22,11 +22,11 @@ def kinds(jobs: tuple[object, ...]) -> list[str]:
     return [str(getattr(job, "kind", "")) for job in jobs]
 
 
-def lifted_at_once(whole: SheetBundle) -> SheetBundle:
-    """Say of maincrop potatoes that they are lifted all at once."""
+def lifted_at_once(whole: SheetBundle, picking: Picking = Picking.ONCE) -> SheetBundle:
+    """Say of maincrop potatoes how they are taken."""
     kind = whole.catalogue.kinds["potato/maincrop"]
     span = kind.stand.depth_m
-    giving = Giving("potatoes", Role.MAIN, "ripe", Picking.ONCE, span, span)
+    giving = Giving("potatoes", Role.MAIN, "ripe", picking, span, span)
     tables = dict(whole.catalogue.kinds)
     tables["potato/maincrop"] = replace(kind, givings=(giving,))
     return replace(whole, catalogue=replace(whole.catalogue, kinds=tables))
@@ -113,6 +113,32 @@ def test_what_is_lifted_at_once_is_not_cleared_again(schoolhouse: SheetBundle) -
         if job.planting == "potato-1"
     ]
     assert kinds(tuple(jobs)) == [JobKind.PLANT, JobKind.LIFT]
+
+
+def test_lots_of_one_kind_are_put_by_together(schoolhouse: SheetBundle) -> None:
+    """Potatoes of two beds, clamped in one week in one cellar, are one job of both weights."""
+    (lot,) = (one for one in schoolhouse.plan.lots if one.id == "potatoes-1")
+    again = replace(lot, id="potatoes-2", kg_in=20.0)
+    plan = replace(schoolhouse.plan, lots=(*schoolhouse.plan.lots, again))
+    jobs = jobs_between(replace(schoolhouse, plan=plan), *ALWAYS)
+    (job,) = (one for one in jobs if "otatoes" in one.what and one.kind == JobKind.PUT_BY)
+    assert job.what == "Put by Potatoes, maincrop"
+    assert job.amount == "120 kg, clamped"
+    assert job.minutes == pytest.approx(120 * lot.work_min_kg)
+
+
+@pytest.mark.parametrize(
+    ("picking", "kind"),
+    [
+        (Picking.ONCE, JobKind.LIFT),
+        (Picking.STAND, JobKind.LIFT),
+        (Picking.SPREAD, JobKind.PICK),
+    ],
+)
+def test_what_is_taken_again_and_again_is_picked(picking: Picking, kind: JobKind) -> None:
+    """Beans are picked; what is lifted once, or stands until wanted, is lifted."""
+    jobs = jobs_between(lifted_at_once(bundle(), picking), *ALWAYS)
+    assert kind in {job.kind for job in jobs if job.planting == "potato-1"}
 
 
 def test_the_minutes_of_a_week_add_up(schoolhouse: SheetBundle) -> None:

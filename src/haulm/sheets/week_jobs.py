@@ -103,25 +103,29 @@ def _all_jobs(bundle: SheetBundle, first: date, last: date) -> Iterator[Job]:
     for (bed, week), minutes in tending.items():
         if minutes > 0:
             yield _tending(bundle, bed, week, minutes)
+    together: dict[tuple[int, str, str, str, str], list[Lot]] = defaultdict(list)
     for lot in bundle.plan.lots:
         if not lot.in_hand and lot.put_by_week in weeks:
-            yield _putting_by(bundle, lot)
+            same = (lot.put_by_week, lot.food, lot.kind, lot.form, lot.place)
+            together[same].append(lot)
+    for lots in together.values():
+        yield _putting_by(bundle, lots)
 
 
 def _picking(
     bundle: SheetBundle, planting: Planting, weeks: range, left: dict[int, float]
 ) -> Iterator[Job]:
     """Give a planting's picking, and take its minutes from what is left of each week."""
-    once = {
-        giving.food: giving.picking == Picking.ONCE for giving in bundle.kind_of(planting).givings
-    }
+    how = {giving.food: giving.picking for giving in bundle.kind_of(planting).givings}
     a_kg = bundle.kind_of(planting).labour.pick_min_kg.value
     for pick in planting.picks:
         if pick.week not in weeks:
             continue
         minutes = min(left.get(pick.week, 0.0), pick.kg * a_kg)
         left[pick.week] = left.get(pick.week, 0.0) - minutes
-        kind = JobKind.LIFT if once.get(pick.food, False) else JobKind.PICK
+        # What is taken again and again is picked; all else is lifted.
+        again = how.get(pick.food, Picking.SPREAD) == Picking.SPREAD
+        kind = JobKind.PICK if again else JobKind.LIFT
         monday = bundle.plan.horizon.monday(pick.week)
         yield Job(
             id=f"{planting.id}-{kind.value}-{pick.food}-{bundle.plan.horizon.label(pick.week)}",
@@ -222,17 +226,20 @@ def _tending(bundle: SheetBundle, bed: str, week: int, minutes: float) -> Job:
     )
 
 
-def _putting_by(bundle: SheetBundle, lot: Lot) -> Job:
+def _putting_by(bundle: SheetBundle, lots: Sequence[Lot]) -> Job:
+    """Give the putting by of lots that are of one kind, form, place and week: one job."""
+    lot = lots[0]
     monday = bundle.plan.horizon.monday(lot.put_by_week)
     food = food_name(bundle.catalogue, lot.food)
+    detail = bundle.kind_detail(lot.kind) if lot.kind in bundle.catalogue.kinds else ""
     stores = {store.id: store.name for store in bundle.stores}
     return Job(
         id=f"{lot.id}-{JobKind.PUT_BY.value}",
         kind=JobKind.PUT_BY,
         place=stores.get(lot.place, lot.place),
-        what=f"{JobKind.PUT_BY.verb} {food}",
-        amount=f"{weight_text(lot.kg_in, bundle.units)}, {lot.form}",
-        minutes=lot.kg_in * lot.work_min_kg,
+        what=f"{JobKind.PUT_BY.verb} {food}{f', {detail}' if detail else ''}",
+        amount=f"{weight_text(sum(one.kg_in for one in lots), bundle.units)}, {lot.form}",
+        minutes=sum(one.kg_in * one.work_min_kg for one in lots),
         first_day=monday,
         last_day=monday + _SUNDAY,
         latest_day=None,
