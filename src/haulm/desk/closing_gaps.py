@@ -121,9 +121,7 @@ def _why(line: str, gap: HungryGap, plan: Plan) -> tuple[str, ...]:
     )
 
 
-def _ways(
-    want: Appetite, weeks: Iterable[int], plan: Plan, asked: Asked
-) -> tuple[GapWay, ...]:
+def _ways(want: Appetite, weeks: Iterable[int], plan: Plan, asked: Asked) -> tuple[GapWay, ...]:
     """Gather the ways that reach a week in which the line wants something, the widest first."""
     wanted = {week for week in weeks if 0 <= week < len(want.kg) and want.kg[week] > 0}
     ways: dict[tuple[str, str, bool], list[_Reach]] = defaultdict(list)

@@ -82,7 +82,9 @@ def read_week_kg(text: str, food: Food, where: str) -> float:
     FaultsFoundError
         When it is none of these, or nothing.
     """
-    remedy = f"Write helpings as a figure, as in 20; or 6 {plural(food.piece)}; or a weight, 2.5 kg."
+    remedy = (
+        f"Write helpings as a figure, as in 20; or 6 {plural(food.piece)}; or a weight, 2.5 kg."
+    )
     found = _COUNT.fullmatch(text.strip())
     if found is None or _GROUPED.fullmatch(found[1]):
         what = f"“{text}” is no amount." if text.strip() else "no amount is written."
@@ -140,7 +142,9 @@ def week_text(kg: float, units: Units) -> str:
     return f"{_trimmed(ounces / OUNCES_A_POUND, 3)} lb"
 
 
-def told_as(line: TableLine, kg: float, food: Food, household: Household, units: Units) -> dict[str, object]:
+def told_as(
+    line: TableLine, kg: float, food: Food, household: Household, units: Units
+) -> dict[str, object]:
     """Give the keys of a line of the table that tell a week's weight the way the line told it."""
     adults = adults_at_table(household)
     if line.portions_week is None or adults <= 0:

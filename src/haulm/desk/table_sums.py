@@ -270,4 +270,3 @@ def _grouped(
     names = dict.fromkeys(family.name for family in catalogue.families.values())
     grouped = {name: tuple(row for row in rows if row.group == name) for name in names}
     return tuple((name, some) for name, some in grouped.items() if some)
-

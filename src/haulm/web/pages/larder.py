@@ -74,7 +74,7 @@ def change(request: Request, sent: Sent) -> Response:
     removed = sent.text("do") == "remove"
     typed = None if removed else _typed(part, sent, garden)
     changed = Change(part, sent.text("seen"), typed)
-    where = sent.text("form")
+    where = sent.text("which")
     try:
         change_garden(garden.path, [changed], now())
     except ChangedElsewhereError as error:
@@ -91,9 +91,7 @@ def change(request: Request, sent: Sent) -> Response:
 
 def _typed(part: str, sent: Sent, garden: AtHand) -> dict[str, object]:
     """Make a part's keys of what was typed; a store keeps the id by which lots name it."""
-    typed: dict[str, object] = {
-        name: sent.text(name) for name in FIELDS[part] if sent.text(name)
-    }
+    typed: dict[str, object] = {name: sent.text(name) for name in FIELDS[part] if sent.text(name)}
     before = next((p for p in garden.parts[part] if mark_of(p) == sent.text("seen")), {})
     return typed | ({"id": before["id"]} if "id" in before else {})
 

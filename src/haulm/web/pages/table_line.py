@@ -13,7 +13,7 @@ from haulm.catalogue.near import find_food
 from haulm.desk.at_hand import AtHand
 from haulm.desk.cautions import cautions_of
 from haulm.desk.editing import Change, change_garden, faults_elsewhere, faults_of, index_of, mark_of
-from haulm.desk.measures_of_food import told_week
+from haulm.desk.measures_of_food import plural, told_week
 from haulm.desk.table_drawings import year_axis, year_of
 from haulm.desk.table_sums import TableRow
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
@@ -159,7 +159,7 @@ def _shown(
         status=status,
         row=row,
         seen=mark_of(part),
-        stored=_stored(part),
+        was=_stored(part),
         typed=typed,
         eaten=foods,
         faults=refused.faults if refused else {},
@@ -175,6 +175,7 @@ def _shown(
         picture=year_of(row, year),
         foods=garden.catalogue.foods.values(),
         month_names=month_names(),
+        plural=plural,
     )
 
 
