@@ -171,7 +171,7 @@ def _acting(bundle: SheetBundle, planting: Planting, left: dict[int, float]) -> 
             id=f"{planting.id}-{kind.value}",
             kind=kind,
             place=bundle.bed(planting.bed).name,
-            what=f"{kind.verb} {name[0].lower()}{name[1:]}",
+            what=_what(kind, f"{name[0].lower()}{name[1:]}"),
             amount=_amount(bundle, planting, kind),
             minutes=left.pop(week, None) if kind != JobKind.CLEAR else None,
             first_day=first,
@@ -180,6 +180,12 @@ def _acting(bundle: SheetBundle, planting: Planting, left: dict[int, float]) -> 
             planting=planting.id,
             cautions=(),
         )
+
+
+def _what(kind: JobKind, name: str) -> str:
+    if kind == JobKind.SOW_TRAYS:
+        return f"Sow {name}{',' if ',' in name else ''} in trays"
+    return f"{kind.verb} {name}"
 
 
 def _lifted_at_once(bundle: SheetBundle, planting: Planting) -> bool:

@@ -22,7 +22,7 @@ from haulm.sheets.wording import area_text, day_text, food_name, span_text
 _HEIGHT, _BASE, _LANE_PX, _GROUND = 132.0, 68.0, 34.0, 96.0
 _HUMP_PX, _PIN_PX = 40.0, 44.0
 _NAME, _NOTE = Style(Face.NAME, 14), Style(Face.TEXT, 12)
-_FREE_M2 = 0.05
+_FREE_M2, _CLEAR_PX = 0.05, 8.0
 _SAID = {
     JobKind.SOW_TRAYS: "Sown in trays",
     JobKind.SOW: "Sown",
@@ -175,7 +175,10 @@ def _place(
         after, before = (middle + 5, middle - 5) if lane else (mark.right + 8, mark.left - 8)
         for x, anchor in ((after, "start"), (before, "end")):
             left, right = (x, x + width) if anchor == "start" else (x - width, x)
-            free = all(right < start or end < left or at != lane for start, end, at in taken)
+            free = all(
+                right + _CLEAR_PX < start or end + _CLEAR_PX < left or at != lane
+                for start, end, at in taken
+            )
             if free and left >= axis.left and right <= axis.right:
                 return x, anchor, lane
         lane += 1
