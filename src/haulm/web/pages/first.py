@@ -140,6 +140,7 @@ def _ask(
     return page(
         request,
         "first.html",
+        here="/first",
         status=200 if read is None and not file_findings else 422,
         typed=dict.fromkeys(FIELDS, "") | dict(typed),
         faults=faults,

@@ -143,6 +143,7 @@ def _shown(
     return page(
         request,
         "place.html",
+        here=HERE,
         status=422 if error or loading.refused else 200,
         typed=typed or place_as_stored(garden.parts),
         faults=faults,

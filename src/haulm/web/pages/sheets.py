@@ -102,6 +102,7 @@ def _shown(request: Request, file_findings: tuple[Finding, ...] = ()) -> Respons
     response = page(
         request,
         "sheets.html",
+        here="/sheets",
         status=422 if file_findings else 200,
         garden=garden,
         listed=listed,
@@ -126,6 +127,7 @@ def _asked(request: Request, found: GardenFile, content: str) -> Response:
     return page(
         request,
         "sheets_garden.html",
+        here="/sheets",
         before=garden.opened.garden,
         after=found.garden,
         findings=found.findings,
