@@ -123,6 +123,7 @@ def odd_bundles() -> dict[str, SheetBundle]:
             beds=(one,),
             plan=replace(plan(), plantings=tuple(p for p in plan().plantings if p.bed == one.id)),
         ),
+        "no beds": replace(whole, beds=(), plan=bare, layouts={}),
         "hostile names": replace(
             whole, beds=tuple(replace(bed, name=f'<b>"{bed.name}" & co</b>') for bed in BEDS)
         ),

@@ -91,6 +91,24 @@ def test_an_id_is_quoted_in_its_address(schoolhouse: SheetBundle) -> None:
     assert address == "/year?planting=sweet%20corn%3F%23%2F%261"
 
 
+def test_areas_and_days_are_true_for_all(schoolhouse: SheetBundle) -> None:
+    """On the paper of the page every patch takes its square metres times its days, no more."""
+    root = parsed(page_strips(schoolhouse, VIEW))
+    px_a_day = VIEW.week_px / 7
+    axis = axis_of(schoolhouse, VIEW)
+    plantings = {f"/year?planting={one.id}": one for one in schoolhouse.plan.plantings}
+    for patch in of_name(root, "a"):
+        planting = plantings[patch.get("href", "")]
+        start = max(planting.in_ground_from, axis.first_day)
+        days = (min(planting.clear_by, axis.end_day) - start).days
+        share = sum(
+            piece.share_to - piece.share_from for piece in schoolhouse.layout_of(planting).pieces
+        )
+        ground = share * schoolhouse.bed(planting.bed).outline.area_m2
+        width, height = figures(hatched(patch), "width", "height")
+        assert width * height == pytest.approx(ground * days * VIEW.m2_px * px_a_day, rel=0.01)
+
+
 def test_parts_are_the_whole(schoolhouse: SheetBundle) -> None:
     """Head, rows and foot in parts hold the same links and are together as high as the whole."""
     parts = strip_parts(schoolhouse, VIEW)

@@ -1,12 +1,16 @@
 """The tide on a page: the figures drawn are those of the table behind it, and of the plan."""
 
+import re
+
 import pytest
 
 from haulm.measure.errors import LabelsDifferError
 from haulm.sheets.bundle import SheetBundle
-from haulm.sheets.page.tide import hungry_gap, page_tide, page_tide_names, tide_table
-from haulm.sheets.page.view import YearView
+from haulm.sheets.page.tide import hungry_gap, page_tide, page_tide_names, tide_key, tide_table
+from haulm.sheets.page.view import YearView, axis_of
+from haulm.sheets.tide_marks import whole_weight
 from haulm.sheets.tide_sums import lots_of, tide_of
+from haulm.sheets.tide_sums import tide_table as months_of
 from sheets.page_reading import (
     ODD_BUNDLES,
     ODD_IDS,
@@ -16,6 +20,7 @@ from sheets.page_reading import (
     told,
     written,
 )
+from sheets.schoolhouse import bundle
 
 
 @pytest.mark.parametrize("odd", ODD_BUNDLES, ids=ODD_IDS)
@@ -58,6 +63,27 @@ def test_the_table_of_a_view_has_the_months_drawn(schoolhouse: SheetBundle) -> N
     assert len(tide_table(schoolhouse, None, view).rows) <= 13
 
 
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_each_figure_drawn_is_that_of_its_row(units: str) -> None:
+    """Under every month stand its sums, rounded to the whole unit, in the order of the rows."""
+    whole = bundle(units)
+    view = YearView(weeks=104)
+    drawn = written(page_tide(whole, None, view))
+    axis = axis_of(whole, view)
+    spans = {month: (start, end) for month, start, end in axis.months()}
+    seen = 0
+    for row in months_of(whole.plan, tide_of(whole.plan)):
+        start, end = spans.get(row.month, (0.0, 0.0))
+        if end - start < 2 * view.week_px:
+            continue
+        column = [text for text in drawn if abs(text.right - (start + min(end - start, 44))) < 0.1]
+        words = [text.words for text in sorted(column, key=lambda text: text.foot)][-4:]
+        sums = (row.fresh_kg, row.stored_kg, row.short_kg, row.store_kg)
+        assert words == [whole_weight(kg, units) for kg in sums]
+        seen += 1
+    assert seen >= 22
+
+
 def test_lines_of_the_table_add_up_to_the_whole(schoolhouse: SheetBundle) -> None:
     """What potatoes, leeks and beans lack apart is what the table lacks together."""
     whole = tide_of(schoolhouse.plan)
@@ -88,6 +114,19 @@ def test_an_unknown_line_is_refused(schoolhouse: SheetBundle) -> None:
     """A line the table does not have is named, not drawn as nothing."""
     with pytest.raises(LabelsDifferError, match="no line called turnips"):
         page_tide(schoolhouse, ("turnips",))
+
+
+def test_the_key_has_the_hatches_in_use(schoolhouse: SheetBundle) -> None:
+    """Clamp, loft and freezer are used, jars are not; the tide carries what the key shows."""
+    key = {words: drawing for drawing, words in tide_key(schoolhouse)}
+    assert list(key) == [
+        "cellar and clamp", "cured and hung", "frozen", "fresh from the ground", "short",
+    ]  # fmt: skip
+    carried = page_tide(schoolhouse)
+    for drawing in key.values():
+        parsed(drawing)
+        for hatch in re.findall(r"url\(#([\w-]+)\)", drawing):
+            assert f'id="{hatch}"' in carried
 
 
 def test_a_hungry_gap_says_which_lines_make_it(schoolhouse: SheetBundle) -> None:

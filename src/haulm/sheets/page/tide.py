@@ -167,6 +167,29 @@ def _draw_row_names(canvas: PageCanvas, unit: str, *, narrow: bool) -> None:
     canvas.line((0, foot), (canvas.width, foot), Pen(1.4))
 
 
+def tide_key(
+    bundle: SheetBundle, foods: Collection[str] | None = None
+) -> tuple[tuple[str, str], ...]:
+    """Give the key to the tide's hatches, those it uses: a drawing and its words each.
+
+    The hatches are those the tide itself carries: it has to stand on the page.
+    """
+    tide = tide_of(bundle.plan, _known(bundle, foods))
+    shown: list[tuple[str, Pen]] = [
+        (layer, Pen(0.9, hatch))
+        for layer, hatch in HATCH_OF_LAYER.items()
+        if tide.store[layer].any() or tide.from_store[layer].any()
+    ]
+    shown.append(("fresh from the ground", Pen(0.9, fill=PAPER)))
+    shown.append(("short", Pen(0.9, Hatch.SHORT, ink=NOW)))
+    marks = []
+    for words, pen in shown:
+        canvas = PageCanvas(CHART, 28, 16)
+        canvas.rectangle((0.5, 0.5), 27, 15, pen)
+        marks.append((canvas.hidden(), words))
+    return tuple(marks)
+
+
 def tide_table(
     bundle: SheetBundle, foods: Collection[str] | None = None, view: YearView | None = None
 ) -> ChartTable:
