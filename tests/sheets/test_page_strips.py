@@ -135,12 +135,10 @@ def test_names_and_field_do_not_run_out(schoolhouse: SheetBundle) -> None:
 def test_the_chosen_planting_is_framed(schoolhouse: SheetBundle) -> None:
     """One patch alone has the frame of 3 px."""
     root = parsed(page_strips(schoolhouse, replace(VIEW, chosen="leek-1")))
-    framed = [
-        a.get("href")
-        for a in of_name(root, "a")
-        if any(mark.get("stroke-width") == "3" for mark in a.iter())
-    ]
-    assert framed == ["/year?planting=leek-1"]
+    (frame,) = (rect for rect in of_name(root, "rect") if rect.get("stroke-width") == "3")
+    patch = next(a for a in of_name(root, "a") if a.get("href", "").endswith("leek-1"))
+    sides = ("x", "y", "width", "height")
+    assert figures(frame, *sides) == figures(hatched(patch), *sides)
 
 
 @pytest.mark.parametrize(

@@ -101,11 +101,16 @@ def draw_row(
         canvas.open_link(href, patch_label(bundle, patch.planting, change), names)
         for box in patch.boxes:
             _draw_box(bundle, canvas, axis, patch.planting, box)
-            _draw_change(canvas, box, change, chosen=patch.planting.id == view.chosen)
+            _draw_change(canvas, box, change)
         canvas.close_link()
     draw_month_lines(canvas, axis, (0, row.height), years=True)
     draw_now(canvas, axis, bundle.printed_on, (0, row.height))
     canvas.open_group('pointer-events="none" aria-hidden="true"')
+    # Over its neighbours' edges, so that the frame is whole.
+    for box in (
+        one for patch in row.patches if patch.planting.id == view.chosen for one in patch.boxes
+    ):
+        canvas.rectangle((box.x, box.y), box.width, box.height, Pen(3))
     taken = [run_of(*line) for patch in row.patches if not patch.letter for line in patch.lines]
     for patch in row.patches:
         if patch.letter:
@@ -169,8 +174,8 @@ def _draw_box(
         canvas.circle((box.x, box.y + min(3, box.height / 2)), 2.4, Pen(1, fill=fill))
 
 
-def _draw_change(canvas: PageCanvas, box: Box, change: Change | None, *, chosen: bool) -> None:
-    """Frame what is chosen or proposed, and cross what is to go; the first frame is for focus."""
+def _draw_change(canvas: PageCanvas, box: Box, change: Change | None) -> None:
+    """Frame what is proposed, and cross what is to go; the first frame is for focus."""
     inner = ((box.x + 1.5, box.y + 1.5), max(1, box.width - 3), max(1, box.height - 3))
     canvas.frame(*inner)
     if change == Change.NEW:
@@ -181,8 +186,6 @@ def _draw_change(canvas: PageCanvas, box: Box, change: Change | None, *, chosen:
         foot, right = box.y + box.height, box.x + box.width
         canvas.line((box.x, box.y), (right, foot), Pen(1.6))
         canvas.line((box.x, foot), (right, box.y), Pen(1.6))
-    if chosen:
-        canvas.rectangle((box.x, box.y), box.width, box.height, Pen(3))
 
 
 def _draw_letter(canvas: PageCanvas, patch: Patch, taken: list[Run]) -> None:
