@@ -78,7 +78,7 @@ def change(request: Request, sent: Sent) -> Response:
     try:
         change_garden(garden.path, [changed], now())
     except ChangedElsewhereError as error:
-        others = (Finding(_("Changed elsewhere"), f"{error}"),)
+        others: tuple[Finding, ...] = (Finding(_("Changed elsewhere"), f"{error}"),)
         return _shown(request, Refused(where, sent.as_dict(), {}, others), 409)
     except FaultsFoundError as error:
         index = index_of(garden.parts, changed)

@@ -50,7 +50,7 @@ def change(request: Request, form: Form) -> Response:
     try:
         change_garden(garden.path, [changed], now())
     except ChangedElsewhereError as error:
-        others = (Finding(_("Changed elsewhere"), f"{error}"),)
+        others: tuple[Finding, ...] = (Finding(_("Changed elsewhere"), f"{error}"),)
         return _shown(request, Refused(where, form.as_dict(), form.texts("who"), {}, others), 409)
     except FaultsFoundError as error:
         index = index_of(garden.parts, changed)
