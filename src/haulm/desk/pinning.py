@@ -109,7 +109,7 @@ def settle(
     """
     new = tuple(_pins_for(planting, choice, value, room_m2))
     old = settled(planting, pins, plantings)
-    out = [pin for pin in pins if pin in old or any(_at_odds(pin, one) for one in new)]
+    out = [pin for pin in pins if pin in old or any(_gives_way(pin, one) for one in new)]
     return (
         *(Change(PIN, mark_of(pin), None) for pin in out),
         *(Change(PIN, "", pin) for pin in new),
@@ -132,9 +132,17 @@ def settled(
     return tuple(found)
 
 
+def speaking_of(
+    planting: Planting, pins: Sequence[PinPart], plantings: Iterable[Planting]
+) -> tuple[PinPart, ...]:
+    """Give the pins that settle this planting or speak of it among others, in their order."""
+    own, keep = settled(planting, pins, plantings), _keep(planting)
+    return tuple(pin for pin in pins if pin in own or _covers(pin, keep))
+
+
 def seen_mark(planting: Planting, pins: Sequence[PinPart], plantings: Iterable[Planting]) -> str:
     """Give a mark of what a form about a planting showed: the planting, and what settles it."""
-    found = settled(planting, pins, plantings)
+    found = speaking_of(planting, pins, plantings)
     return mark_of({"planting": dict(_keep(planting)), "settled": [dict(pin) for pin in found]})
 
 
@@ -301,10 +309,14 @@ def _moves(pin: PinPart, follows: PinPart) -> bool:
     return same and (bed != other_bed) != (week != other_week)
 
 
-def _at_odds(pin: PinPart, new: PinPart) -> bool:
-    """Say whether two pins cannot both hold: one forbids all that the other keeps."""
-    if pin.get("rule") == new.get("rule"):
-        return False
-    forbids, keeps = (pin, new) if pin.get("rule") == PinRule.FORBID else (new, pin)
-    pairs = zip(_where(forbids), _where(keeps), strict=True)
-    return all(forbidden in {None, kept} for forbidden, kept in pairs)
+def _gives_way(pin: PinPart, new: PinPart) -> bool:
+    """Say whether a pin has no place beside a new one: it is at odds with it, or says no more."""
+    if new.get("rule") == PinRule.FORBID:
+        return _covers(new, pin)
+    return pin.get("rule") == PinRule.FORBID and _covers(pin, new)
+
+
+def _covers(broad: PinPart, narrow: PinPart) -> bool:
+    """Say whether a pin speaks of everything that another speaks of."""
+    pairs = zip(_where(broad), _where(narrow), strict=True)
+    return all(wide in {None, close} for wide, close in pairs)

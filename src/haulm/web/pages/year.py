@@ -17,7 +17,7 @@ from haulm.desk.pinning import (
     same_as_seen,
     seen_mark,
     settle,
-    settled,
+    speaking_of,
     spots_taken,
     weeks_on_offer,
 )
@@ -196,7 +196,7 @@ def _opened(
     """Gather what the fold-out of a planting shows."""
     garden, reader = shelf_of(request).garden, reader_of(request)
     pins, plantings = garden.parts[PIN], bundle.plan.plantings
-    own = settled(planting, pins, plantings)
+    own = speaking_of(planting, pins, plantings)
     weeks, beds, against = _offers(request, planting)
     at_area = [finding for finding in found if finding.place[-1:] == ("area",)]
     drawing = opened(bundle, planting.id)
