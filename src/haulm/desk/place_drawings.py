@@ -19,17 +19,18 @@ from haulm.site.summary import SiteSummary, Spread
 
 __all__ = ["PlaceChart", "degree_days", "place_charts", "rests_on"]
 
-WIDTH_PX = 480.0
+WIDTH_PX, PHONE_WIDTH_PX = 480.0, 328.0
 FAHRENHEIT_A_CELSIUS = 9 / 5
 """Degrees of Fahrenheit in one of Celsius, as steps, not as temperatures [1]."""
 
 
 @dataclass(frozen=True, slots=True)
 class PlaceChart:
-    """A chart as SVG, by its id, with the table behind it."""
+    """A chart as SVG, by its id, drawn wide and for a phone, with the table behind it."""
 
     id: str
     drawn: str
+    narrow: str
     table: ChartTable
 
 
@@ -37,16 +38,23 @@ def place_charts(summary: SiteSummary, garden: Garden) -> tuple[PlaceChart, ...]
     """Draw frost odds, warmth, rain and day length of a garden's place."""
     place, units = garden.place, garden.units
     frosts = (summary.frost, summary.hard_frost)
-    frost = frost_chart(frosts, place, units, width_px=WIDTH_PX)
-    warmth = warmth_chart(summary, place, units, width_px=WIDTH_PX)
-    rain = rain_chart(summary, place, units, width_px=WIDTH_PX)
-    days = day_length_chart(summary, place, width_px=WIDTH_PX)
-    return (
-        PlaceChart("frost", frost, frost_rows(frosts, place, units)),
-        PlaceChart("warmth", warmth, warmth_rows(summary, place, units)),
-        PlaceChart("rain", rain, rain_rows(summary, place, units)),
-        PlaceChart("day-length", days, day_length_rows(summary, place)),
+    drawn = [
+        (
+            frost_chart(frosts, place, units, width_px=width_px),
+            warmth_chart(summary, place, units, width_px=width_px),
+            rain_chart(summary, place, units, width_px=width_px),
+            day_length_chart(summary, place, width_px=width_px),
+        )
+        for width_px in (WIDTH_PX, PHONE_WIDTH_PX)
+    ]
+    tables = (
+        frost_rows(frosts, place, units),
+        warmth_rows(summary, place, units),
+        rain_rows(summary, place, units),
+        day_length_rows(summary, place),
     )
+    ids = ("frost", "warmth", "rain", "day-length")
+    return tuple(PlaceChart(*chart) for chart in zip(ids, drawn[0], drawn[1], tables, strict=True))
 
 
 def degree_days(sums: Spread, units: Units) -> Spread:

@@ -18,6 +18,7 @@ from haulm.web.forms import Form, with_form
 from haulm.web.planning import State
 from haulm.web.show import by_field, go, page, shelf_of
 from haulm.web.words import gettext as _
+from haulm.web.words import noted
 
 PLAN = "/first/plan"
 FIELDS = (
@@ -32,12 +33,12 @@ FIELDS = (
     "units",
 )
 MENDED_AT = {
-    "table": ("/table", "Change the table"),
-    "hours": ("/table", "Change the hours"),
-    "place": ("/place", "Change the place"),
-    "weather": ("/place", "Load a daily record"),
-    "store": ("/larder", "Change the stores"),
-    "bed": ("/ground", "Draw the beds"),
+    "table": ("/table", noted("Change the table")),
+    "hours": ("/table-household", noted("Change the hours")),
+    "place": ("/place", noted("Change the place")),
+    "weather": ("/place", noted("Load a daily record")),
+    "store": ("/larder", noted("Change the stores")),
+    "bed": ("/ground", noted("Draw the beds")),
 }
 """Where what was taken for granted is changed, by the part of the garden."""
 

@@ -27,14 +27,15 @@ from haulm.site.summary import SiteSummary
 from haulm.web.forms import Dropped, Form, with_form
 from haulm.web.show import go, page, shelf_of
 from haulm.web.words import gettext as _
+from haulm.web.words import noted
 
 HERE = "/place"
 TOLD_HERE = ("weather", "place")
 COLUMNS = {
-    "date": "Day",
-    "tmin": "Lowest temperature",
-    "tmax": "Highest temperature",
-    "rain": "Rain",
+    "date": noted("Day"),
+    "tmin": noted("Lowest temperature"),
+    "tmax": noted("Highest temperature"),
+    "rain": noted("Rain"),
 }
 
 

@@ -81,7 +81,7 @@ function pressed(event) {
 
 if (field) {
   list.setAttribute('role', 'listbox');
-  list.setAttribute('aria-label', field.labels[0].textContent);
+  list.setAttribute('aria-label', field.closest('.towns').dataset.name);
   list.dataset.found = field.closest('.towns').dataset.found;
   told.setAttribute('role', 'status');
   field.after(list);
