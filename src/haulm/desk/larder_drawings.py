@@ -20,6 +20,7 @@ from haulm.sheets.page.tide import (
     hungry_gap,
     page_tide,
     page_tide_names,
+    tide_key,
     tide_table,
 )
 from haulm.sheets.page.view import LAPTOP_WEEKS, YearView
@@ -27,15 +28,21 @@ from haulm.sheets.page.view import LAPTOP_WEEKS, YearView
 __all__ = ["HungryGap", "Laid", "TideDrawn", "hungry_gap", "laid_by", "tide_drawn", "unlaid"]
 
 NOTHING_KG = 0.005
+NARROW_NAMES_PX = 88.0
 
 
 @dataclass(frozen=True, slots=True)
 class TideDrawn:
-    """The larder tide of some lines: names at its side, the field of time, the figures."""
+    """The larder tide of some lines: names at its side, the field of time, the figures.
+
+    ``narrow_names`` are the names for a phone; ``key`` says what each hatch stands for.
+    """
 
     names: str
+    narrow_names: str
     field: str
     table: ChartTable
+    key: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +92,10 @@ def tide_drawn(bundle: SheetBundle, lines: Sequence[str], first_week: int) -> Ti
     view = YearView(first_week=first_week, weeks=LAPTOP_WEEKS)
     return TideDrawn(
         page_tide_names(bundle, chosen),
+        page_tide_names(bundle, chosen, NARROW_NAMES_PX),
         page_tide(bundle, chosen, view),
         tide_table(bundle, chosen),
+        tide_key(bundle, chosen),
     )
 
 

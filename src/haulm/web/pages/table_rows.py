@@ -1,7 +1,7 @@
 """Table: what is eaten, line by line, and what a year of it would take."""
 
-from dataclasses import dataclass, replace
-from datetime import datetime
+from dataclasses import dataclass
+from datetime import date, datetime
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -14,6 +14,7 @@ from haulm.desk.editing import Change, change_garden, faults_of, index_of, mark_
 from haulm.desk.measures_of_food import read_week_kg, stepped, told_as, week_text
 from haulm.desk.table_drawings import column_units, shown_area, shown_weight, year_axis, year_of
 from haulm.desk.table_sums import TableRow, TableYear, newest_plan, table_year
+from haulm.household.records import TableLine
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
@@ -21,11 +22,13 @@ from haulm.measure.units import Units
 from haulm.plan.records import Plan
 from haulm.web.forms import Form, with_form
 from haulm.web.reader import Reader
-from haulm.web.show import go, page, reader_of, shelf_of
+from haulm.web.show import fragment, go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
+from haulm.web.words import language
 
 SAME_KG = 1e-6
 TEN = 10.0
+LEAP_YEAR = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +68,13 @@ class Figures:
         """Write a number of helpings, as it is typed."""
         text = self.reader.number(helpings, 1)
         return text[:-2] if text.endswith(("0",)) and text[-2] in ".," else text
+
+    def season(self, line: TableLine) -> str:
+        """Write the part of the year in which a line is wanted."""
+        if line.first is None or line.last is None:
+            return _("all year")
+        first, last = (date(LEAP_YEAR, day.month, day.day) for day in (line.first, line.last))
+        return f"{self.reader.short_day(first)} – {self.reader.short_day(last)}"
 
     def count(self, count: float) -> str:
         """Write a whole number; a few with a decimal."""
@@ -184,6 +194,26 @@ def _shown(
 ) -> Response:
     garden = shelf_of(request).garden
     year = year_at_hand(garden)
+    if typed is None:
+        key = (garden.day, reader_of(request), language())
+        rows = garden.once("table rows", key, lambda: _rows(request, garden, year, None))
+    else:
+        rows = _rows(request, garden, year, typed)
+    return page(
+        request,
+        "table.html",
+        status=status,
+        year=year,
+        rows=rows,
+        added=added or Added({}, {}),
+        foods=garden.catalogue.foods.values(),
+        household=garden.opened.garden.household,
+        ground_m2=sum(bed.outline.area_m2 for bed in garden.opened.garden.beds),
+    )
+
+
+def _rows(request: Request, garden: AtHand, year: TableYear, typed: Typed | None) -> str:
+    """Render every row; what could not be taken stands in its field with the reason."""
     pictures = garden.once(
         "table pictures",
         garden.day,
@@ -191,21 +221,16 @@ def _shown(
     )
     parts = garden.parts["table"]
     units = units_of(garden)
-    return page(
+    return fragment(
         request,
-        "table.html",
-        status=status,
+        "table_rows.html",
         year=year,
         axis=year_axis(year),
         pictures=pictures,
         marks_of={row.line.id: mark_of(parts[row.number]) for row in year.rows},
-        figures=Figures(replace(reader_of(request), units=units), units),
+        figures=Figures(reader_of(request), units),
         columns=column_units(units),
         typed=typed,
-        added=added or Added({}, {}),
-        foods=garden.catalogue.foods.values(),
-        household=garden.opened.garden.household,
-        ground_m2=sum(bed.outline.area_m2 for bed in garden.opened.garden.beds),
     )
 
 
