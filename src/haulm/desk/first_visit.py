@@ -159,7 +159,7 @@ def ground_m2(text: str, units: Units) -> float:
     try:
         if sides:
             width, length = parse_dimensions_m(text, spoken)
-            return abs(width * length)
+            return max(width, 0.0) * max(length, 0.0)
         return parse_area_m2(text, spoken)
     except FaultsFoundError as error:
         raise _placed(error, field) from None
