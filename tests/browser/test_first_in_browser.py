@@ -87,6 +87,25 @@ def test_the_questions_can_be_read_by_anyone(
     assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
 
 
+def test_without_scripts_a_stranger_plans_as_well(
+    serve: Serve, open_page: OpenPage, tmp_path: Path
+) -> None:
+    """With scripts off the towns meant are offered on the page, and the plan comes by itself."""
+    page = open_page(serve(tmp_path / "mine.haulm").address, PHONE, java_script_enabled=False)
+    page.get_by_label("Town near you").fill("Springfield")
+    page.get_by_label("Adults").fill("1")
+    page.get_by_label("All beds together").fill("100 sq ft")
+    page.get_by_label("feet and pounds").check()
+    page.get_by_role("button", name="Make a first plan").click()
+    page.get_by_label("Springfield, Ohio, United States").check()
+    expect(page.get_by_label("All beds together")).to_have_value("100 sq ft")
+    page.get_by_role("button", name="Make a first plan").click()
+    done = page.get_by_role("heading", level=1, name="Your first plan", exact=True)
+    expect(done).to_be_visible(timeout=PLANNED_MS)
+    page.locator("main").get_by_role("link", name="This week").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("This week")
+
+
 def test_the_first_page_is_light(serve: Serve, open_page: OpenPage, tmp_path: Path) -> None:
     """All that the first page takes, letters included, is under 150 kB over the wire."""
     address = serve(tmp_path / "mine.haulm").address

@@ -1,5 +1,6 @@
 """Place: the climate with the years it rests on, and records taken in or refused with a reason."""
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -183,6 +184,14 @@ def test_us_units_show_fahrenheit_and_inches(door: Door, unplanned: Path) -> Non
     text = pages.get("/place").text
     assert "°F" in text
     assert " in; 8 years in 10" in text
+
+
+def test_figures_are_written_as_the_reader_likes_them(visit: TestClient) -> None:
+    """With a decimal comma chosen, the tables behind the charts have it too."""
+    visit.post("/reading", data={"numbers": "comma", "dates": "day", "back": "/place"})
+    table = visit.get("/place").text.split("As a table", 2)[2].split("</table>", 1)[0]
+    assert re.search(r"\d,\d", table)
+    assert "." not in table.split("<tbody>", 1)[1]
 
 
 def test_a_sample_shows_the_first_rows_of_a_table() -> None:

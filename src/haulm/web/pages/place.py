@@ -10,7 +10,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.editing import choices_of, mark_of
-from haulm.desk.place_drawings import degree_days, place_charts, rests_on
+from haulm.desk.place_drawings import PlaceChart, degree_days, place_charts, rests_on
 from haulm.desk.place_editing import (
     Sample,
     columns_from,
@@ -25,7 +25,7 @@ from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.site.summary import SiteSummary
 from haulm.web.forms import Dropped, Form, with_form
-from haulm.web.show import go, page, shelf_of
+from haulm.web.show import go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
 from haulm.web.words import noted
 
@@ -134,7 +134,6 @@ def _shown(
     told: str = "",
 ) -> Response:
     garden = shelf_of(request).garden
-    record = garden.opened.garden
     weather = garden.parts["weather"][0] if garden.parts["weather"] else {}
     summary, unclear = _climate(request)
     faults = place_faults(error) if error else {}
@@ -150,13 +149,10 @@ def _shown(
         faults=faults,
         elsewhere=elsewhere,
         soils=[(soil, soil) for soil in choices_of("place", "soil")],
-        record=record,
         summary=summary,
         unclear=unclear,
         rests_on=rests_on(summary) if summary else "",
-        charts=garden.once("place charts", (), lambda: place_charts(summary, record))
-        if summary
-        else (),
+        charts=_charts(request, summary),
         degree_days=degree_days,
         weather=weather,
         seen_weather=mark_of(weather),
@@ -169,6 +165,17 @@ def _shown(
 
 
 _PARTS = tuple((part,) for part in TOLD_HERE)
+
+
+def _charts(
+    request: Request, summary: SiteSummary | None
+) -> list[tuple[PlaceChart, list[list[str]]]]:
+    """Draw the climate's charts, each with the rows of its table as this reader writes figures."""
+    if summary is None:
+        return []
+    garden, reader = shelf_of(request).garden, reader_of(request)
+    drawn = garden.once("place charts", (), lambda: place_charts(summary, garden.opened.garden))
+    return [(one, [[reader.said(cell) for cell in row] for row in one.table.rows]) for one in drawn]
 
 
 def _climate(request: Request) -> tuple[SiteSummary | None, tuple[Finding, ...]]:
