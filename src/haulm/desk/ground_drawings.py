@@ -1,20 +1,24 @@
 """Beds drawn for the pages: all to one scale side by side, and one as its board shows it."""
 
 from collections.abc import Sequence
+from datetime import date
 from itertools import pairwise
 from math import hypot
 
 from haulm.desk.outlining import Measured
 from haulm.ground.records import Bed, Cover, Outline
 from haulm.measure.units import Units
+from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import PAPER, Pen, Point
 from haulm.sheets.draw.type import Face, Style
+from haulm.sheets.page.bed_plan import page_bed_plan
 from haulm.sheets.page.drawing import PageCanvas
 
-WIDEST_PX, TALLEST_PX = 296.0, 312.0
+WIDEST_PX, TALLEST_PX = 272.0, 320.0
 MOST_PX_M, LEAST_PX_M = 48.0, 2.0
 EDGE, COVER, HAIR = Pen(2.0), Pen(1.2), Pen(0.8)
-PAD = 6.0
+PAD = 24.0
+"""The margin that a bed's plan keeps for its measures."""
 COVER_OFF_PX = 4.5
 BAR_STEPS: dict[Units, tuple[tuple[float, str], ...]] = {
     "metric": ((1.0, "1 m"), (5.0, "5 m"), (10.0, "10 m"), (50.0, "50 m")),
@@ -37,10 +41,27 @@ def size_m(outline: Outline) -> Point:
     return max(x for x, _ in outline.corners_m), max(y for _, y in outline.corners_m)
 
 
-def bed_drawing(bed: Bed, px_m: float) -> str:
-    """Draw a bed's edge to scale, north up; a second line north of it where it is covered."""
+def bed_drawing(bed: Bed, px_m: float, bundle: SheetBundle | None, day: date) -> str:
+    """Draw a bed to scale, north up: what stands there by the plan, else its edge alone.
+
+    Parameters
+    ----------
+    bed
+        The bed.
+    px_m
+        The scale [px/m].
+    bundle
+        The plan; None where there is none. It is passed over where it was made for another
+        outline.
+    day
+        The day whose plants are drawn.
+    """
     width, height = size_m(bed.outline)
-    canvas = PageCanvas(f"bed-{bed.id}", width * px_m + 2 * PAD, height * px_m + 2 * PAD)
+    sides = (width * px_m + 2 * PAD, height * px_m + 2 * PAD)
+    planned = [] if bundle is None else [one for one in bundle.beds if one.id == bed.id]
+    if bundle is not None and planned and planned[0].outline == bed.outline:
+        return page_bed_plan(bundle, bed.id, day, sides)
+    canvas = PageCanvas("bed", *sides)
     points = [(PAD + x * px_m, PAD + (height - y) * px_m) for x, y in bed.outline.corners_m]
     if bed.cover is not Cover.OPEN:
         for start, end in _north_edges(points):

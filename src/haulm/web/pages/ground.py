@@ -75,7 +75,8 @@ def cards_of(request: Request) -> tuple[BedCard, ...]:
     garden = shelf_of(request).garden
 
     def make() -> tuple[BedCard, ...]:
-        return bed_cards(garden.opened.garden, garden.catalogue, garden.bundle, garden.day)
+        bundle = garden.bundle if garden.has_plan else None
+        return bed_cards(garden.opened.garden, garden.catalogue, bundle, garden.day)
 
     return garden.once("bed cards", garden.day, make)
 
@@ -88,8 +89,11 @@ def beds(request: Request) -> Response:
     cards = cards_of(request)
     units = garden.opened.garden.units
     scale = common_scale([card.bed for card in cards])
+    bundle, day = garden.bundle if garden.has_plan else None, garden.day
     drawings = garden.once(
-        "beds drawn", scale, lambda: {c.bed.id: bed_drawing(c.bed, scale) for c in cards}
+        "beds drawn",
+        day,
+        lambda: {card.bed.id: bed_drawing(card.bed, scale, bundle, day) for card in cards},
     )
     return page(
         request,

@@ -14,6 +14,9 @@ const LEAST_STEP = US ? INCH / 4 : 0.01;
 const ROOM = 56;
 const SVG = 'http://www.w3.org/2000/svg';
 
+const picture = document.createElementNS(SVG, 'g');
+const grips = document.createElementNS(SVG, 'g');
+
 let corners = [];
 let round = null;
 let faulty = false;
@@ -243,31 +246,42 @@ function outside(from, to) {
     return sum + x * next[1] - next[0] * y;
   }, 0);
   const long = Math.hypot(to[0] - from[0], to[1] - from[1]) * (area < 0 ? -1 : 1);
-  const away = [(from[1] - to[1]) / long * 28, (to[0] - from[0]) / long * 16];
-  return {x: (from[0] + to[0]) / 2 - away[0], y: (from[1] + to[1]) / 2 + 5 - away[1]};
+  const away = [(from[1] - to[1]) / long * 30, (to[0] - from[0]) / long * 16];
+  return {x: (from[0] + to[0]) / 2 + away[0], y: (from[1] + to[1]) / 2 + 5 + away[1]};
 }
 
 function draw() {
-  const svg = shape('svg', {'aria-hidden': 'true'});
-  svg.append(...grid());
+  const drawn = [...grid()];
   const kind = faulty ? 'edge faulty' : 'edge';
   if (way() === 'round') {
-    if (round) svg.append(shape('circle', {class: kind, cx: toX(round / 2), cy: toY(round / 2), r: round / 2 * view.scale}));
+    if (round) drawn.push(shape('circle', {class: kind, cx: toX(round / 2), cy: toY(round / 2), r: round / 2 * view.scale}));
   } else {
     const points = corners.map(([x, y]) => [toX(x), toY(y)]);
-    svg.append(shape('polygon', {class: kind, points: points.join(' ')}));
+    drawn.push(shape('polygon', {class: kind, points: points.join(' ')}));
     points.forEach((from, at) => {
       const to = points[(at + 1) % points.length];
-      svg.append(shape('line', {class: 'grip', x1: from[0], y1: from[1], x2: to[0], y2: to[1], 'data-edge': at}));
       if (Math.hypot(to[0] - from[0], to[1] - from[1]) > 64 && lengths[at] && lengths.length === points.length) {
-        svg.append(shape('text', outside(from, to), lengths[at]));
+        drawn.push(shape('text', outside(from, to), lengths[at]));
       }
     });
   }
-  svg.append(shape('text', {class: 'north', x: 20, y: 24}, 'N'), shape('path', {class: 'edge', d: 'M20 46V30M15 36L20 30L25 36'}));
-  board.querySelector('svg')?.remove();
-  board.prepend(svg);
+  drawn.push(shape('text', {class: 'north', x: 20, y: 24}, 'N'), shape('path', {class: 'edge', d: 'M20 46V30M15 36L20 30L25 36'}));
+  board.dataset.scale = view.scale;
+  picture.replaceChildren(...drawn);
+  placeGrips();
   placeButtons();
+}
+
+// What a finger rests on must stay where it is: edges and corners are moved, never made anew.
+function placeGrips() {
+  const ends = way() === 'round' ? [] : corners.map(([x, y]) => [toX(x), toY(y)]);
+  while (grips.children.length > ends.length) grips.lastElementChild.remove();
+  while (grips.children.length < ends.length) grips.append(shape('line', {class: 'grip', 'data-edge': grips.children.length}));
+  [...grips.children].forEach((grip, at) => {
+    const to = ends[(at + 1) % ends.length];
+    const line = {x1: ends[at][0], y1: ends[at][1], x2: to[0], y2: to[1]};
+    for (const [key, value] of Object.entries(line)) grip.setAttribute(key, value);
+  });
 }
 
 function placeButtons() {
@@ -448,6 +462,9 @@ form.addEventListener('click', (event) => {
 function begin() {
   form.classList.add('moving');
   board.classList.add('drawing-on');
+  const svg = shape('svg', {'aria-hidden': 'true'});
+  svg.append(picture, grips);
+  board.replaceChildren(svg);
   form.querySelector('.board-row').hidden = false;
   document.getElementById('board-keys').hidden = false;
   if (way() === 'sides') chooseWay('corners');
