@@ -21,5 +21,11 @@ document.addEventListener('drop', async (event) => {
   form().classList.remove('over');
   form().elements.record.files = event.dataTransfer.files;
   await send(form(), form().querySelector('button'));
-  document.getElementById('main').focus();
+});
+
+// What came of a file stands at the head of the page, while its button stands at the foot.
+document.addEventListener('haulm:placed', () => {
+  const came = document.getElementById('found') ?? document.querySelector('.told');
+  came?.setAttribute('tabindex', '-1');
+  came?.focus();
 });
