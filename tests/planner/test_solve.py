@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import count
 
+import highspy
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -12,6 +13,7 @@ from haulm.measure.errors import InterruptedPlanError
 from haulm.planner.audit import audit
 from haulm.planner.bound import pooled_bound
 from haulm.planner.make import make_plan
+from haulm.planner.program import SolverFailedError
 from haulm.planner.question import Effort, Progress, StopPlanningError
 from haulm.planner.solve import EFFORTS, solve_plan
 from haulm.planner.tables import tabulate
@@ -200,3 +202,27 @@ def test_watching_changes_no_plan() -> None:
     watched = solve_plan(middling(1), USUAL, lambda _: None, clock=lambda: float(next(ticks)))
     same = replace(watched.solver, seconds=alone.solver.seconds)
     assert replace(watched, solver=same) == alone
+
+
+@pytest.mark.parametrize("doubts", [1, 2])
+def test_a_solver_in_doubt_is_asked_again(doubts: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A solving that ends a hair short of its tolerances is gone on with, and the plan is made."""
+    sure = make_plan(middling(1), EFFORTS["quick"])
+    asked = count()
+    honest = highspy.Highs.getModelStatus
+
+    def doubtful(highs: highspy.Highs) -> highspy.HighsModelStatus:
+        status = honest(highs)
+        return highspy.HighsModelStatus.kUnknown if next(asked) < doubts else status
+
+    monkeypatch.setattr(highspy.Highs, "getModelStatus", doubtful)
+    plan = make_plan(middling(1), EFFORTS["quick"])
+    assert plan.solver.objective == pytest.approx(sure.solver.objective, rel=0.05)
+
+
+def test_a_solver_that_stays_in_doubt_is_not_believed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the solver never comes to an end, no plan is given out."""
+    unknown = highspy.HighsModelStatus.kUnknown
+    monkeypatch.setattr(highspy.Highs, "getModelStatus", lambda _: unknown)
+    with pytest.raises(SolverFailedError):
+        make_plan(middling(1), EFFORTS["quick"])

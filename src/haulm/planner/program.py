@@ -18,6 +18,7 @@ FEASIBLE = 1e-9
 BROKEN = 1e-7
 EXACT = 1e-7
 STALE = 1e-6
+ATTEMPTS = 3
 DUAL, PRIMAL = 1, 4
 """The solver's numbers for its simplex methods."""
 LOWER = highspy.HighsBasisStatus.kLower
@@ -95,15 +96,28 @@ class AreaProgram:
         self._highs.changeColsCost(count, self._area, cost)
         self._highs.changeColsBounds(count, self._area, lower, upper)
         while True:
+            self._run()
+            values = np.array(self._highs.getSolution().col_value)
+            if not self._lay_on(values):
+                return self._read(values)
+
+    def _run(self) -> None:
+        """Solve, from the last basis; where that ends in doubt go on from there, then from nothing.
+
+        A warm basis may leave the solver a hair short of its tolerances, and at a loss.
+        """
+        for attempt in range(ATTEMPTS):
+            if attempt == ATTEMPTS - 1:
+                self._highs.clearSolver()
             self._highs.run()
             if self._ear is not None:
                 self._ear.pass_on()
             status = self._highs.getModelStatus()
-            if status != highspy.HighsModelStatus.kOptimal:
-                raise SolverFailedError(self._highs.modelStatusToString(status))
-            values = np.array(self._highs.getSolution().col_value)
-            if not self._lay_on(values):
-                return self._read(values)
+            if status == highspy.HighsModelStatus.kOptimal:
+                return
+            if status != highspy.HighsModelStatus.kUnknown:
+                break
+        raise SolverFailedError(self._highs.modelStatusToString(status))
 
     def _lay_on(self, values: Floats) -> bool:
         activity = self._model.matrix @ values
