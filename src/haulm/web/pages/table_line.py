@@ -15,11 +15,18 @@ from haulm.desk.cautions import cautions_of
 from haulm.desk.editing import Change, change_garden, faults_elsewhere, faults_of, index_of, mark_of
 from haulm.desk.measures_of_food import plural, told_week
 from haulm.desk.table_drawings import year_axis, year_of
-from haulm.desk.table_sums import TableRow
+from haulm.desk.table_sums import TableRow, TableYear
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.web.forms import Form, with_form
-from haulm.web.pages.table_rows import now, plan_at_hand, set_week, unknown_food, year_at_hand
+from haulm.web.pages.table_rows import (
+    at_once,
+    now,
+    plan_at_hand,
+    set_week,
+    unknown_food,
+    year_at_hand,
+)
 from haulm.web.show import go, page, shelf_of
 from haulm.web.words import gettext as _
 from haulm.web.words import language
@@ -59,8 +66,10 @@ def change(request: Request, form: Form) -> Response:
 
 
 def _row(request: Request) -> TableRow:
-    line = request.path_params["line"]
-    year = year_at_hand(shelf_of(request).garden)
+    return _found(year_at_hand(shelf_of(request).garden), request.path_params["line"])
+
+
+def _found(year: TableYear, line: str) -> TableRow:
     found = next((row for row in year.rows if row.line.id == line), None)
     if found is None:
         raise HTTPException(404)
@@ -147,11 +156,12 @@ def _shown(
     request: Request, row: TableRow, refused: Refused | None = None, status: int = 200
 ) -> Response:
     garden = shelf_of(request).garden
-    part = garden.parts["table"][row.number]
+    _mark, year, parts = at_once(garden)
+    row = _found(year, row.line.id)
+    part = parts[row.number]
     typed, foods = _stored(part)
     if refused is not None:
         typed, foods = dict(typed) | dict(refused.typed), refused.foods
-    year = year_at_hand(garden)
     plan = plan_at_hand(garden)
     return page(
         request,

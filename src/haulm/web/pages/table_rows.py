@@ -1,5 +1,6 @@
 """Table: what is eaten, line by line, and what a year of it would take."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -118,9 +119,11 @@ def set_week(request: Request, row: TableRow, form: Form) -> Response:
         return _shown(request, typed=typed, status=422)
     if abs(kg - row.measure.kg) < SAME_KG:
         return go("/table")
-    part = dict(garden.parts["table"][row.number])
+    seen = form.text("seen")
+    # The part is found by what was looked at, never by its number: lines move up when one goes.
+    part = next((one for one in garden.parts["table"] if mark_of(one) == seen), {})
     told = told_as(line, kg, food, garden.opened.garden.household, units_of(garden))
-    change = Change("table", form.text("seen"), part | told)
+    change = Change("table", seen, part | told)
     try:
         change_garden(garden.path, [change], now())
     except ChangedElsewhereError:
@@ -165,13 +168,25 @@ def unknown_food(word: str, garden: AtHand) -> Finding:
 
 def year_at_hand(garden: AtHand) -> TableYear:
     """Give the table's year, reckoned once for what the notebook holds."""
-    asked, needs, opened = garden.asked, garden.needs, garden.opened
-    plan = plan_at_hand(garden)
-    return garden.once(
-        "table year",
-        garden.day,
-        lambda: table_year(opened.garden, opened.catalogue, asked, needs, plan),
-    )
+    return at_once(garden)[1]
+
+
+def at_once(garden: AtHand) -> tuple[str, TableYear, tuple[dict[str, object], ...]]:
+    """Give the table's year and its parts of one and the same moment, with the notebook's mark.
+
+    Another window may write between two looks at the notebook; then both are looked at again.
+    """
+    while True:
+        mark = garden.mark
+        asked, needs, opened = garden.asked, garden.needs, garden.opened
+        plan, parts = plan_at_hand(garden), garden.parts["table"]
+        year = garden.once(
+            "table year",
+            (mark, garden.day),
+            lambda: table_year(opened.garden, opened.catalogue, asked, needs, plan),  # noqa: B023
+        )
+        if garden.mark == mark:
+            return mark, year, parts
 
 
 def plan_at_hand(garden: AtHand) -> Plan | None:
@@ -193,12 +208,13 @@ def _shown(
     request: Request, *, typed: Typed | None = None, added: Added | None = None, status: int = 200
 ) -> Response:
     garden = shelf_of(request).garden
-    year = year_at_hand(garden)
+    mark, year, parts = at_once(garden)
+    seen = {row.line.id: mark_of(parts[row.number]) for row in year.rows}
     if typed is None:
-        key = (garden.day, reader_of(request), language())
-        rows = garden.once("table rows", key, lambda: _rows(request, garden, year, None))
+        key = (mark, garden.day, reader_of(request), language())
+        rows = garden.once("table rows", key, lambda: _rows(request, year, seen, None))
     else:
-        rows = _rows(request, garden, year, typed)
+        rows = _rows(request, year, seen, typed)
     return page(
         request,
         "table.html",
@@ -212,24 +228,18 @@ def _shown(
     )
 
 
-def _rows(request: Request, garden: AtHand, year: TableYear, typed: Typed | None) -> str:
+def _rows(request: Request, year: TableYear, seen: Mapping[str, str], typed: Typed | None) -> str:
     """Render every row; what could not be taken stands in its field with the reason."""
-    pictures = garden.once(
-        "table pictures",
-        garden.day,
-        lambda: {row.line.id: year_of(row, year) for row in year.rows},
-    )
-    parts = garden.parts["table"]
-    units = units_of(garden)
+    reader = reader_of(request)
     return fragment(
         request,
         "table_rows.html",
         year=year,
         axis=year_axis(year),
-        pictures=pictures,
-        marks_of={row.line.id: mark_of(parts[row.number]) for row in year.rows},
-        figures=Figures(reader_of(request), units),
-        columns=column_units(units),
+        pictures={row.line.id: year_of(row, year) for row in year.rows},
+        marks_of=seen,
+        figures=Figures(reader, reader.units),
+        columns=column_units(reader.units),
         typed=typed,
     )
 
