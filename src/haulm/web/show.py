@@ -17,7 +17,7 @@ from haulm.measure.findings import Finding, Grade
 from haulm.web.forms import Form
 from haulm.web.reader import COOKIE, Reader, reader_from
 from haulm.web.shelf import Shelf
-from haulm.web.words import gettext, language, ngettext, noted
+from haulm.web.words import gettext, language, named_languages, ngettext, noted
 
 HERE = Path(__file__).parent
 TOLD = "told"
@@ -79,6 +79,7 @@ def page(
         "here": request.url.path,
         "told": json.loads(unquote(told)) if told else None,
         "language": language(),
+        "languages": named_languages(),
         "version": __version__,
     } | context
     html = templates().get_template(template).render(full)

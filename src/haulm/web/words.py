@@ -4,6 +4,7 @@ from contextvars import ContextVar
 from functools import cache
 from pathlib import Path
 
+from babel import Locale
 from babel.support import NullTranslations, Translations
 
 FOLDER = Path(__file__).with_name("locale")
@@ -16,6 +17,11 @@ def languages() -> tuple[str, ...]:
     """List the languages there are: English, in which haulm is written, and each translation."""
     found = (path.parent.parent.name for path in FOLDER.glob(f"*/LC_MESSAGES/{DOMAIN}.mo"))
     return (ENGLISH, *sorted(found))
+
+
+def named_languages() -> tuple[tuple[str, str], ...]:
+    """Give each language's code with its name in that language."""
+    return tuple((code, Locale.parse(code).get_language_name(code) or code) for code in languages())
 
 
 def choose(language: str) -> None:
