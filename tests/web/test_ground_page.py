@@ -3,7 +3,7 @@
 import html
 import math
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 import pytest
@@ -11,7 +11,14 @@ from starlette.testclient import TestClient
 
 from haulm.desk.editing import parts_of
 
-Typed = dict[str, str | list[str]]
+Typed = dict[str, str | Sequence[str]]
+LEEKS = {
+    "stands_seen": [""],
+    "stands_kind": ["leek/winter"],
+    "stands_method": ["modules"],
+    "stands_started": ["2026-06-15"],
+    "stands_area": ["2 m2"],
+}
 L_CORNERS = (
     ("0 m", "0 m"),
     ("5.2 m", "0"),
@@ -34,7 +41,7 @@ def seen_in(text: str) -> str:
     return found.group(1)
 
 
-def form_of(visit: TestClient, bed: str, **more: str | list[str]) -> Typed:
+def form_of(visit: TestClient, bed: str, **more: str | Sequence[str]) -> Typed:
     """Give the form of a rectangular bed as it stands, with some of it typed anew."""
     part = next(part for part in beds_in(visit) if part["id"] == bed)
     past = part.get("past", [])
@@ -87,8 +94,8 @@ def test_closed_ground_is_told_with_both_counts_of_years(yard: TestClient) -> No
     for address in ("/ground", "/ground/south"):
         said = words_of(yard.get(address).text)
         assert (
-            "South: no onion family until 2047 (white rot found 2026; common advice 4 years, published survival 20 or more)."
-            in said
+            "South: no onion family until 2047 (white rot found 2026; common advice 4 years, "
+            "published survival 20 or more)." in said
         )
 
 
@@ -185,14 +192,20 @@ def test_a_round_bed_is_added_by_how_far_it_is_across(yard: TestClient) -> None:
         ({"way": "round", "diameter": "0 m"}, "the diameter is 0 m."),
         ({"name": ""}, "the text is empty."),
         ({"cover": "roof"}, "“roof” is not one that haulm knows."),
-        ({"past_crop": ["onion", "tomat"], "past_year": ["2026", "2025"]}, "haulm knows no crop “tomat”."),
+        (
+            {"past_crop": ["onion", "tomat"], "past_year": ["2026", "2025"]},
+            "haulm knows no crop “tomat”.",
+        ),
         ({"past_crop": ["", "onion"], "past_year": ["", "26"]}, "26 is no year from 1900 to 2200."),
-        ({"found_disease": ["white rut"], "found_year": ["2026"]}, "haulm knows no disease “white rut”."),
-        ({"stands_seen": [""], "stands_kind": ["leek/winter"], "stands_method": ["modules"], "stands_started": [""], "stands_area": ["2 m2"]}, "is no day of the calendar."),
-        ({"stands_seen": [""], "stands_kind": ["leek"], "stands_method": ["modules"], "stands_started": ["2026-06-15"], "stands_area": ["2 m2"]}, "haulm knows no kind “leek”."),
-        ({"stands_seen": [""], "stands_kind": ["leek/winter"], "stands_method": ["modules"], "stands_started": ["2026-06-15"], "stands_area": ["two"]}, "two"),
+        (
+            {"found_disease": ["white rut"], "found_year": ["2026"]},
+            "haulm knows no disease “white rut”.",
+        ),
+        (LEEKS | {"stands_started": [""]}, "is no day of the calendar."),
+        (LEEKS | {"stands_kind": ["leek"]}, "haulm knows no kind “leek”."),
+        (LEEKS | {"stands_area": ["two"]}, "two"),
     ],
-)  # fmt: skip
+)
 def test_a_fault_stands_beside_its_field_and_what_was_typed_is_kept(
     yard: TestClient, typed: Typed, said: str
 ) -> None:
@@ -216,12 +229,15 @@ def test_a_fault_stands_beside_its_field_and_what_was_typed_is_kept(
 @pytest.mark.parametrize(
     ("corners", "said"),
     [
-        ([("0 m", "0 m"), ("2 m", "2 m"), ("2 m", "0 m"), ("0 m", "2 m")], "cross or touch each other"),
+        (
+            [("0 m", "0 m"), ("2 m", "2 m"), ("2 m", "0 m"), ("0 m", "2 m")],
+            "cross or touch each other",
+        ),
         ([("0 m", "0 m"), ("2 m", "2 m")], "ground needs at least 3"),
         ([("0 m", "0 m"), ("2 m", "0 m"), ("2 m", "0 m"), ("0 m", "2 m")], "are the same point"),
         ([("0 m", "0 m"), ("", ""), ("2 m", "x"), ("0 m", "2 m")], "x"),
     ],
-)  # fmt: skip
+)
 def test_an_outline_that_is_none_is_refused_in_words(
     yard: TestClient, corners: list[tuple[str, str]], said: str
 ) -> None:
@@ -300,7 +316,7 @@ def test_a_bed_is_not_taken_out_while_something_stands_there(yard: TestClient) -
 
 
 def test_two_windows_change_different_beds_and_not_the_same(yard: TestClient) -> None:
-    """Both changes of different beds are written; the second of the same bed is not, and is kept."""
+    """Changes of two beds are both written; the second of one bed is not, and what it was stays."""
     first, second = form_of(yard, "north", name="One"), form_of(yard, "north", name="Two")
     other = form_of(yard, "south", name="Three")
     assert yard.post("/ground/north", data=first).status_code == 200

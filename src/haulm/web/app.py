@@ -76,6 +76,7 @@ def create_app(shelf: Shelf, token: str, port: int, hosts: frozenset[str]) -> St
 
     @asynccontextmanager
     async def lifespan(_app: Starlette) -> AsyncIterator[None]:
+        """End what is in the making when the server ends."""
         yield
         shelf.planner.close()
 

@@ -53,6 +53,7 @@ def with_form(
     """Make an endpoint of a function that answers a form; it runs beside the server's own loop."""
 
     async def endpoint(request: Request) -> Response:
+        """Read the form whole, then answer it."""
         async with request.form(max_fields=MOST_FIELDS, max_files=4) as typed:
             files = {
                 name: Dropped(value.filename or "", await value.read())
