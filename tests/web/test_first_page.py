@@ -1,5 +1,6 @@
 """The first visit: three answers make a garden, and nothing is guessed in silence."""
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -194,3 +195,14 @@ def test_what_was_typed_cannot_break_the_page(newcomer: TestClient) -> None:
     answer = newcomer.post("/first", data=ANSWERS | {"place_name": '<b>"x"</b>'})
     assert "<b>" not in answer.text.split("<main", 1)[1]
     assert "&lt;b&gt;" in answer.text
+
+
+def test_a_form_of_the_other_garden_changes_nothing(door: Door, planned: Path) -> None:
+    """A window drawn of one's own garden cannot write into the invented one opened since."""
+    visit = door(planned)
+    drawn = re.findall(r'name="haulm-garden" value="(\w+)"', visit.get("/table").text)
+    assert drawn
+    visit.post("/first/demo")
+    refused = visit.post("/undo", data={"back": "/table", "haulm-garden": drawn[0]})
+    assert refused.status_code == 409
+    assert "another garden was opened" in refused.text

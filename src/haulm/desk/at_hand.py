@@ -2,31 +2,38 @@
 
 import pickle
 from collections import defaultdict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from concurrent.futures import Executor
 from datetime import date
 from hashlib import sha256
 from pathlib import Path
 from threading import RLock
-from typing import TypeVar, cast
+from typing import ParamSpec, TypeVar, cast
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Catalogue
 from haulm.desk.demo import NAME as DEMO
 from haulm.desk.editing import parts_of, stamp
 from haulm.desk.exchange import NOTEBOOK, notebook_here
+from haulm.desk.layouts import lay_out_plan
 from haulm.desk.needs import Needs, needs_from
 from haulm.desk.opening import Opened, open_garden
-from haulm.desk.plans import Made, kept_plan, proposed_plan
+from haulm.desk.plans import Made, Means, kept_plan, proposed_plan
 from haulm.desk.question import Asked, OnOffer, ask, kinds_for, on_offer
 from haulm.desk.sheets import bundle_of
+from haulm.ground.records import Bed
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.notebook.file import open_notebook
+from haulm.notebook.garden import Garden
+from haulm.plan.records import Plan
+from haulm.planting.records import PatchLayout
 from haulm.sheets.bundle import SheetBundle
 from haulm.site.summary import SiteSummary, summarise
 
 T = TypeVar("T")
+P = ParamSpec("P")
+Laid = Mapping[str, tuple[PatchLayout, ...]]
 SEED = 1
 
 
@@ -113,7 +120,9 @@ class AtHand:
         opened = self.opened
 
         def put() -> Asked:
-            return ask(opened.garden, opened.catalogue, day, SEED, offer=self._offer(opened, day))
+            garden, catalogue = opened.garden, opened.catalogue
+            offer = self._offer(garden, catalogue, day, SEED)
+            return ask(garden, catalogue, day, SEED, offer=offer)
 
         return self.once("asked", day, put)
 
@@ -152,7 +161,7 @@ class AtHand:
     @property
     def proposed(self) -> Made | None:
         """The plan that waits to be kept or dropped; None where there is none."""
-        return self.once("proposed", (), lambda: self._elsewhere(proposed_plan))
+        return self.once("proposed", (), lambda: proposed_plan(self.path, self._means))
 
     @property
     def proposed_bundle(self) -> SheetBundle | None:
@@ -174,14 +183,25 @@ class AtHand:
                 self._kept[name] = (whole, make())
             return cast("T", self._kept[name][1])
 
-    def _offer(self, opened: Opened, day: date) -> OnOffer:
+    def _offer(self, garden: Garden, catalogue: Catalogue, day: date, seed: int) -> OnOffer:
         """Give what may be sown here; it outlasts changes that do not bear on it."""
-        garden, catalogue = opened.garden, opened.catalogue
         covers = frozenset(bed.cover for bed in garden.beds)
         kinds = tuple(kind.id for kind in kinds_for(garden, catalogue))
         site = sha256(pickle.dumps((garden.place, garden.weather))).hexdigest()
-        key = (site, day, covers, kinds)
-        return self._lasting("offer", key, lambda: on_offer(garden, catalogue, day, SEED))
+        key = (site, seed, covers, kinds)
+        return self._lasting(f"offer of {day}", key, lambda: on_offer(garden, catalogue, day, seed))
+
+    def _laid(self, plan: Plan, beds: Sequence[Bed], catalogue: Catalogue) -> Laid:
+        """Lay a plan out in its beds; it outlasts changes that do not bear on it."""
+        ground = sha256(pickle.dumps((plan.plantings, [bed.outline for bed in beds]))).hexdigest()
+        # Each under a name of its own: a proposal and the plan kept are looked at in turn.
+        return self._lasting(
+            f"layout {ground}", (), lambda: self._elsewhere(lay_out_plan, plan, beds, catalogue)
+        )
+
+    @property
+    def _means(self) -> Means:
+        return Means(self._laid, self._offer)
 
     @property
     def _plans(self) -> tuple[bool, bool]:
@@ -191,15 +211,13 @@ class AtHand:
         return self.once("opened", (), lambda: _opened(self.path))
 
     def _made_or_findings(self) -> Made | tuple[Finding, ...]:
-        return self.once("made", (), lambda: self._elsewhere(_kept))
+        return self.once("made", (), lambda: _kept(self.path, self._means))
 
-    def _elsewhere(self, make: Callable[[Path], T]) -> T:
+    def _elsewhere(self, make: Callable[P, T], *given: P.args, **named: P.kwargs) -> T:
         """Do long reckoning in another process where there is one."""
-        return (
-            make(self.path)
-            if self._beside is None
-            else self._beside.submit(make, self.path).result()
-        )
+        if self._beside is None:
+            return make(*given, **named)
+        return self._beside.submit(make, *given, **named).result()
 
 
 def notebook_to_serve(given: Path | None, folder: Path = Path()) -> Path:
@@ -230,10 +248,10 @@ def _plans_in(path: Path) -> tuple[bool, bool]:
         return bool(notebook.plans()), notebook.proposal() is not None
 
 
-def _kept(path: Path) -> Made | tuple[Finding, ...]:
+def _kept(path: Path, means: Means) -> Made | tuple[Finding, ...]:
     """Give the kept plan, or what stands against showing it."""
     try:
-        return kept_plan(path)
+        return kept_plan(path, means)
     except FaultsFoundError as error:
         return error.findings
 

@@ -1,7 +1,7 @@
 """Make a plan, keep it in the notebook, and answer why it is as it is."""
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -13,9 +13,10 @@ from haulm.desk.dating import old_stock
 from haulm.desk.ground import closures_told
 from haulm.desk.layouts import crowded, lay_out_plan
 from haulm.desk.opening import Opened, open_garden
-from haulm.desk.question import ask, display_names
+from haulm.desk.question import OnOffer, ask, display_names, on_offer
 from haulm.desk.storing import unkept
 from haulm.desk.windowless import windowless
+from haulm.ground.records import Bed
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.near import near_names
@@ -46,6 +47,22 @@ class Made:
     names: Mapping[str, str]
     since: tuple[Finding, ...] = ()
     number: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Means:
+    """By whom the long parts of showing a plan are done: here and now, unless someone keeps them.
+
+    ``lay`` lays out a plan in its beds; ``offer`` works out what may be sown.
+    """
+
+    lay: Callable[[Plan, Sequence[Bed], Catalogue], Mapping[str, tuple[PatchLayout, ...]]] = (
+        lay_out_plan
+    )
+    offer: Callable[[Garden, Catalogue, date, int], OnOffer] = on_offer
+
+
+HERE_AND_NOW = Means()
 
 
 def plan_garden(
@@ -127,7 +144,7 @@ def question_hash(question: PlanQuestion) -> str:
     return hashlib.sha256(repr(ordered).encode()).hexdigest()[:16]
 
 
-def kept_plan(path: Path) -> Made:
+def kept_plan(path: Path, means: Means = HERE_AND_NOW) -> Made:
     """Take the newest plan out of a notebook, laid out again.
 
     Raises
@@ -150,10 +167,10 @@ def kept_plan(path: Path) -> Made:
     with open_notebook(opened.notebook) as notebook:
         plan = notebook.plan()
         entry = notebook.plans()[-1]
-    return _taken_out(opened, plan, entry)
+    return _taken_out(opened, plan, entry, means)
 
 
-def proposed_plan(path: Path) -> Made | None:
+def proposed_plan(path: Path, means: Means = HERE_AND_NOW) -> Made | None:
     """Take the plan that is proposed out of a notebook, laid out again; None where there is none.
 
     Raises
@@ -163,7 +180,7 @@ def proposed_plan(path: Path) -> Made | None:
     """
     opened = open_garden(path)
     proposal = _proposal(path)
-    return proposal and _taken_out(opened, proposal[1], proposal[0])
+    return proposal and _taken_out(opened, proposal[1], proposal[0], means)
 
 
 def keep_proposal(path: Path, number: int) -> None:
@@ -215,7 +232,7 @@ def _not_kept(what: str) -> FaultsFoundError:
     return FaultsFoundError([Finding("the plan proposed", what, "Plan again, and look at that.")])
 
 
-def _taken_out(opened: Opened, plan: Plan, entry: PlanEntry) -> Made:
+def _taken_out(opened: Opened, plan: Plan, entry: PlanEntry, means: Means) -> Made:
     """Lay a plan out in the garden of today, and warn where that is no longer the same.
 
     Raises
@@ -230,17 +247,22 @@ def _taken_out(opened: Opened, plan: Plan, entry: PlanEntry) -> Made:
         plan,
         opened.garden,
         opened.catalogue,
-        lay_out_plan(plan, opened.garden.beds, opened.catalogue),
+        means.lay(plan, opened.garden.beds, opened.catalogue),
         display_names(opened.garden, opened.catalogue),
-        since=changed_since(plan, opened, entry.question_hash),
+        since=changed_since(plan, opened, entry.question_hash, means),
         number=entry.number,
     )
 
 
-def changed_since(plan: Plan, opened: Opened, asked_then: str) -> tuple[Finding, ...]:
+def changed_since(
+    plan: Plan, opened: Opened, asked_then: str, means: Means = HERE_AND_NOW
+) -> tuple[Finding, ...]:
     """Warn where a garden would ask another question today than the one its plan answers."""
     try:
-        asked = ask(opened.garden, opened.catalogue, plan.made_on, plan.solver.seed)
+        garden, catalogue = opened.garden, opened.catalogue
+        day, seed = plan.made_on, plan.solver.seed
+        offer = means.offer(garden, catalogue, day, seed)
+        asked = ask(garden, catalogue, day, seed, offer=offer)
         same = question_hash(asked.question) == asked_then
     except FaultsFoundError:
         # What was started or put by since cannot be asked about as of the day of the plan.

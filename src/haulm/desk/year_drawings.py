@@ -168,7 +168,9 @@ def _view(
 ) -> YearView:
     scale = USUAL_M2_PX
     if height_px is not None:
-        scale = scale_for(bundle, min(_MOST_HIGH_PX, max(_LEAST_HIGH_PX, height_px)))
+        fitting = scale_for(bundle, min(_MOST_HIGH_PX, max(_LEAST_HIGH_PX, height_px)))
+        # A low window scrolls rather than shrink the names of patches to letters.
+        scale = max(USUAL_M2_PX, fitting)
     return YearView(
         weeks=bundle.plan.horizon.weeks,
         m2_px=scale,

@@ -8,6 +8,10 @@ from starlette.datastructures import FormData, UploadFile
 from starlette.requests import Request
 from starlette.responses import Response
 
+from haulm.measure.errors import ChangedElsewhereError
+
+GARDEN = "haulm-garden"
+"""The field in which every form says of which garden it was drawn."""
 MOST_FIELDS = 2_000
 MOST_BYTES = 25_000_000
 """The largest request that is taken [bytes]; a century of daily weather is a tenth of it."""
@@ -39,12 +43,26 @@ class Form:
         return tuple(value for value in values if value)
 
     def names(self) -> tuple[str, ...]:
-        """List the fields that were sent."""
-        return tuple(dict.fromkeys(name for name, _ in self.typed.multi_items()))
+        """List the fields that were sent and filled in by the reader."""
+        names = dict.fromkeys(name for name, _ in self.typed.multi_items())
+        return tuple(name for name in names if name != GARDEN)
 
     def as_dict(self) -> dict[str, str]:
         """Give every field's last text, to show again what was typed."""
         return {name: self.text(name) for name in self.names()}
+
+
+def _same_garden(form: Form, mark: str) -> None:
+    """Refuse a form that was drawn while another garden was open in this server.
+
+    Raises
+    ------
+    ChangedElsewhereError
+        When the invented garden was opened, or left, since.
+    """
+    if form.text(GARDEN, mark) != mark:
+        what = "another garden was opened in another window since. Neither was changed."
+        raise ChangedElsewhereError(what, "garden")
 
 
 def with_form(
@@ -60,7 +78,9 @@ def with_form(
                 for name, value in typed.multi_items()
                 if isinstance(value, UploadFile) and value.filename
             }
-            return await run_in_threadpool(answer, request, Form(typed, files))
+            form = Form(typed, files)
+            _same_garden(form, request.app.state.shelf.mark)
+            return await run_in_threadpool(answer, request, form)
 
     endpoint.__name__ = answer.__name__
     return endpoint

@@ -1,6 +1,7 @@
 """A plan in the making: one at a time, in a process of its own, watched by whoever looks."""
 
 import multiprocessing
+from contextlib import suppress
 from dataclasses import dataclass, field
 from enum import StrEnum
 from multiprocessing.connection import Connection
@@ -86,7 +87,9 @@ class Planner:
         with self._lock:
             if self.busy and self.making is not None and self._line is not None:
                 self.making.stopping = True
-                self._line.send("stop")
+                # It may have ended in this very moment; then there is nothing left to stop.
+                with suppress(OSError):
+                    self._line.send("stop")
 
     def give_up(self) -> None:
         """End planning; nothing of it is kept."""

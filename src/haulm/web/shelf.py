@@ -5,6 +5,7 @@ from collections.abc import Callable
 from concurrent.futures import Executor
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
+from hashlib import sha256
 from pathlib import Path
 
 from haulm.desk.at_hand import SEED, AtHand
@@ -46,6 +47,11 @@ class Shelf:
     def own_is_open(self) -> bool:
         """Whether the garden that is open is the grower's own."""
         return self.garden.path == self.own
+
+    @property
+    def mark(self) -> str:
+        """A mark of the garden that is open, which every form sends along."""
+        return sha256(str(self.garden.path).encode()).hexdigest()[:12]
 
     def open_own(self) -> None:
         """Open the grower's own garden."""

@@ -1,6 +1,7 @@
 """Show a page: its template, filled with what the desk answered and what every page carries."""
 
 import json
+import re
 from collections.abc import Mapping, Sequence
 from functools import cache
 from hashlib import sha256
@@ -14,13 +15,14 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from haulm import __version__
 from haulm.measure.findings import Finding, Grade
-from haulm.web.forms import Form
+from haulm.web.forms import GARDEN, Form
 from haulm.web.reader import COOKIE, Reader, reader_from
 from haulm.web.shelf import Shelf
 from haulm.web.words import gettext, language, named_languages, ngettext, noted
 
 HERE = Path(__file__).parent
 TOLD = "told"
+FORM = re.compile(r'<form\b[^>]*method="post"[^>]*>')
 PAGES: tuple[tuple[str, str], ...] = (
     ("/table", noted("Table")),
     ("/ground", noted("Ground")),
@@ -82,11 +84,16 @@ def page(
         "languages": named_languages(),
         "version": __version__,
     } | context
-    html = templates().get_template(template).render(full)
+    html = _marked(templates().get_template(template).render(full), shelf_of(request).mark)
     response = HTMLResponse(html, status_code=status)
     if told:
         response.delete_cookie(TOLD)
     return response
+
+
+def _marked(html: str, mark: str) -> str:
+    """Put into every form which garden it was drawn from."""
+    return FORM.sub(rf'\g<0><input type="hidden" name="{GARDEN}" value="{mark}">', html)
 
 
 def fragment(request: Request, template: str, **context: Any) -> str:  # noqa: ANN401

@@ -388,6 +388,11 @@ board.addEventListener('pointerdown', (event) => {
   button.classList.add('held');
 });
 
+// A finger on an edge draws; elsewhere on the board it moves the page.
+board.addEventListener('touchstart', (event) => {
+  if (event.target.dataset?.edge !== undefined) event.preventDefault();
+}, {passive: false});
+
 board.addEventListener('pointermove', (event) => {
   if (held === null) return;
   move(held, ...pointOf(event).map(snapped));
