@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from gardens import small_garden
 from haulm.desk.editing import parts_of
@@ -13,7 +13,7 @@ from haulm.desk.exchange import import_garden
 
 Open = Callable[..., Page]
 Serve = Callable[[Path], Any]
-LAPTOP, PHONE = (1440, 900), (360, 740)
+LAPTOP, TABLET, PHONE = (1440, 900), (768, 1024), (360, 740)
 L_SHAPE = [
     ["0 m", "0 m"],
     ["3 m", "0 m"],
@@ -123,14 +123,14 @@ def test_an_l_is_drawn_by_mouse(serve: Serve, open_page: Open, yard: Path) -> No
 
 
 def test_an_l_is_drawn_by_touch(serve: Serve, open_page: Open, yard: Path) -> None:
-    """A finger draws as well as a mouse does."""
+    """A finger draws as well as a mouse does, on a tablet."""
     page = open_at(
         open_page,
         serve(yard).address,
         "/ground?add=corners",
         has_touch=True,
         is_mobile=True,
-        size=PHONE,
+        size=TABLET,
     )
     page.fill("#name", "Ell")
     page.locator("#board").scroll_into_view_if_needed()
@@ -206,12 +206,11 @@ def test_drawing_and_typing_stay_in_step(serve: Serve, open_page: Open, yard: Pa
     page.keyboard.press("ArrowRight")
     assert page.input_value("#width") == "1.32 m"
     page.get_by_label("Any outline, by its corners").check()
-    page.get_by_label("Side from corner 1").fill("2 m")
-    page.get_by_label("Side from corner 1").press("Tab")
-    page.locator("[data-is=east]").nth(1).and_(page.locator("[value]")).wait_for()
-    page.wait_for_function("document.querySelectorAll('[data-is=east]')[1].value === '2 m'")
+    page.get_by_label("Side from corner 1", exact=True).fill("2 m")
+    page.get_by_label("Side from corner 1", exact=True).press("Tab")
+    expect(page.locator("[data-is=east]").nth(1)).to_have_value("2 m")
     page.get_by_role("button", name="Take back").click()
-    page.wait_for_function("document.querySelectorAll('[data-is=east]')[1].value === '1.32 m'")
+    expect(page.locator("[data-is=east]").nth(1)).to_have_value("1.32 m")
 
 
 def test_two_windows_never_overwrite_one_another(serve: Serve, open_page: Open, yard: Path) -> None:
