@@ -5,7 +5,9 @@ import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from time import monotonic, sleep
 
+import pytest
 from playwright.sync_api import Page
 
 from served import Serve
@@ -16,6 +18,20 @@ HTML = "text/html"
 def note_of(notebook: Path) -> Path:
     """Give the note that a server keeps beside its notebook."""
     return notebook.with_name(f".{notebook.name}.serving")
+
+
+def children_of(process: int) -> list[int]:
+    """Wait until a process has children, and list them."""
+    end = monotonic() + 20
+    while monotonic() < end:
+        listed = Path(f"/proc/{process}/task/{process}/children")
+        if not listed.exists():
+            pytest.skip("this system does not list the children of a process")
+        found = [int(one) for one in listed.read_text(encoding="ascii").split()]
+        if found:
+            return found
+        sleep(0.1)
+    return []
 
 
 def second_start(notebook: Path) -> str:
@@ -92,3 +108,15 @@ def test_nothing_is_asked_of_the_network(
     elsewhere = [url for url in asked if not url.startswith((base, "data:", "blob:"))]
     assert elsewhere == []
     assert any("/type/" in url for url in asked)
+
+
+def test_nothing_is_left_running_after_a_crash(serve: Serve, planned: Path) -> None:
+    """When the server is killed, the processes that worked for it end by themselves."""
+    served = serve(planned)
+    helpers = children_of(served.process.pid)
+    assert helpers
+    served.kill()
+    end = monotonic() + 20
+    while any(Path(f"/proc/{one}").exists() for one in helpers):
+        assert monotonic() < end
+        sleep(0.2)

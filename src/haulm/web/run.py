@@ -13,6 +13,8 @@ from datetime import date
 from http.client import HTTPConnection, HTTPException
 from pathlib import Path
 from secrets import token_urlsafe
+from threading import Thread
+from time import sleep
 
 import uvicorn
 
@@ -26,6 +28,7 @@ LOOPBACK = "127.0.0.1"
 FIRST_PORT = 4180
 PORTS_TRIED = 20
 ANSWER_S = 2.0
+LOOK_ROUND_S = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,10 +138,22 @@ def _noted(note: Path, held: dict[str, object]) -> Iterator[None]:
 @contextmanager
 def _helper() -> Iterator[ProcessPoolExecutor]:
     """Have two processes by for long reckoning, warm from the start."""
-    with ProcessPoolExecutor(2, multiprocessing.get_context("spawn")) as beside:
+    spawn = multiprocessing.get_context("spawn")
+    with ProcessPoolExecutor(2, spawn, initializer=_end_with, initargs=(os.getpid(),)) as beside:
         for _ in range(2):
             beside.submit(_warm)
         yield beside
+
+
+def _end_with(parent: int) -> None:
+    """End this process once the server is gone, however it went."""
+
+    def watch() -> None:
+        while os.getppid() == parent:
+            sleep(LOOK_ROUND_S)
+        os._exit(0)
+
+    Thread(target=watch, daemon=True).start()
 
 
 def _warm() -> None:
