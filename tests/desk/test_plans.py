@@ -66,7 +66,7 @@ def test_a_garden_changed_since_its_plan_is_warned_of(
     assert kept.plan == made.plan
     (warning,) = kept.since
     assert warning.grade is Grade.WARNING
-    assert "haulm plan" in warning.remedy
+    assert "Plan it again" in warning.remedy
 
 
 def test_what_was_started_since_the_plan_warns_too(

@@ -165,7 +165,8 @@ def _listening(wish: Wish) -> Iterator[list[socket.socket]]:
     """Take a port: the one named, or the first free one."""
     ports = [wish.port] if wish.port is not None else range(FIRST_PORT, FIRST_PORT + PORTS_TRIED)
     for port in ports:
-        taken = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        # Only of a socket that says it is TCP does the server's loop send small packets at once.
+        taken = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         taken.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             taken.bind((wish.address, port))
