@@ -137,11 +137,9 @@ def _noted(note: Path, held: dict[str, object]) -> Iterator[None]:
 
 @contextmanager
 def _helper() -> Iterator[ProcessPoolExecutor]:
-    """Have two processes by for long reckoning, warm from the start."""
+    """Have two processes for long reckoning; they are started by the first that asks."""
     spawn = multiprocessing.get_context("spawn")
     with ProcessPoolExecutor(2, spawn, initializer=_end_with, initargs=(os.getpid(),)) as beside:
-        for _ in range(2):
-            beside.submit(_warm)
         yield beside
 
 
@@ -154,10 +152,6 @@ def _end_with(parent: int) -> None:
         os._exit(0)
 
     Thread(target=watch, daemon=True).start()
-
-
-def _warm() -> None:
-    """Do nothing: what this module imports is what takes time."""
 
 
 @contextmanager
