@@ -44,6 +44,14 @@ def test_a_sentence_takes_the_readers_decimal_mark() -> None:
     assert reader.said("3.4 kg from 1.2 m² by 12 Jul.") == "3,4 kg from 1,2 m² by 12 Jul."
 
 
+def test_a_drawing_takes_the_readers_decimal_mark_and_keeps_its_shape() -> None:
+    """A weight written in a chart is marked like the one beside it; where things stand is not."""
+    html = '<p>2.5</p><svg viewBox="0 0 1.5 2.5"><text x="1.5">3.4 kg</text></svg>'
+    marked = '<p>2.5</p><svg viewBox="0 0 1.5 2.5"><text x="1.5">3,4 kg</text></svg>'
+    assert Reader(numbers=Numbers.COMMA).drawn(html) == marked
+    assert Reader().drawn(html) == html
+
+
 def test_us_units_are_shown_in_a_us_garden() -> None:
     """A garden in US units is told in pounds and square feet."""
     assert Reader("us").mass(1) == "2.2 lb"

@@ -51,6 +51,8 @@ _FULL = {
     Dates.MONTH_FIRST: "EEEE, MMMM d, y",
     Dates.YEAR_FIRST: "EEEE yyyy-MM-dd",
 }
+_DRAWING = re.compile(r"<svg\b.*?</svg>", re.DOTALL)
+_WORDS = re.compile(r">[^<]+<")
 _DECIMAL_POINT = re.compile(r"(?<=\d)\.(?=\d)")
 
 
@@ -110,6 +112,15 @@ class Reader:
         if self.numbers is Numbers.POINT:
             return sentence
         return _DECIMAL_POINT.sub(",", sentence)
+
+    def drawn(self, html: str) -> str:
+        """Give a page with the reader's own decimal mark in the words of its drawings."""
+        if self.numbers is Numbers.POINT:
+            return html
+        return _DRAWING.sub(lambda svg: _WORDS.sub(self._marked, svg.group()), html)
+
+    def _marked(self, words: re.Match[str]) -> str:
+        return self.said(words.group())
 
     def day(self, when: date) -> str:
         """Write a day with its year."""

@@ -85,6 +85,7 @@ def page(
         "version": __version__,
     } | context
     html = _marked(templates().get_template(template).render(full), shelf_of(request).mark)
+    html = reader_of(request).drawn(html)
     response = HTMLResponse(html, status_code=status)
     if told:
         response.delete_cookie(TOLD)
