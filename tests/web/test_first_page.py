@@ -76,7 +76,6 @@ def test_what_was_taken_for_granted_is_told(newcomer: TestClient) -> None:
         ("ground_m2", "", "it is not given"),
         ("ground_m2", "40 kg", "40 kg"),
         ("ground_m2", "1000000 m2", "is no ground that can be planned for"),
-        ("units", "", "Choose metric or US."),
         ("latitude_deg", "north", "is not degrees"),
         ("height_m", "up there", "up there"),
     ],
@@ -95,6 +94,22 @@ def test_a_wrong_answer_is_told_beside_its_field(
     for kept in set(ANSWERS) - {field, "units"}:
         assert f'value="{ANSWERS[kept]}"' in answer.text
     assert not notebook(newcomer).exists()
+
+
+@pytest.mark.parametrize(("ground", "units"), [("40 m2", "metric"), ("400 sq ft", "us")])
+def test_units_need_not_be_chosen_where_the_ground_has_them(
+    newcomer: TestClient, ground: str, units: str
+) -> None:
+    """Who types square feet is read in feet and pounds without being asked."""
+    newcomer.post("/first", data=ANSWERS | {"ground_m2": ground, "units": ""})
+    assert parts_of(notebook(newcomer))["garden"][0]["units"] == units
+
+
+def test_bare_ground_and_no_units_are_asked_about(newcomer: TestClient) -> None:
+    """Forty of nothing in particular is no size of ground."""
+    answer = newcomer.post("/first", data=ANSWERS | {"ground_m2": "40", "units": ""})
+    assert answer.status_code == 422
+    assert "given without a unit" in answer.text
 
 
 def test_every_fault_is_told_at_once(newcomer: TestClient) -> None:

@@ -16,6 +16,7 @@ from haulm.measure.units import Units, parse_area_m2, parse_dimensions_m, parse_
 T = TypeVar("T")
 MOST_TOWNS = 8
 PART = "first"
+_US_WORDS = ("ft", "foot", "feet", "yd", "yard", "acre", "'", "′")
 PLACE_NAME, UNITS = "place_name", "units"
 _TIMES = re.compile(r"[x×*]|\bby\b", re.IGNORECASE)
 _BARE = re.compile(r"[\d\s.,x×*]+(?:by[\d\s.,]+)?", re.IGNORECASE)
@@ -49,7 +50,8 @@ def read_first(typed: Mapping[str, str]) -> FirstRead:
     """Read the first page's fields: place_name, town, latitude_deg, longitude_deg, adults and more.
 
     Degrees that were typed are taken before a town; ``town`` holds one chosen from a list, as
-    :func:`town_key` writes it. A bare size of the ground is in the units chosen.
+    :func:`town_key` writes it. A bare size of the ground is in the units chosen; where none
+    are chosen, they are those that the ground was typed in.
     """
     findings: list[Finding] = []
     towns: tuple[Town, ...] = ()
@@ -213,7 +215,13 @@ def _units(typed: Mapping[str, str]) -> Units:
     for one in units:
         if typed.get(UNITS) == one:
             return one
-    raise _fault(UNITS, "the units", "they are not chosen.", "Choose metric or US.")
+    ground = typed.get("ground_m2", "").casefold()
+    if any(word in ground for word in _US_WORDS):
+        return "us"
+    if any(letter.isalpha() for letter in ground.replace("x", "")):
+        return "metric"
+    what = "Neither is chosen, and the ground is given without a unit."
+    raise _fault(UNITS, "the units", what, "Choose one.")
 
 
 def _count(typed: Mapping[str, str], field: str, spoken: str) -> int:
