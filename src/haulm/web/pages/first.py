@@ -113,7 +113,7 @@ def demo(request: Request, _form: Form) -> Response:
     shelf.open_demo()
     if shelf.garden.has_plan:
         return go("/week")
-    shelf.plan("quick")
+    shelf.plan("usual")
     return go("/planning")
 
 
@@ -159,7 +159,7 @@ def _plan_own(request: Request) -> Response:
     making = shelf.planner.making
     if making is not None and making.order.notebook != shelf.own:
         shelf.planner.give_up()
-    shelf.plan("quick")
+    shelf.plan("usual")
     return go(PLAN)
 
 
