@@ -34,7 +34,7 @@ __all__ = [
 ]
 
 _WIDE, _HIGH = 28.0, 16.0
-_MOST_HIGH_PX, _LEAST_HIGH_PX = 4000.0, 300.0
+_MOST_HIGH_PX, _USUAL_HIGH_PX = 4000.0, 720.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,11 +166,9 @@ def _view(
     changed: Mapping[str, Change] | None = None,
     height_px: float | None = None,
 ) -> YearView:
-    scale = USUAL_M2_PX
-    if height_px is not None:
-        fitting = scale_for(bundle, min(_MOST_HIGH_PX, max(_LEAST_HIGH_PX, height_px)))
-        # A low window scrolls rather than shrink the names of patches to letters.
-        scale = max(USUAL_M2_PX, fitting)
+    height = _USUAL_HIGH_PX if height_px is None else height_px
+    # A low window scrolls rather than shrink the names of patches to letters.
+    scale = max(USUAL_M2_PX, scale_for(bundle, min(_MOST_HIGH_PX, max(_USUAL_HIGH_PX, height))))
     return YearView(
         weeks=bundle.plan.horizon.weeks,
         m2_px=scale,

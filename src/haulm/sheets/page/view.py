@@ -9,7 +9,7 @@ from haulm.sheets.draw.time_axis import TimeAxis
 
 LAPTOP_WEEKS, NARROW_WEEKS = 78, 52
 NAMES_PX = 144.0
-USUAL_M2_PX, MOST_M2_PX, LEAST_M2_PX = 2.75, 4.25, 1.0
+USUAL_M2_PX, MOST_M2_PX, LEAST_M2_PX = 2.75, 12.0, 1.0
 BAND_PAD_PX, LEAST_ROW_PX = 4.0, 32.0
 HEAD_PX, FOOT_PX = 88.0, 40.0
 
@@ -69,7 +69,7 @@ def row_height_px(area_m2: float, view: YearView) -> float:
 def scale_for(bundle: SheetBundle, height_px: float) -> float:
     """Give the largest scale at which all beds fit a height, head and foot counted [px/m²].
 
-    Held between 1 and 4.25: a smaller one could not be read, a larger one tells no more.
+    Held between 1 and 12: a smaller one could not be read, a larger one tells no more.
     """
     scale = MOST_M2_PX
     areas = [bed.outline.area_m2 for bed in bundle.beds]

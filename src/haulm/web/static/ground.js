@@ -313,6 +313,9 @@ function move(at, east, north) {
     corners[(at + 3) % 4][other] = corners[at][other];
     sizeField('width').value = typed(Math.abs(corners[0][0] - corners[2][0]));
     sizeField('length').value = typed(Math.abs(corners[0][1] - corners[2][1]));
+    // The list follows at once, in case the outline is to go by its corners before it is measured.
+    const {low} = bounds();
+    setRows(corners.map((corner) => corner.map((place, axis) => typed(place - low[axis]))));
   } else {
     corners[at] = [east, north];
     const row = rows()[at];
