@@ -97,9 +97,11 @@ function setSides(sides, all) {
 
 // Undoing: each settled state of the outline's fields is kept.
 
+// Only what the chosen way goes by: measuring fills in the rest.
 function state() {
-  const fields = ['width', 'length', 'diameter'].map((name) => sizeField(name).value);
-  const texts = rows().map((row) => [cell(row, 'east').value, cell(row, 'north').value]);
+  const byCorners = way() === 'corners';
+  const fields = byCorners ? [] : ['width', 'length', 'diameter'].map((name) => sizeField(name).value);
+  const texts = byCorners ? rows().map((row) => [cell(row, 'east').value, cell(row, 'north').value]) : [];
   return JSON.stringify({way: way(), fields, texts});
 }
 
@@ -119,11 +121,17 @@ function goTo(from, to) {
   now = from.pop();
   const {way: chosen, fields, texts} = JSON.parse(now);
   chooseWay(chosen);
-  ['width', 'length', 'diameter'].forEach((name, at) => { sizeField(name).value = fields[at]; });
-  setRows(texts);
+  ['width', 'length', 'diameter'].forEach((name, at) => { sizeField(name).value = fields[at] ?? sizeField(name).value; });
+  if (texts.length) setRows(texts);
   showUndo();
   unwritten();
   measure('typed');
+}
+
+// What was typed last may still be being measured; it is what is taken back.
+function takeBack() {
+  settle();
+  goTo(before, after);
 }
 
 function showUndo() {
@@ -139,6 +147,8 @@ function unwritten() {
 
 function ask(from) {
   clearTimeout(timer);
+  // An answer still on its way is of an outline that is no longer there.
+  asking += 1;
   timer = setTimeout(() => measure(from), 120);
 }
 
@@ -427,7 +437,7 @@ document.addEventListener('keydown', (event) => {
   const typing = event.target.matches('input:not([type="radio"]), textarea, select');
   if (typing || !(event.ctrlKey || event.metaKey)) return;
   const key = event.key.toLowerCase();
-  if (key === 'z' && !event.shiftKey) goTo(before, after);
+  if (key === 'z' && !event.shiftKey) takeBack();
   else if (key === 'y' || key === 'z') goTo(after, before);
   else return;
   event.preventDefault();
@@ -455,7 +465,7 @@ form.addEventListener('change', async (event) => {
 form.addEventListener('click', (event) => {
   const button = event.target.closest('button');
   const act = button?.dataset.do;
-  if (act === 'back') goTo(before, after);
+  if (act === 'back') takeBack();
   if (act === 'again') goTo(after, before);
   if (act === 'whole') whole();
   if (act === 'closer' || act === 'further') view.scale *= act === 'closer' ? 1.25 : 0.8;
