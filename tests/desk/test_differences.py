@@ -3,9 +3,9 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
-from haulm.desk.differences import Change, Difference, differences
+from haulm.desk.differences import Change, Difference, differences, settled_first
 from haulm.measure.weeks import Horizon
-from haulm.plan.records import Plan, PlanBed, Planting, SolverReport, TableWeek
+from haulm.plan.records import Pin, PinRule, Plan, PlanBed, Planting, SolverReport, TableWeek
 
 DAY = date(2027, 3, 1)
 NAMES = {
@@ -177,3 +177,13 @@ def test_us_units_are_shown_where_asked() -> None:
     )
     assert "sq ft" in resized.sentence
     assert line.sentence == "Carrots will be 8.82 lb less short."
+
+
+def test_what_was_settled_by_hand_is_told_first() -> None:
+    """Who forbade the carrots reads of the carrots first, though more ground changed elsewhere."""
+    before = plan(planting("carrot-1", "carrot/main", "abacus", 1.0))
+    after = plan(planting("leek-1", "leek/winter", "slate", 5.0))
+    found = differences(before, after, NAMES, "metric")
+    pins = [Pin(PinRule.FORBID, "carrot/main")]
+    assert found[0].after == "leek-1"
+    assert settled_first(found, before, after, pins)[0].before == "carrot-1"

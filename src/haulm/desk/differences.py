@@ -5,14 +5,14 @@ when the later plan starts, and what stands, is no choice of a plan, and is not 
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
 from haulm.measure.units import Units, show_area, show_mass
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
-from haulm.plan.records import Plan, Planting
+from haulm.plan.records import Pin, Plan, Planting
 
 RESIZED_M2 = 0.05
 RESIZED_SHARE = 0.01
@@ -255,3 +255,13 @@ def _weeks(weeks: int) -> str:
 
 def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
+
+
+def settled_first(
+    told: Sequence[Difference], before: Plan, after: Plan, pins: Sequence[Pin]
+) -> tuple[Difference, ...]:
+    """Put first what became of the kinds that were settled by hand; all else keeps its order."""
+    settled = {pin.kind for pin in pins}
+    then = {planting.id for planting in before.plantings if planting.kind in settled}
+    now = {planting.id for planting in after.plantings if planting.kind in settled}
+    return tuple(sorted(told, key=lambda one: one.before not in then and one.after not in now))

@@ -8,7 +8,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.differences import Change as Became
-from haulm.desk.differences import Difference, differences
+from haulm.desk.differences import Difference, differences, settled_first
 from haulm.desk.plans import Made, drop_proposal, keep_proposal
 from haulm.desk.year_drawings import (
     Change,
@@ -45,6 +45,7 @@ def show(request: Request) -> Response:
     told: tuple[Difference, ...] = ()
     if kept is not None:
         told = differences(kept.plan, proposed.plan, proposed.names, proposed.garden.units)
+        told = settled_first(told, kept.plan, proposed.plan, proposed.garden.pins)
     return page(
         request,
         "proposal.html",
