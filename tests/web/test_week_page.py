@@ -17,7 +17,8 @@ from haulm.desk.week_jobs import (
 )
 from haulm.plan.records import Ready
 from haulm.sheets.acts import JobKind
-from haulm.web.pages.week import duration
+from haulm.web.pages.week import duration, years_in_ten
+from haulm.web.reader import Reader
 
 Door = Callable[[Path], TestClient]
 
@@ -162,3 +163,12 @@ def test_weeks_are_named_by_the_iso_calendar() -> None:
 def test_time_is_told_as_a_clock_would(minutes: float, told: str) -> None:
     """Minutes under an hour, then hours and minutes to five."""
     assert duration(minutes) == told
+
+
+@pytest.mark.parametrize(
+    ("share", "words"),
+    [(0.0, "under 1 year in 10"), (0.11, "1 year in 10"), (0.84, "8 years in 10")],
+)
+def test_odds_are_told_in_years(share: float, words: str) -> None:
+    """Odds are counted in years, and small ones are not told as none."""
+    assert years_in_ten(share, Reader()) == words

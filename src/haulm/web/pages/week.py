@@ -10,9 +10,10 @@ from starlette.routing import Route
 
 from haulm.desk.week_jobs import WeekJobs, monday_named, week_jobs
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
+from haulm.web.reader import Reader
 from haulm.web.show import page, reader_of, shelf_of
 from haulm.web.words import gettext as _
-from haulm.web.words import language
+from haulm.web.words import language, ngettext
 
 HOUR_MIN = 60
 HOUR_WITH_MINUTES = 5
@@ -43,7 +44,7 @@ def show(request: Request) -> Response:
         days=[monday + timedelta(days=day) for day in range(DAYS_A_WEEK)],
         weekday=lambda day: format_date(day, "EEE", locale=language()),
         duration=duration,
-        in_ten=lambda share: reader.number(TEN * share),
+        years_in_ten=lambda share: years_in_ten(share, reader),
         since=garden.made.since if garden.made else (),
     )
 
@@ -74,6 +75,15 @@ def _groups(week: WeekJobs | None) -> list[tuple[str, str, object]]:
 def _label(monday: date) -> str:
     year, number, _day = monday.isocalendar()
     return f"{year}-W{number:02d}"
+
+
+def years_in_ten(share: float, reader: Reader) -> str:
+    """Put odds into words: 3 years in 10, or that they are under one."""
+    years = round(TEN * share)
+    if years < 1:
+        return _("under 1 year in 10")
+    words = ngettext("%(years)s year in 10", "%(years)s years in 10", years)
+    return words % {"years": reader.number(years)}
 
 
 routes = [Route("/week", show)]
