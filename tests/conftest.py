@@ -1,11 +1,20 @@
-"""Run the command line inside the test, as a shell would."""
+"""What tests of every room may ask for: the command line as a shell would run it; a notebook."""
 
+import shutil
 import sys
+from datetime import date
+from pathlib import Path
 
 import pytest
 
+from gardens import small_garden
 from haulm.cli.main import run
+from haulm.desk.exchange import import_garden
+from haulm.desk.plans import plan_garden
+from haulm.planner.solve import EFFORTS
 from shell import Haulm, Ran
+
+DAY = date(2027, 2, 1)
 
 
 @pytest.fixture
@@ -24,3 +33,24 @@ def haulm(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -
         return Ran(code, said.out, said.err)
 
     return command
+
+
+@pytest.fixture(scope="session")
+def planned_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Plan the small garden once; tests take copies of its notebook."""
+    folder = tmp_path_factory.mktemp("planned")
+    notebook, _ = import_garden(small_garden(folder), folder / "yard.haulm")
+    plan_garden(notebook, DAY, EFFORTS["quick"], 1)
+    return notebook
+
+
+@pytest.fixture
+def planned(planned_once: Path, tmp_path: Path) -> Path:
+    """Give a notebook of the small garden with a plan kept as of 1 February 2027."""
+    return Path(shutil.copy(planned_once, tmp_path / "yard.haulm"))
+
+
+@pytest.fixture
+def unplanned(tmp_path: Path) -> Path:
+    """Give a notebook of the small garden without a plan."""
+    return import_garden(small_garden(tmp_path), tmp_path / "yard.haulm")[0]

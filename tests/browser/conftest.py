@@ -11,10 +11,6 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from gardens import small_garden
-from haulm.desk.exchange import import_garden
-from haulm.desk.plans import plan_garden
-from haulm.planner.solve import EFFORTS
 from served import Serve, Served
 
 DAY = date(2027, 2, 1)
@@ -86,21 +82,6 @@ def open_page(browser: Browser) -> Iterator[Callable[..., Page]]:
     yield opening
     for context in contexts:
         context.close()
-
-
-@pytest.fixture(scope="session")
-def planned_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Plan the small garden once; tests take copies of its notebook."""
-    folder = tmp_path_factory.mktemp("planned")
-    notebook, _ = import_garden(small_garden(folder), folder / "yard.haulm")
-    plan_garden(notebook, DAY, EFFORTS["quick"], 1)
-    return notebook
-
-
-@pytest.fixture
-def planned(planned_once: Path, tmp_path: Path) -> Path:
-    """Give a notebook of the small garden with a plan kept as of 1 February 2027."""
-    return Path(shutil.copy(planned_once, tmp_path / "yard.haulm"))
 
 
 @pytest.fixture

@@ -5,25 +5,7 @@ from dataclasses import fields, is_dataclass
 
 from haulm.catalogue.records import Catalogue, Crop, Figure, Kind
 from haulm.cli.show import line, table
-
-UNIT_ENDINGS = ("_min_m2_week", "_min_m2", "_min_kg", "_l_kg", "_kg_m2", "_weeks", "_h", "_m", "_c")
-FIELD_WORDS = {
-    "sound_90_weeks": "9 in 10 still sound after",
-    "sound_50_weeks": "half still sound after",
-    "units_per_station": "units at a station",
-    "module_weeks": "time in the tray",
-    "units_per_kg": "units in a kilogram",
-    "parts_per_unit": "units got from one lifted",
-    "space_l_kg": "room in store",
-    "work_min_kg": "work",
-    "tend_min_m2_week": "tending",
-    "start_min_m2": "starting",
-    "pick_min_kg": "picking",
-    "kc_initial": "crop coefficient, initial",
-    "kc_middle": "crop coefficient, middle",
-    "kc_end": "crop coefficient, end",
-}
-"""Fields whose names alone would not be understood."""
+from haulm.desk.crop_pages import crop_page, worded
 
 Found = Sequence[tuple[Crop, tuple[Kind, ...]]]
 
@@ -54,8 +36,8 @@ def crops(catalogue: Catalogue, found: Found, *, whole: bool) -> None:
                 (figure_row(name, figure, catalogue) for name, figure in figures(kind)),
                 title=f"\n{kind.name} ({kind.id}); methods: {methods(kind)}",
             )
-        for caution in cautions(catalogue, crop):
-            line(f"\nCaution: {caution}")
+        for caution in crop_page(catalogue, crop, ()).cautions:
+            line(f"\nCaution: {caution.text} Consult: {caution.authority}")
 
 
 def methods(kind: Kind) -> str:
@@ -79,14 +61,6 @@ def figures(record: object, path: str = "") -> Iterator[tuple[str, Figure]]:
             yield from figures(getattr(record, field.name), path if named else f"{path} {word}")
 
 
-def worded(name: str) -> str:
-    """Name a field in words, without the unit at its end, which has a column of its own."""
-    if name in FIELD_WORDS:
-        return FIELD_WORDS[name]
-    ending = next((end for end in UNIT_ENDINGS if name.endswith(end)), "")
-    return name.removesuffix(ending).replace("_", " ")
-
-
 def number(value: float) -> str:
     """Write a number with a true minus sign."""
     return f"{value:g}".replace("-", "−")
@@ -107,15 +81,3 @@ def figure_row(name: str, figure: Figure, catalogue: Catalogue) -> tuple[str, ..
         figure.unit if figure.unit != "1" else "",
         f"{rests_on}. {figure.note}".rstrip(". "),
     )
-
-
-def cautions(catalogue: Catalogue, crop: Crop) -> list[str]:
-    """Gather the cautions of a crop and its foods, each with the authority to consult."""
-    ids = list(crop.cautions)
-    for food in catalogue.foods.values():
-        if food.crop == crop.id:
-            ids += [caution for caution in food.cautions if caution not in ids]
-    return [
-        f"{catalogue.cautions[caution].text} Consult: {catalogue.cautions[caution].authority}"
-        for caution in ids
-    ]
