@@ -150,3 +150,40 @@ def test_the_pages_of_the_plan_can_be_used_by_everyone(
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     page.emulate_media(color_scheme="light")
     accessible(page)
+
+
+def test_a_planting_is_moved_by_dragging_its_patch(
+    serve: Serve, open_page: Open, planned: Path
+) -> None:
+    """Dropped on another bed it is settled there; let go where it stands, nothing is settled."""
+    served = serve(planned)
+    page = open_page(served.address)
+    base = served.address.partition("/open/")[0]
+    page.goto(f"{base}/year")
+    address = None
+    for href in [link.get_attribute("href") for link in page.locator("a.patch").all()]:
+        page.goto(f"{base}{href}")
+        if page.locator("#bed-for-it option").count():
+            address = href
+            break
+    assert address is not None
+    bed = page.locator("#bed-for-it option").first.get_attribute("value")
+    patch = page.locator("a.patch.movable").first
+    patch.scroll_into_view_if_needed()
+    there = page.locator(f'.strip.bed[data-bed="{bed}"] .field')
+    box, target = patch.bounding_box(), there.bounding_box()
+    assert box
+    assert target
+    page.mouse.move(box["x"] + 10, box["y"] + box["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(box["x"] + 30, box["y"] + box["height"] / 2)
+    page.mouse.move(box["x"] + 10, box["y"] + box["height"] / 2)
+    page.get_by_text("It stays").wait_for()
+    page.mouse.up()
+    assert parts_of(planned)["pin"] == ()
+    page.mouse.down()
+    page.mouse.move(box["x"] + 10, target["y"] + target["height"] / 2, steps=5)
+    page.locator(".moving").wait_for()
+    page.mouse.up()
+    page.get_by_text("Settled.").wait_for()
+    assert {pin["rule"]: pin["bed"] for pin in parts_of(planned)["pin"]}["keep"] == bed

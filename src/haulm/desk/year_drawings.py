@@ -18,6 +18,7 @@ from haulm.sheets.wording import main_expects, main_ready
 
 __all__ = [
     "NAMES_PX",
+    "WEEK_PX",
     "Change",
     "ChartTable",
     "LineSum",
@@ -33,6 +34,8 @@ __all__ = [
     "strips",
 ]
 
+WEEK_PX = YearView().week_px
+"""How long a week is on the strips [px]."""
 _WIDE, _HIGH = 28.0, 16.0
 _MOST_HIGH_PX, _USUAL_HIGH_PX = 4000.0, 720.0
 

@@ -22,7 +22,7 @@ from haulm.desk.pinning import (
     weeks_on_offer,
 )
 from haulm.desk.plans import Made, find_planting
-from haulm.desk.year_drawings import families_in, key_marks, now_px, opened, strips
+from haulm.desk.year_drawings import WEEK_PX, families_in, key_marks, now_px, opened, strips
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.plan.records import Planting
@@ -171,6 +171,7 @@ def _shown(
         since=bool(made.since),
         drawn=drawn,
         now_px=now_px(bundle),
+        week_px=WEEK_PX,
         shortages=[
             said(shortage.sentence, reader)
             for shortage in sorted(bundle.plan.shortages, key=lambda one: -one.kg)
