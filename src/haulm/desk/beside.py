@@ -1,6 +1,7 @@
 """Planning in a process of its own, so that whoever asked stays free meanwhile."""
 
 import os
+import signal
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
@@ -42,6 +43,8 @@ def plan_beside(order: Order, line: Connection) -> None:
 
     Anything that comes up the line asks to stop looking and keep the best plan so far.
     """
+    # Ctrl-C reaches every process of a terminal; this one is ended by the one that waits for it.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     try:
         made = plan_garden(
             order.notebook,

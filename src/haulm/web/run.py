@@ -4,6 +4,7 @@ import json
 import logging
 import multiprocessing
 import os
+import signal
 import socket
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
@@ -84,6 +85,7 @@ def serve(
             app = create_app(shelf, token, port, hosts_of(wish.address, port))
             config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
             _open(address, f"haulm is at {address}", tell, open_page)
+            tell("Ctrl-C ends it; what you entered is kept.")
             uvicorn.Server(config).run(sockets=sockets)
 
 
@@ -144,7 +146,8 @@ def _helper() -> Iterator[ProcessPoolExecutor]:
 
 
 def _end_with(parent: int) -> None:
-    """End this process once the server is gone, however it went."""
+    """End this process once the server is gone, however it went; Ctrl-C is the server's to hear."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
     def watch() -> None:
         while os.getppid() == parent:
