@@ -190,7 +190,10 @@ def serve(
 ) -> None:
     """Open the garden's pages in a browser; everything stays on this machine."""
     wish = Wish(notebook_to_serve(garden), port, address, today_as(on))
-    serve_garden(wish, show.line, None if no_browser else webbrowser.open)
+    try:
+        serve_garden(wish, show.line, None if no_browser else webbrowser.open)
+    except KeyboardInterrupt:
+        show.line("Stopped.")
 
 
 def today_as(on: str | None) -> Callable[[], date]:
