@@ -21,6 +21,7 @@ MODULES = (
     "haulm.growing.records",
     "haulm.larder.records",
     "haulm.larder.need",
+    "haulm.water.records",
     "haulm.plan.records",
     "haulm.planting.records",
     "haulm.planner.question",

@@ -36,7 +36,8 @@ def test_dry_bean_curve() -> None:
 def test_ten_days_of_a_schedule() -> None:
     """The depletion of FAO-56, example 38, within 1 mm, draining before the crop drinks.
 
-    Crop use of days 1 to 9 is printed in example 35; that of day 10 in example 38.
+    Crop use of days 1 to 9 is printed in example 35, and that it holds here too is our reading;
+    that of day 10 is printed in example 38.
     """
     use = np.array([5.5, 6.1, 4.0, 2.9, 2.5, 2.7, 4.7, 2.8, 2.2, 6.3])
     rain = np.zeros(10)
