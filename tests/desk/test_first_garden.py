@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from haulm.catalogue.loader import load_catalogue
-from haulm.desk.first_garden import FirstAnswers, Parts, first_garden, first_notes
+from haulm.desk.first_garden import FirstAnswers, first_garden, first_notes
 from haulm.desk.first_seasons import longest_season
 from haulm.desk.plans import plan_garden
 from haulm.measure.errors import FaultsFoundError
@@ -20,6 +20,7 @@ from haulm.measure.findings import Grade, faults
 from haulm.measure.units import Units, parse_length_m
 from haulm.notebook.garden import Garden
 from haulm.notebook.names import known_names
+from haulm.notebook.parts import Parts
 from haulm.notebook.toml_reader import read_garden_toml
 from haulm.planner.question import Effort
 

@@ -245,7 +245,7 @@ def _opened(path: Path) -> Opened | tuple[Finding, ...]:
 def _plans_in(path: Path) -> tuple[bool, bool]:
     """Say whether a plan is kept, and whether one waits."""
     with open_notebook(path) as notebook:
-        return bool(notebook.plans()), notebook.proposal() is not None
+        return bool(notebook.plans()), notebook.has_proposal
 
 
 def _kept(path: Path, means: Means) -> Made | tuple[Finding, ...]:

@@ -10,6 +10,7 @@ from haulm.desk.answers import crops_named, kinds_of
 from haulm.desk.editing import Change, Parts, change_garden, mark_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
+from haulm.measure.sentences import capital
 
 UNIT_ENDINGS = ("_min_m2_week", "_min_m2", "_min_kg", "_l_kg", "_kg_m2", "_weeks", "_h", "_m", "_c")
 FIELD_WORDS = {
@@ -222,7 +223,7 @@ def _kind_groups(catalogue: Catalogue, kind: Kind) -> Iterator[FigureGroup]:
         yield FigureGroup(f"Gives {food}", tuple(_figures(giving)), giving.role.value)
         for keeping in giving.keeping:
             places = " or ".join(store.value for store in keeping.stores)
-            name = f"{food[:1].upper()}{food[1:]}, {keeping.form.value}"
+            name = f"{capital(food)}, {keeping.form.value}"
             yield FigureGroup(name, tuple(_figures(keeping)), f"{places}; {keeping.conditions}")
     yield FigureGroup("Work", tuple(_figures(kind.labour)))
     yield FigureGroup("Water", tuple(_figures(kind.water)))

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from haulm.measure.sentences import capital
 from haulm.measure.units import Units, show_area, show_mass
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.plan.records import Pin, Plan, Planting
@@ -90,7 +91,7 @@ class _Words:
     units: Units
 
     def kind(self, patch: _Patch) -> str:
-        return _capital(self.names.get(patch.planting.kind, patch.planting.kind))
+        return capital(self.names.get(patch.planting.kind, patch.planting.kind))
 
     def area(self, patch: _Patch) -> str:
         return show_area(patch.area_m2, self.units)
@@ -214,11 +215,11 @@ def _ground_m2(difference: Difference) -> float:
 
 def _lines(before: Plan, after: Plan, words: _Words) -> Iterator[Difference]:
     """Tell each line of the table that is met otherwise, over the weeks that both plans hold."""
-    shared = _days(before) & _days(after)
-    short_before, _ = _by_line(before, shared)
-    short_after, wanted = _by_line(after, shared)
+    shared = weeks_of(before) & weeks_of(after)
+    _, short_before = by_line(before, shared)
+    wanted, short_after = by_line(after, shared)
     for line in sorted(short_before.keys() | short_after.keys()):
-        called = _capital(words.names.get(line, line))
+        called = capital(words.names.get(line, line))
         if line not in short_before or line not in short_after:
             on = "is new on" if line in short_after else "is no more on"
             yield Difference(Change.TABLE, None, None, f"{called}: it {on} the table.", line=line)
@@ -233,28 +234,25 @@ def _lines(before: Plan, after: Plan, words: _Words) -> Iterator[Difference]:
         yield Difference(Change.TABLE, None, None, sentence, line=line, less_short_kg=less)
 
 
-def _days(plan: Plan) -> set[date]:
+def weeks_of(plan: Plan) -> set[date]:
+    """Give the Monday of each week that a plan looks over."""
     return {plan.horizon.monday(week) for week in range(plan.horizon.weeks)}
 
 
-def _by_line(plan: Plan, days: set[date]) -> tuple[dict[str, float], dict[str, float]]:
-    """Add up what each line is short of, and what it wants, over the weeks that start on days."""
-    short: dict[str, float] = defaultdict(float)
-    wanted: dict[str, float] = defaultdict(float)
+def by_line(plan: Plan, mondays: set[date]) -> tuple[dict[str, float], dict[str, float]]:
+    """Add up what each line wants, and what it is short of, over some weeks [kg]."""
+    wanted: defaultdict[str, float] = defaultdict(float)
+    short: defaultdict[str, float] = defaultdict(float)
     for row in plan.table:
-        if plan.horizon.monday(row.week) in days:
-            short[row.line] += row.short_kg
+        if plan.horizon.monday(row.week) in mondays:
             wanted[row.line] += row.wanted_kg
-    return short, wanted
+            short[row.line] += row.short_kg
+    return dict(wanted), dict(short)
 
 
 def _weeks(weeks: int) -> str:
     way = "later" if weeks > 0 else "earlier"
     return f"{abs(weeks)} {'week' if abs(weeks) == 1 else 'weeks'} {way}"
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def settled_first(

@@ -27,6 +27,7 @@ __all__ = [
     "Parts",
     "change_garden",
     "choices_of",
+    "faults_by_place",
     "faults_elsewhere",
     "faults_of",
     "garden_text",
@@ -217,3 +218,14 @@ def faults_of(error: FaultsFoundError, part: str, index: int = 0) -> Mapping[str
 def faults_elsewhere(error: FaultsFoundError, part: str, index: int = 0) -> tuple[Finding, ...]:
     """Give the faults that are not in one part: what a change would break elsewhere."""
     return tuple(finding for finding in error.findings if within(finding, part, index) is None)
+
+
+def faults_by_place(
+    error: FaultsFoundError, parts: Parts, change: Change
+) -> tuple[Mapping[str, Finding], tuple[Finding, ...]]:
+    """Sort the faults of a change that was made by itself: those in its part by key, the others.
+
+    ``parts`` are the garden's as they were before it.
+    """
+    index = index_of(parts, change)
+    return faults_of(error, change.part, index), faults_elsewhere(error, change.part, index)

@@ -15,7 +15,9 @@ from haulm.household.portions import portions_of
 from haulm.household.records import Eater
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
-from haulm.measure.units import Units, show_area, show_length
+from haulm.measure.units import FOOT_M, Units, show_area, show_length
+from haulm.notebook.checked import HIGHEST_LAND_M, LOWEST_LAND_M
+from haulm.notebook.parts import Parts
 from haulm.site.records import Place, Soil
 from haulm.site.world import normals_at
 
@@ -25,13 +27,10 @@ GROUND_LIMITS: Mapping[Units, str] = {
     "us": "from 11 to 21,500 sq ft",
 }
 MOST_EATERS = 30
-LOWEST_LAND_M, HIGHEST_LAND_M = -430.0, 8850.0
 USUAL_NAME = "Our garden"
 USUAL_SOIL = Soil.LOAM
-M_A_FOOT = 0.3048
 
 Part = Mapping[str, object]
-Parts = Mapping[str, tuple[Part, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,7 +208,7 @@ def _garden(answers: FirstAnswers) -> Part:
             answers.ground_m2 * figures["beds.least_patch_share"],
         ),
     )
-    least = f"{least_m2 / M_A_FOOT**2:.1f} sq ft" if answers.units == "us" else f"{least_m2:.2g} m2"
+    least = f"{least_m2 / FOOT_M**2:.1f} sq ft" if answers.units == "us" else f"{least_m2:.2g} m2"
     return {
         "name": answers.place_name.strip() or USUAL_NAME,
         "units": answers.units,
@@ -225,7 +224,7 @@ def _place(answers: FirstAnswers) -> Part:
     }
     if answers.height_m is not None:
         part["height"] = (
-            f"{answers.height_m / M_A_FOOT:.0f} ft"
+            f"{answers.height_m / FOOT_M:.0f} ft"
             if answers.units == "us"
             else f"{answers.height_m:g} m"
         )
@@ -264,7 +263,7 @@ def _beds(answers: FirstAnswers) -> tuple[Part, ...]:
     """Split the ground into beds of one width and length, the last cut to what is left."""
     figures = first_figures()
     us = answers.units == "us"
-    unit, unit_m = ("ft", M_A_FOOT) if us else ("m", 1.0)
+    unit, unit_m = ("ft", FOOT_M) if us else ("m", 1.0)
     width = figures["beds.width_ft" if us else "beds.width_m"]
     rows = answers.ground_m2 / unit_m / unit_m / width
     length = _bed_length(rows, unit_m)

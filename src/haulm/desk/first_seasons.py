@@ -2,24 +2,24 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from haulm.catalogue.records import Catalogue, Kind
 from haulm.desk.ground import family_of_crop
+from haulm.desk.weather import weather_around
 from haulm.growing.records import Sowing
 from haulm.growing.sowings import SowingChoice, sowings
-from haulm.growing.weather import GrowingWeather, growing_weather
+from haulm.growing.weather import GrowingWeather
 from haulm.larder.keeping import keep_rules
 from haulm.larder.records import KeepRule, StorePlace
-from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR, Horizon
+from haulm.measure.weeks import WEEKS_A_YEAR, Horizon
 from haulm.site.records import MonthlyNormals, Place
-from haulm.site.seasons import seasons_from
 
 YEAR_LOOKED_AT = Horizon(date(2001, 1, 1))
 """Two years of whole weeks from 1 January: the second shows what the first was sown for."""
 
-RUNS = 10
-WEEKS_AROUND = 60
+RUNS, SEED = 10, 1
+"""Fewer runs than for a plan: only weeks are wanted here, and at once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ def food_seasons(
     -------
     A season for each food that some kind can give here; a food that cannot be sown is left out.
     """
-    weather = _weather(place, normals)
+    weather = weather_around(normals, place, YEAR_LOOKED_AT, RUNS, SEED)
     families = family_of_crop(catalogue)
     made = [
         sowing for kind in catalogue.kinds.values() for sowing in _open(kind, families, weather)
@@ -109,12 +109,6 @@ def longest_season(weeks: Iterable[int], longest_gap: float) -> tuple[int, int] 
 def weeks_long(season: tuple[int, int]) -> int:
     """Count the weeks of a season, both ends included."""
     return (season[1] - season[0]) % WEEKS_A_YEAR + 1
-
-
-def _weather(place: Place, normals: MonthlyNormals) -> GrowingWeather:
-    first_day = YEAR_LOOKED_AT.first_day - timedelta(weeks=WEEKS_AROUND)
-    days = DAYS_A_WEEK * (YEAR_LOOKED_AT.weeks + 2 * WEEKS_AROUND)
-    return growing_weather(seasons_from(normals, place, first_day, days, RUNS), place)
 
 
 def _open(kind: Kind, families: Mapping[str, str], weather: GrowingWeather) -> tuple[Sowing, ...]:

@@ -13,7 +13,7 @@ from haulm.ground.outlines import circle, polygon, rectangle
 from haulm.ground.records import Outline
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.measure.units import Units, parse_length_m
+from haulm.measure.units import FOOT_M, Units, parse_length_m
 
 Corner = tuple[float, float]
 Faults = dict[str, Finding]
@@ -23,7 +23,6 @@ LEAST_M2 = 0.01
 MOST_M = 1000.0
 CLOSED_M, ASTRAY_M = 0.01, 0.25
 """How near its start a walk ends that is closed, and one that was measured amiss."""
-FOOT_M = 0.3048
 
 
 class Way(StrEnum):

@@ -125,7 +125,7 @@ def _patches_before(opened: Opened) -> tuple[Before, ...]:
     if opened.notebook is None:
         return ()
     with open_notebook(opened.notebook) as notebook:
-        plan = notebook.plan() if notebook.plans() else None
+        plan = notebook.newest_plan()
     return tuple(
         Before(planting.sowing, planting.bed, planting.area_m2)
         for planting in (plan.plantings if plan else ())

@@ -4,12 +4,12 @@ from datetime import date, timedelta
 from itertools import groupby
 
 from haulm.desk.table_sums import TableRow, TableYear
+from haulm.measure.units import FOOT_M
 from haulm.sheets.draw.canvas import Pen
 from haulm.sheets.page.drawing import PageCanvas
 from haulm.sheets.page.sparks import WEEK_PX, spark_axis, sparkline
 from haulm.sheets.wording import shown_a_kg, span_text, weight_unit
 
-SQUARE_FEET_A_M2 = 10.763910416709722
 _HEIGHT_PX, _LINE_PX, _BAR_PX = 32.0, 21.0, 8.0
 
 
@@ -50,7 +50,7 @@ def shown_weight(kg: float, units: str) -> float:
 
 def shown_area(area_m2: float, units: str) -> float:
     """Give an area in the unit of its column."""
-    return area_m2 * (SQUARE_FEET_A_M2 if units == "us" else 1.0)
+    return area_m2 / FOOT_M**2 if units == "us" else area_m2
 
 
 def column_units(units: str) -> tuple[str, str]:

@@ -144,7 +144,7 @@ class TableYear:
 def newest_plan(path: Path) -> Plan | None:
     """Give the plan that is kept in a notebook, as it was made; None where there is none."""
     with open_notebook(path) as notebook:
-        return notebook.plan() if notebook.plans() else None
+        return notebook.newest_plan()
 
 
 def table_year(

@@ -5,6 +5,7 @@ from datetime import timedelta
 from haulm.growing.weather import GrowingWeather, growing_weather
 from haulm.measure.weeks import DAYS_A_WEEK, Horizon
 from haulm.notebook.garden import Garden
+from haulm.site.records import Place, Weather
 from haulm.site.seasons import seasons_from
 
 WEEKS_BEFORE = 60
@@ -19,7 +20,13 @@ RUNS = 30
 
 def planning_weather(garden: Garden, horizon: Horizon, seed: int) -> GrowingWeather:
     """Draw or replay the weather of a garden's place around a horizon."""
+    return weather_around(garden.weather, garden.place, horizon, RUNS, seed)
+
+
+def weather_around(
+    weather: Weather, place: Place, horizon: Horizon, runs: int, seed: int
+) -> GrowingWeather:
+    """Draw or replay the weather of a place around a horizon, in so many runs where drawn."""
     first_day = horizon.first_day - timedelta(weeks=WEEKS_BEFORE)
     days = DAYS_A_WEEK * (WEEKS_BEFORE + horizon.weeks + WEEKS_AFTER)
-    seasons = seasons_from(garden.weather, garden.place, first_day, days, RUNS, seed)
-    return growing_weather(seasons, garden.place)
+    return growing_weather(seasons_from(weather, place, first_day, days, runs, seed), place)

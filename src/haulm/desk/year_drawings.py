@@ -1,10 +1,9 @@
 """What the Year page draws: the strips of all beds, an opened planting, the key to their marks."""
 
-from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
 
+from haulm.desk.differences import by_line, weeks_of
 from haulm.plan.records import Plan
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import INK, PAPER, Pen
@@ -137,29 +136,15 @@ def line_sums(before: Plan, after: Plan) -> tuple[LineSum, ...]:
 
     Only the weeks that both plans hold are added, so that the sums compare.
     """
-    shared = _days(before) & _days(after)
-    wanted_before, short_before = _sums(before, shared)
-    wanted, short = _sums(after, shared)
+    shared = weeks_of(before) & weeks_of(after)
+    wanted_before, short_before = by_line(before, shared)
+    wanted, short = by_line(after, shared)
     return tuple(
         LineSum(
             line, wanted_before.get(line), wanted.get(line), short_before.get(line), short.get(line)
         )
         for line in dict.fromkeys([*wanted, *wanted_before])
     )
-
-
-def _days(plan: Plan) -> set[date]:
-    return {plan.horizon.monday(week) for week in range(plan.horizon.weeks)}
-
-
-def _sums(plan: Plan, days: set[date]) -> tuple[dict[str, float], dict[str, float]]:
-    wanted: defaultdict[str, float] = defaultdict(float)
-    short: defaultdict[str, float] = defaultdict(float)
-    for row in plan.table:
-        if plan.horizon.monday(row.week) in days:
-            wanted[row.line] += row.wanted_kg
-            short[row.line] += row.short_kg
-    return dict(wanted), dict(short)
 
 
 def _view(

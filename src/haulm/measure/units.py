@@ -289,6 +289,9 @@ Units = Literal["metric", "us"]
 NOT_KNOWN = "not known"
 """Shown in place of a figure that is missing, never 0."""
 
+FOOT_M = 0.3048
+"""The international foot [m], exact by definition."""
+
 INCHES_A_FOOT = 12
 INCH_PARTS = 8
 
@@ -342,11 +345,16 @@ def show_rain(mm: float, units: Units) -> str:
     return _shown(mm / _factor("inch", "rain"), "in", 1)
 
 
+def fahrenheit(celsius: float) -> float:
+    """Give a temperature in degrees Fahrenheit."""
+    return celsius * 9 / 5 + 32
+
+
 def show_temperature(celsius: float, units: Units) -> str:
     """Show a temperature to a tenth of a degree Celsius or a whole degree Fahrenheit."""
     if units == "metric":
         return _shown(celsius, "°C", 1)
-    return _shown(celsius * 9 / 5 + 32, "°F", 0)
+    return _shown(fahrenheit(celsius), "°F", 0)
 
 
 def _inches(eighths: int) -> str:

@@ -12,6 +12,12 @@ def monday_of(day: date) -> date:
     return day - timedelta(days=day.weekday())
 
 
+def week_label(day: date) -> str:
+    """Name the week that holds a day by the ISO 8601 calendar, as in ``2027-W14``."""
+    year, number, _ = day.isocalendar()
+    return f"{year}-W{number:02d}"
+
+
 @dataclass(frozen=True, slots=True)
 class Horizon:
     """The weeks a plan looks over.
@@ -37,8 +43,7 @@ class Horizon:
 
     def label(self, week: int) -> str:
         """Name a week by the ISO 8601 calendar, as in ``2027-W14``."""
-        year, number, _ = self.monday(week).isocalendar()
-        return f"{year}-W{number:02d}"
+        return week_label(self.monday(week))
 
     @property
     def last_day(self) -> date:

@@ -177,6 +177,15 @@ class Notebook:
         """List the plans kept, oldest first."""
         return self._entries(kept=True)
 
+    def newest_plan(self) -> Plan | None:
+        """Give the newest plan kept; None where none is."""
+        return self.plan() if self._entries(kept=True) else None
+
+    @property
+    def has_proposal(self) -> bool:
+        """Whether a plan is proposed and neither kept nor dropped."""
+        return bool(self._entries(kept=False))
+
     def proposal(self) -> tuple[PlanEntry, Plan] | None:
         """Give the plan that is proposed and neither kept nor dropped; None where there is none."""
         entries = self._entries(kept=False)

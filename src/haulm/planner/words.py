@@ -1,6 +1,6 @@
 """How the planner words things: months, kilograms and names, rounded for reading only."""
 
-from haulm.measure.units import show_area, show_mass, show_volume
+from haulm.measure.units import FOOT_M, show_area, show_mass, show_volume
 from haulm.planner.question import PlanQuestion
 
 MONTHS = (
@@ -13,7 +13,7 @@ TENTHS_FROM = 1.0
 HUNDRED_GRAMS_KG = 0.1
 GRAMS_A_KG = 1000.0
 MINUTES_AN_HOUR = 60.0
-SQUARE_FOOT_M2 = 0.3048**2
+SQUARE_FOOT_M2 = FOOT_M**2
 
 
 def amount(value: float) -> str:

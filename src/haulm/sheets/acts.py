@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from haulm.measure.sentences import capital
 from haulm.plan.records import Planting
 from haulm.sheets.moments import doing
 from haulm.sheets.wording import from_trays, main_expects
@@ -27,7 +28,7 @@ class JobKind(StrEnum):
     @property
     def verb(self) -> str:
         """The word as it starts a sentence."""
-        return self.value[0].upper() + self.value[1:]
+        return capital(self.value)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from haulm.ground.records import Bed
+from haulm.measure.sentences import capital
 from haulm.plan.records import Planting
 from haulm.planting.records import Piece
 from haulm.sheets.bundle import Paper, SheetBundle
@@ -187,7 +188,7 @@ def _draw_head(bundle: SheetBundle, canvas: Canvas, strip: Strip) -> None:
     area = area_text(sum(bed.outline.area_m2 for bed in bundle.beds), bundle.units)
     count = "one bed" if len(bundle.beds) == 1 else f"{len(bundle.beds)} beds"
     text = (
-        f"{bundle.garden_words}. {count[0].upper()}{count[1:]}, {area}. "
+        f"{bundle.garden_words}. {capital(count)}, {area}. "
         "A band is as tall as its bed is large; white is empty ground."
     )
     canvas.text((MARGIN, 21.6), text, Style(Face.TEXT, 3.5))

@@ -9,6 +9,7 @@ from haulm.catalogue.records import Catalogue, Family, Kind, Method
 from haulm.ground.records import Bed, Closure
 from haulm.larder.records import StorePlace
 from haulm.measure.errors import LabelsDifferError
+from haulm.measure.sentences import capital
 from haulm.plan.records import Plan, Planting
 from haulm.planting.records import PatchLayout
 from haulm.site.records import FrostOdds, Place
@@ -117,7 +118,7 @@ class SheetBundle:
 
     def crop_name(self, planting: Planting) -> str:
         """Give the name of a planting's crop, as it stands at the head of a table."""
-        return _capital(self.catalogue.crops[planting.crop].name)
+        return capital(self.catalogue.crops[planting.crop].name)
 
     def kind_detail(self, kind_id: str) -> str:
         """Give what a kind's name adds to its crop's: maincrop, of maincrop potato; or nothing."""
@@ -131,7 +132,7 @@ class SheetBundle:
 
     def kind_words(self, kind_id: str) -> str:
         """Name a kind with its crop first, as in Potato, maincrop."""
-        crop = _capital(self.catalogue.crops[self.catalogue.kinds[kind_id].crop].name)
+        crop = capital(self.catalogue.crops[self.catalogue.kinds[kind_id].crop].name)
         detail = self.kind_detail(kind_id)
         return f"{crop}, {detail}" if detail else crop
 
@@ -155,10 +156,6 @@ class SheetBundle:
             if method.id == planting.method:
                 return method
         return None
-
-
-def _capital(name: str) -> str:
-    return name[:1].upper() + name[1:]
 
 
 def check_labels(bundle: SheetBundle) -> None:

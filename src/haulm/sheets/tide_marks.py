@@ -7,6 +7,7 @@ from datetime import timedelta
 
 import numpy as np
 
+from haulm.measure.sentences import capital
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.hatches import Hatch
@@ -30,6 +31,8 @@ HATCH_OF_LAYER = dict(
 )
 NOTE = Style(Face.TEXT, 2.9)
 _NOTHING = 0.05
+# A line of type and its white.
+_LINE_MM = 4.0
 # A tide lower than this on the sheet has no room for its mark.
 _LEAST_TIDE_MM = 8.0
 _LOW_SHARE, _APART_MM, _EDGE_WEEKS = 0.6, 45.0, 4
@@ -70,25 +73,50 @@ def stacked(layers: dict[str, Weekly]) -> list[tuple[str, Weekly, Weekly]]:
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class NamePlace:
+    """Where a band carries a name: the week of its middle, and the band's edges along it [kg]."""
+
+    week: int
+    floor_kg: float
+    ceiling_kg: float
+
+    @property
+    def thick_kg(self) -> float:
+        """How thick the band is along the whole name."""
+        return self.ceiling_kg - self.floor_kg
+
+    @property
+    def middle_kg(self) -> float:
+        """The height of the name's middle."""
+        return (self.ceiling_kg + self.floor_kg) / 2
+
+
+def place_for_name(weeks: range, lower: Weekly, upper: Weekly, reach: int) -> NamePlace | None:
+    """Find where a band is thick along a name's whole length, and level enough to hold it.
+
+    ``reach`` is how far the name reaches to either side [weeks]; None where the band is nowhere so.
+    """
+    places = []
+    for week in weeks[reach:-reach]:
+        along = slice(week - reach, week + reach + 1)
+        places.append(NamePlace(week, float(lower[along].max()), float(upper[along].min())))
+    best = max(places, key=lambda place: place.thick_kg, default=None)
+    return best if best is not None and best.thick_kg > 0 else None
+
+
 def name_layers(canvas: Canvas, tide: Tide, chart: TideChart) -> None:
     """Write each layer's name where it is thickest, if it is thick enough to carry it."""
-    weeks = list(chart.weeks)
     for layer, lower, upper in stacked(tide.store):
         size = 3.4
         half = width_of(layer, Face.NAME, size) / 2
         reach = math.ceil((half + 1) / chart.axis.week_step)
-        # A name stands where the band is thick along its whole length and level enough to hold it.
-        best, room, y = 0, 0.0, 0.0
-        for at in range(reach, len(weeks) - reach):
-            span = slice(weeks[at - reach], weeks[at + reach] + 1)
-            ceiling, floor = float(upper[span].min()), float(lower[span].max())
-            if (ceiling - floor) / chart.store_kg_mm > room:
-                best, room = at, (ceiling - floor) / chart.store_kg_mm
-                y = chart.store_foot - (ceiling + floor) / 2 / chart.store_kg_mm + 1.2
-        if room < 4:  # noqa: PLR2004 - a line of type and its white
+        place = place_for_name(chart.weeks, lower, upper, reach)
+        if place is None or place.thick_kg / chart.store_kg_mm < _LINE_MM:
             continue
-        x = chart.week_x(weeks[best]) + chart.axis.week_step / 2
-        name = layer[0].upper() + layer[1:]
+        x = chart.week_x(place.week) + chart.axis.week_step / 2
+        y = chart.store_foot - place.middle_kg / chart.store_kg_mm + 1.2
+        name = capital(layer)
         style = Style(Face.NAME, size, anchor="middle", halo=0.8)
         canvas.plate(((x, y), name, style))
         canvas.text((x, y), name, style)

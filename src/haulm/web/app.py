@@ -1,6 +1,6 @@
 """The web door: every page's routes, behind the guard."""
 
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 
 from starlette.applications import Starlette
@@ -13,8 +13,6 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from haulm.measure.errors import FaultsFoundError
-from haulm.measure.units import Units
 from haulm.web import faults
 from haulm.web.forms import MOST_BYTES
 from haulm.web.guard import Guard
@@ -34,7 +32,7 @@ from haulm.web.pages import (
     year,
 )
 from haulm.web.shelf import Shelf
-from haulm.web.show import HERE, go
+from haulm.web.show import HERE, LASTING, go, shelf_of
 from haulm.web.words import choose
 
 PAGES = (
@@ -54,7 +52,6 @@ PAGES = (
 )
 WITHOUT_GARDEN = ("/first", "/static/", "/type", "/reading", "/crops", "/towns", "/alive")
 """What can be seen before there is a garden."""
-A_YEAR = "public, max-age=31536000, immutable"
 
 
 def create_app(shelf: Shelf, token: str, port: int, hosts: frozenset[str]) -> Starlette:
@@ -92,30 +89,18 @@ def create_app(shelf: Shelf, token: str, port: int, hosts: frozenset[str]) -> St
         lifespan=lifespan,
     )
     app.state.shelf = shelf
-    app.state.units = _units_of(shelf)
     return app
 
 
 def home(request: Request) -> Response:
     """Send on to what matters first: this week where there is a plan, else the table."""
-    shelf: Shelf = request.app.state.shelf
-    return go("/week" if shelf.garden.has_plan else "/table")
+    return go("/week" if shelf_of(request).garden.has_plan else "/table")
 
 
 def alive(request: Request) -> Response:
     """Answer a second start: which notebook is served here."""
-    shelf: Shelf = request.app.state.shelf
-    return Response(str(shelf.own.resolve()), media_type="text/plain; charset=utf-8")
-
-
-def _units_of(shelf: Shelf) -> Callable[[], Units]:
-    def units() -> Units:
-        try:
-            return shelf.garden.opened.garden.units if shelf.garden.there else "metric"
-        except FaultsFoundError:
-            return "metric"
-
-    return units
+    own = shelf_of(request).own.resolve()
+    return Response(str(own), media_type="text/plain; charset=utf-8")
 
 
 class _Settled:
@@ -142,5 +127,5 @@ class _Lasting(StaticFiles):
     def file_response(self, *args: object, **more: object) -> Response:
         """Answer with a file that browsers keep."""
         response = super().file_response(*args, **more)  # type: ignore[arg-type]
-        response.headers["Cache-Control"] = A_YEAR
+        response.headers.update(LASTING)
         return response

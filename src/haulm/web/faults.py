@@ -15,7 +15,7 @@ from haulm.measure.errors import (
     HaulmError,
 )
 from haulm.measure.findings import Finding
-from haulm.web.show import page
+from haulm.web.show import changed_elsewhere, page
 from haulm.web.words import gettext as _
 
 log = logging.getLogger("haulm.web")
@@ -25,7 +25,7 @@ def refused(request: Request, error: Exception) -> Response:
     """Show why haulm refused: every finding, in the grower's words."""
     if isinstance(error, ChangedElsewhereError):
         back = urlsplit(request.headers.get("referer", "")).path or "/"
-        return page(request, "changed.html", status=409, error=error, back=back)
+        return changed_elsewhere(request, error, back)
     if isinstance(error, FaultsFoundError | AuditFailedError):
         found = error.findings
     else:

@@ -9,6 +9,7 @@ from babel.dates import format_date
 from babel.numbers import format_decimal
 
 from haulm.measure.units import (
+    NOT_KNOWN,
     Units,
     show_area,
     show_length,
@@ -19,7 +20,6 @@ from haulm.measure.units import (
 )
 from haulm.web.words import language
 
-NOT_KNOWN = "not known"
 COOKIE = "reading"
 
 

@@ -4,13 +4,14 @@ import os
 from collections.abc import Callable
 from concurrent.futures import Executor
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 from hashlib import sha256
 from pathlib import Path
 
 from haulm.desk.at_hand import SEED, AtHand
 from haulm.desk.beside import Order
 from haulm.desk.demo import demo_notebook
+from haulm.measure.units import Units
 from haulm.web.planning import Making, Planner
 
 
@@ -41,7 +42,13 @@ class Shelf:
     @staticmethod
     def now() -> datetime:
         """Give the time by which a change is listed."""
-        return datetime.now(tz=UTC)
+        return datetime.now().astimezone()
+
+    @property
+    def units(self) -> Units:
+        """Metric or us, as the garden that is open says; metric where none can be read."""
+        readable = self.garden.there and not self.garden.faulty
+        return self.garden.opened.garden.units if readable else "metric"
 
     @property
     def own_is_open(self) -> bool:

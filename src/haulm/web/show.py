@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
@@ -14,14 +14,19 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from haulm import __version__
+from haulm.measure.errors import ChangedElsewhereError
 from haulm.measure.findings import Finding, Grade
-from haulm.web.forms import GARDEN, Form
+from haulm.measure.sentences import capital
+from haulm.web.forms import GARDEN
 from haulm.web.reader import COOKIE, Reader, reader_from
 from haulm.web.shelf import Shelf
 from haulm.web.words import gettext, language, named_languages, ngettext, noted
 
 HERE = Path(__file__).parent
 TOLD = "told"
+A_YEAR_S = 31_536_000
+LASTING = {"Cache-Control": f"public, max-age={A_YEAR_S}, immutable"}
+"""The header of files whose address changes with what they hold, so that browsers may keep them."""
 FORM = re.compile(r'<form\b[^>]*method="post"[^>]*>')
 PAGES: tuple[tuple[str, str], ...] = (
     ("/table", noted("Table")),
@@ -55,8 +60,7 @@ def shelf_of(request: Request) -> Shelf:
 
 def reader_of(request: Request) -> Reader:
     """Give how this reader likes figures and dates; units are the open garden's."""
-    units = request.app.state.units()
-    return reader_from(request.cookies.get(COOKIE), units)
+    return reader_from(request.cookies.get(COOKIE), shelf_of(request).units)
 
 
 def page(
@@ -72,9 +76,10 @@ def page(
     ``told`` (what the last change told), ``static`` (the address of a file of ours), ``gettext``.
     """
     told = request.cookies.get(TOLD)
+    reader, shelf = reader_of(request), shelf_of(request)
     full = {
-        "reader": reader_of(request),
-        "shelf": shelf_of(request),
+        "reader": reader,
+        "shelf": shelf,
         "pages": PAGES,
         "pages_at_hand": AT_HAND,
         "grades": GRADES,
@@ -84,9 +89,8 @@ def page(
         "languages": named_languages(),
         "version": __version__,
     } | context
-    html = _marked(templates().get_template(template).render(full), shelf_of(request).mark)
-    html = reader_of(request).drawn(html)
-    response = HTMLResponse(html, status_code=status)
+    html = _marked(templates().get_template(template).render(full), shelf.mark)
+    response = HTMLResponse(reader.drawn(html), status_code=status)
     if told:
         response.delete_cookie(TOLD)
     return response
@@ -112,6 +116,11 @@ def go(address: str, told: str = "", *, undo: bool = False) -> Response:
     return response
 
 
+def changed_elsewhere(request: Request, error: ChangedElsewhereError, back: str) -> Response:
+    """Say that another window was quicker, and lead back to what it is now."""
+    return page(request, "changed.html", status=409, error=error, back=back)
+
+
 def by_field(findings: Sequence[Finding], *place: str | int) -> dict[str, Finding]:
     """Sort findings by the field they lie in, for those that lie in one part."""
     size = len(place)
@@ -120,12 +129,6 @@ def by_field(findings: Sequence[Finding], *place: str | int) -> dict[str, Findin
         for finding in reversed(findings)
         if finding.place[:size] == place and len(finding.place) > size
     }
-
-
-def typed_again(form: Form | None, stored: Mapping[str, object]) -> dict[str, str]:
-    """Give a form's fields: what was typed, where it was sent back, else what is stored."""
-    kept = {name: str(value) for name, value in stored.items()}
-    return kept | (form.as_dict() if form else {})
 
 
 @cache
@@ -148,4 +151,5 @@ def templates() -> Environment:
     )
     env.install_gettext_callables(gettext, ngettext, newstyle=True)  # type: ignore[attr-defined]
     env.globals["static"] = static
+    env.filters["capital"] = capital
     return env

@@ -7,6 +7,7 @@ from itertools import groupby
 from math import exp
 
 from haulm.measure.errors import LabelsDifferError
+from haulm.measure.sentences import capital
 from haulm.plan.records import Planting, Ready
 from haulm.sheets.acts import JobKind, acts_of
 from haulm.sheets.bundle import SheetBundle
@@ -86,7 +87,7 @@ def fold_out_rows(bundle: SheetBundle, planting_id: str) -> ChartTable:
     if planting.standing:
         rows.append(("In the ground since", day_text(planting.in_ground_from, year=True)))
     for ready in planting.ready:
-        food = _capital(food_name(bundle.catalogue, ready.food))
+        food = capital(food_name(bundle.catalogue, ready.food))
         span, middle = span_text(ready.early, ready.late), day_text(ready.middle, year=True)
         rows.append((f"{food} ready", f"{span}, 8 years in 10; half of years by {middle}"))
     rows.append(("Ground free again", day_text(planting.clear_by, year=True)))
@@ -126,10 +127,6 @@ def _planting(bundle: SheetBundle, planting_id: str) -> Planting:
     raise LabelsDifferError(message)
 
 
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
-
-
 def _free_text(bundle: SheetBundle, free_m2: float) -> str:
     return f"{area_text(free_m2, bundle.units)} free" if free_m2 else "full"
 
@@ -146,7 +143,7 @@ def _marks(bundle: SheetBundle, axis: TimeAxis, planting: Planting) -> Iterator[
                 axis.open_x(ready.middle) + day / 7 * axis.week_step for day in (first, last)
             )
             note = f"{span_text(ready.early, ready.late, year=False)}, 8 in 10"
-            name = _capital(food_name(bundle.catalogue, ready.food))
+            name = capital(food_name(bundle.catalogue, ready.food))
             yield _Mark(name, note, max(left, axis.left), min(right, axis.right), ready, None)
 
 

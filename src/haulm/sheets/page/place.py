@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from haulm.measure.units import fahrenheit
 from haulm.sheets.draw.canvas import INK, PAPER, Pen
 from haulm.sheets.draw.type import Face, Style
 from haulm.sheets.page.drawing import COLD, ChartTable, PageCanvas
@@ -16,17 +17,18 @@ from haulm.sheets.page.year_axis import (
     draw_levels,
     draw_months,
     draw_note,
+    months_of,
     note_height,
     table_told,
 )
 from haulm.sheets.wording import INCH_M, day_text, month_name, ticks
+from haulm.site.calendar import MONTH_LENGTHS
 from haulm.site.day_length import TEN_HOURS_H, day_length_h
 from haulm.site.records import Place
 from haulm.site.summary import SiteSummary, Spread
 
 USUAL_WIDTH_PX = 640.0
 _TOP, _PLOT_PX = 28.0, 168.0
-_SOUTH_MONTHS = (7, 8, 9, 10, 11, 12, 1, 2, 3, 4, 5, 6)
 _MM_AN_INCH = INCH_M * 1000
 
 
@@ -60,10 +62,6 @@ def _axis(place: Place, width_px: float) -> YearAxis:
     return YearAxis(place.southern, LEFT_PX, width_px - RIGHT_PX)
 
 
-def _months(place: Place) -> tuple[int, ...]:
-    return _SOUTH_MONTHS if place.southern else tuple(range(1, 13))
-
-
 def _canvas(name: str, width_px: float, note: str) -> PageCanvas:
     return PageCanvas(name, width_px, _TOP + _PLOT_PX + 36 + note_height(note, width_px))
 
@@ -75,7 +73,7 @@ def _finished(canvas: PageCanvas, plot: _Plot, table: ChartTable, note: str) -> 
 
 
 def _warm(value_c: float, units: str) -> float:
-    return value_c * 1.8 + 32 if units == "us" else value_c
+    return fahrenheit(value_c) if units == "us" else value_c
 
 
 def _degrees(value_c: float, units: str) -> str:
@@ -160,7 +158,7 @@ def warmth_rows(
     head += [f"soil, {unit}"] if soil_c is not None else []
     by_month = {month.month: month for month in summary.months}
     rows = []
-    for number in _months(place):
+    for number in months_of(southern=place.southern):
         month = by_month[number]
         row = [month_name(number)]
         for spread in (month.tmin_c, month.tmax_c):
@@ -229,7 +227,7 @@ def rain_rows(summary: SiteSummary, place: Place, units: str = "metric") -> Char
     unit = "in" if units == "us" else "mm"
     by_month = {month.month: month.rain_mm for month in summary.months}
     rows = []
-    for number in _months(place):
+    for number in months_of(southern=place.southern):
         rain = by_month[number]
         if rain is None:
             rows.append((month_name(number), "not known", "not known"))
@@ -270,10 +268,10 @@ def day_length_chart(summary: SiteSummary, place: Place, width_px: float = USUAL
 
 def day_length_rows(summary: SiteSummary, place: Place) -> ChartTable:
     """Give the day's length in the middle of each month, and the days the year turns on."""
-    days = np.cumsum([0, 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30])
     rows = []
-    for number in _months(place):
-        hours = float(day_length_h(place.latitude_deg, np.array([days[number - 1] + 15]))[0])
+    starts = np.cumsum((0, *MONTH_LENGTHS))
+    for number in months_of(southern=place.southern):
+        hours = float(day_length_h(place.latitude_deg, np.array([starts[number - 1] + 15]))[0])
         rows.append((f"15 {month_name(number)}", f"{hours:.1f}"))
     for words, (day, hours) in (
         ("longest day", summary.longest_day), ("shortest day", summary.shortest_day),

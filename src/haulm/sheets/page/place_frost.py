@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from haulm.measure.units import fahrenheit
 from haulm.sheets.draw.canvas import Pen
 from haulm.sheets.draw.type import Face, Style, width_of
 from haulm.sheets.frost import day_for_odds, share_later
@@ -62,7 +63,7 @@ def frost_rows(odds: Sequence[FrostOdds], place: Place, units: str = "metric") -
 
 
 def _threshold(odds: FrostOdds, units: str) -> str:
-    shown = odds.threshold_c * 1.8 + 32 if units == "us" else odds.threshold_c
+    shown = fahrenheit(odds.threshold_c) if units == "us" else odds.threshold_c
     text = f"{shown:.1f}".removesuffix(".0").replace("-", "−")
     return f"{text} °F" if units == "us" else f"{text} °C"
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from itertools import groupby
 
+from haulm.measure.sentences import capital
 from haulm.sheets.draw.canvas import INK, PAPER, Pen
 from haulm.sheets.draw.time_axis import TimeAxis
 from haulm.sheets.draw.type import Face, Style
@@ -100,7 +101,7 @@ def _told(weeks: Sequence[tuple[float, float, float]], first_day: date | None) -
         if there:
             parts.append(f"{words} {_weeks_text(there, first_day)}")
     text = "; ".join(parts) or "Nothing wanted"
-    return text[0].upper() + text[1:]
+    return capital(text)
 
 
 def _weeks_text(there: Sequence[int], first_day: date | None) -> str:

@@ -7,12 +7,13 @@ from datetime import timedelta
 
 import numpy as np
 
+from haulm.measure.sentences import capital
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import PAPER, Pen
 from haulm.sheets.draw.time_axis import TimeAxis
 from haulm.sheets.draw.type import Face, Style, width_of
 from haulm.sheets.page.drawing import NOW, PageCanvas
-from haulm.sheets.tide_marks import stacked, whole_weight
+from haulm.sheets.tide_marks import place_for_name, stacked, whole_weight
 from haulm.sheets.tide_sums import Gap, Tide, TideMonth, Weekly
 from haulm.sheets.wording import (
     day_text,
@@ -88,26 +89,16 @@ def draw_ticks(canvas: PageCanvas, field: TideField, units: str, right: float) -
 
 def name_layers(canvas: PageCanvas, tide: Tide, field: TideField) -> None:
     """Write each layer's name where it is thickest, if it is thick enough to carry it."""
-    weeks = list(field.weeks)
     thin: list[tuple[str, Weekly, Weekly]] = []
     for layer, lower, upper in stacked(tide.store):
-        name = layer[0].upper() + layer[1:]
+        name = capital(layer)
         half = width_of(name, Face.NAME, 14) / 2
         reach = math.ceil((half + 4) / field.axis.week_step)
-        best, room, y = 0, 0.0, 0.0
-        for at in range(reach, len(weeks) - reach):
-            span = slice(weeks[at - reach], weeks[at + reach] + 1)
-            ceiling, floor = float(upper[span].min()), float(lower[span].max())
-            if (ceiling - floor) / field.store_kg_px > room:
-                best, room = at, (ceiling - floor) / field.store_kg_px
-                y = field.store_y((ceiling + floor) / 2) + 5
-        if room < _LINE_PX:
+        place = place_for_name(field.weeks, lower, upper, reach)
+        if place is None or place.thick_kg / field.store_kg_px < _LINE_PX:
             thin.append((name, lower, upper))
         else:
-            x = field.week_x(weeks[best]) + field.axis.week_step / 2
-            style = Style(Face.NAME, 14, anchor="middle")
-            canvas.plate(((x, y), name, style))
-            canvas.text((x, y), name, style)
+            _write_name(canvas, field, name, (place.week, field.store_y(place.middle_kg)))
     _lead_out(canvas, field, thin)
 
 
@@ -150,21 +141,19 @@ def name_table(canvas: PageCanvas, tide: Tide, field: TideField) -> None:
         ("fresh from the ground", none, tide.fresh),
         ("from store", tide.fresh, tide.fresh + tide.all_from_store),
     ):
-        weeks = list(field.weeks)
         reach = math.ceil((width_of(name, Face.NAME, 14) / 2 + 4) / field.axis.week_step)
-        best, room = 0, 0.0
-        for at in range(reach, len(weeks) - reach):
-            span = slice(weeks[at - reach], weeks[at + reach] + 1)
-            thick = float(upper[span].min() - lower[span].max()) / field.table_kg_px
-            if thick > room:
-                best, room = at, thick
-        if room >= _LINE_PX:
-            span = slice(weeks[best - reach], weeks[best + reach] + 1)
-            x = field.week_x(weeks[best]) + field.axis.week_step / 2
-            y = field.table_y(float(upper[span].min() + lower[span].max()) / 2) + 5
-            style = Style(Face.NAME, 14, anchor="middle")
-            canvas.plate(((x, y), name, style))
-            canvas.text((x, y), name, style)
+        place = place_for_name(field.weeks, lower, upper, reach)
+        if place is not None and place.thick_kg / field.table_kg_px >= _LINE_PX:
+            _write_name(canvas, field, name, (place.week, field.table_y(place.middle_kg)))
+
+
+def _write_name(canvas: PageCanvas, field: TideField, name: str, at: tuple[int, float]) -> None:
+    """Write a name upon its band: its middle in a week, at a height [px]."""
+    week, y = at
+    middle = (field.week_x(week) + field.axis.week_step / 2, y + 5)
+    style = Style(Face.NAME, 14, anchor="middle")
+    canvas.plate((middle, name, style))
+    canvas.text(middle, name, style)
 
 
 def name_waters(bundle: SheetBundle, canvas: PageCanvas, tide: Tide, field: TideField) -> None:

@@ -6,12 +6,17 @@ from dataclasses import dataclass
 from haulm.sheets.draw.canvas import PAPER, Pen
 from haulm.sheets.draw.type import Face, Style, wrapped
 from haulm.sheets.page.drawing import ChartTable, PageCanvas
-from haulm.sheets.wording import month_name, short_month
+from haulm.sheets.wording import short_month
+from haulm.site.calendar import MONTH_LENGTHS
 
-_LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 DAYS = 365
 LEFT_PX, RIGHT_PX = 44.0, 12.0
 _NOTE_LEADING = 16.0
+
+
+def months_of(*, southern: bool) -> tuple[int, ...]:
+    """Give the months of a year from midwinter on."""
+    return (7, 8, 9, 10, 11, 12, 1, 2, 3, 4, 5, 6) if southern else tuple(range(1, 13))
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +30,7 @@ class YearAxis:
     @property
     def months(self) -> tuple[int, ...]:
         """The months in the order of the axis."""
-        return (7, 8, 9, 10, 11, 12, 1, 2, 3, 4, 5, 6) if self.southern else tuple(range(1, 13))
+        return months_of(southern=self.southern)
 
     def x(self, season_day: float) -> float:
         """Give where a day lies, counted from 0 at the axis's first [px]."""
@@ -37,8 +42,8 @@ class YearAxis:
         for one in self.months:
             if one == month:
                 break
-            before += _LENGTHS[one - 1]
-        return self.x(before), self.x(before + _LENGTHS[month - 1])
+            before += MONTH_LENGTHS[one - 1]
+        return self.x(before), self.x(before + MONTH_LENGTHS[month - 1])
 
     def season_day(self, day_of_year: int) -> int:
         """Count a day of the year (1 to 365) from the axis's first day."""
@@ -48,9 +53,9 @@ class YearAxis:
         """Name a day counted from the axis's first, as in 12 May."""
         left = round(season_day) % DAYS
         for month in self.months:
-            if left < _LENGTHS[month - 1]:
+            if left < MONTH_LENGTHS[month - 1]:
                 return f"{left + 1} {short_month(month)}"
-            left -= _LENGTHS[month - 1]
+            left -= MONTH_LENGTHS[month - 1]
         raise AssertionError  # twelve months hold a year's days
 
 
@@ -103,8 +108,3 @@ def table_told(table: ChartTable) -> str:
         + "."
         for row in table.rows
     )
-
-
-def full_month(month: int) -> str:
-    """Name a month in full."""
-    return month_name(month)

@@ -1,7 +1,5 @@
 """Crops: the catalogue, each figure with what it rests on, and the kinds plans may choose."""
 
-from datetime import datetime
-
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
@@ -21,7 +19,7 @@ from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.web.forms import Form, with_form
 from haulm.web.reader import Reader
-from haulm.web.show import go, page, reader_of, shelf_of
+from haulm.web.show import changed_elsewhere, go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
 
 HERE = "/crops"
@@ -50,13 +48,14 @@ def open_crop(request: Request) -> Response:
 
 def choose(request: Request, form: Form) -> Response:
     """Let plans choose only the kinds that were left ticked."""
-    garden = shelf_of(request).garden
+    shelf = shelf_of(request)
+    garden = shelf.garden
     catalogue, crop = _asked(request)
     chosen = KindsChosen(crop, form.texts("kind"), form.text("seen"))
     try:
-        choose_kinds(garden.path, garden.parts, catalogue, chosen, _now())
+        choose_kinds(garden.path, garden.parts, catalogue, chosen, shelf.now())
     except ChangedElsewhereError as error:
-        return page(request, "changed.html", status=409, error=error, back=request.url.path)
+        return changed_elsewhere(request, error, request.url.path)
     except FaultsFoundError as error:
         return _crop(request, error.findings)
     told = _("Plans choose among these kinds from now on. Plan again to see what it changes.")
@@ -65,8 +64,8 @@ def choose(request: Request, form: Form) -> Response:
 
 def let_in(request: Request, _form: Form) -> Response:
     """Let plans choose any kind again."""
-    garden = shelf_of(request).garden
-    every_kind(garden.path, garden.parts, _now())
+    shelf = shelf_of(request)
+    every_kind(shelf.garden.path, shelf.garden.parts, shelf.now())
     return go(HERE, _("Plans may choose any kind again."), undo=True)
 
 
@@ -117,10 +116,6 @@ def _rests_on(figure: Figure, found: CropPage) -> tuple[str, int | None]:
     ids = [source.id for source in found.sources]
     number = ids.index(figure.source) + 1 if figure.source is not None else None
     return figure.basis.value, number
-
-
-def _now() -> datetime:
-    return datetime.now().astimezone()
 
 
 routes = [

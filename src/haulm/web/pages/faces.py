@@ -7,10 +7,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from haulm import __version__
 from haulm.desk.drawings import FACES, web_face
-from haulm.web.show import shelf_of
-
-KEEP = {"Cache-Control": "public, max-age=31536000, immutable"}
+from haulm.web.show import LASTING, shelf_of
 
 
 def face(request: Request) -> Response:
@@ -18,12 +17,12 @@ def face(request: Request) -> Response:
     name = request.path_params["name"]
     if name not in FACES:
         return Response(status_code=404)
-    return Response(_cut(name, shelf_of(request).beside), media_type="font/woff2", headers=KEEP)
+    return Response(_cut(name, shelf_of(request).beside), media_type="font/woff2", headers=LASTING)
 
 
 def sheet(_request: Request) -> Response:
     """Serve the style sheet that names the faces."""
-    return Response(_faces(), media_type="text/css", headers=KEEP)
+    return Response(_faces(), media_type="text/css", headers=LASTING)
 
 
 @cache
@@ -35,7 +34,8 @@ def _cut(name: str, beside: Executor | None) -> bytes:
 def _faces() -> str:
     return "\n".join(
         f"@font-face {{ font-family: '{face.family}'; font-weight: {face.weight}; "
-        f"font-style: {face.style}; font-display: swap; src: url('/type/{name}') format('woff2') }}"
+        f"font-style: {face.style}; font-display: swap; "
+        f"src: url('/type/{name}?{__version__}') format('woff2') }}"
         for name, face in FACES.items()
     )
 

@@ -1,7 +1,6 @@
 """The first visit: three questions, a garden made of the answers, and its first plan at once."""
 
 from collections.abc import Mapping
-from datetime import datetime
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
@@ -75,7 +74,7 @@ def take_file(request: Request, form: Form) -> Response:
         what = _("no file was chosen.")
         return _ask(request, {}, file_findings=(Finding("garden.toml", what, _("Choose one.")),))
     try:
-        load_garden(shelf.own, dropped.data, datetime.now().astimezone())
+        load_garden(shelf.own, dropped.data, shelf.now())
     except FaultsFoundError as error:
         return _ask(request, {}, file_findings=error.findings)
     request.app.state.first_answers = None

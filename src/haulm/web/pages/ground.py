@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import UTC, datetime
 from urllib.parse import quote
 
 from starlette.exceptions import HTTPException
@@ -39,30 +38,35 @@ from haulm.measure.units import Units
 from haulm.web.forms import Form, with_form
 from haulm.web.pages.ground_forms import bed_in, outline_in
 from haulm.web.reader import Reader
-from haulm.web.show import go, page, reader_of, shelf_of
+from haulm.web.show import changed_elsewhere, go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
+from haulm.web.words import noted
 
 SPARE_LINES = 2
 MORE_LINES = 5
 WAYS = {
-    Way.RECTANGLE: "Rectangle",
-    Way.ROUND: "Round",
-    Way.CORNERS: "Any outline, by its corners",
-    Way.SIDES: "Any outline, by walking round it",
+    Way.RECTANGLE: noted("Rectangle"),
+    Way.ROUND: noted("Round"),
+    Way.CORNERS: noted("Any outline, by its corners"),
+    Way.SIDES: noted("Any outline, by walking round it"),
 }
-NEW_WAYS = {Way.RECTANGLE: "A rectangle", Way.ROUND: "A round bed", Way.CORNERS: "Any outline"}
-COVERS = {"open": "Open", "tunnel": "Tunnel", "glass": "Glass"}
+NEW_WAYS = {
+    Way.RECTANGLE: noted("A rectangle"),
+    Way.ROUND: noted("A round bed"),
+    Way.CORNERS: noted("Any outline"),
+}
+COVERS = {"open": noted("Open"), "tunnel": noted("Tunnel"), "glass": noted("Glass")}
 SUNS = {
-    "full": "Full: six hours or more in summer",
-    "part": "Part: three to six hours",
-    "shade": "Shade: under three hours",
+    "full": noted("Full: six hours or more in summer"),
+    "part": noted("Part: three to six hours"),
+    "shade": noted("Shade: under three hours"),
 }
 STEPS = {
-    "metric": (("0.1", "10 cm"), ("0.05", "5 cm"), ("0", "Off")),
-    "us": (("0.1524", "6 in"), ("0.0254", "1 in"), ("0", "Off")),
+    "metric": (("0.1", noted("10 cm")), ("0.05", noted("5 cm")), ("0", noted("Off"))),
+    "us": (("0.1524", noted("6 in")), ("0.0254", noted("1 in")), ("0", noted("Off"))),
 }
 """To which step [m] a corner goes, and its name."""
-SUN_WORDS = {"full": "full sun", "part": "part sun", "shade": "shade"}
+SUN_WORDS = {"full": noted("full sun"), "part": noted("part sun"), "shade": noted("shade")}
 
 
 def address_of(bed: str) -> str:
@@ -114,11 +118,11 @@ def beds(request: Request) -> Response:
 def change_beds(request: Request, form: Form) -> Response:
     """Move a bed up or down the list, or add the one that was typed."""
     if form.text("act") in {"up", "down"}:
-        by = -1 if form.text("act") == "up" else 1
+        shelf, by = shelf_of(request), -1 if form.text("act") == "up" else 1
         try:
-            move_bed(shelf_of(request).garden.path, form.text("seen"), by, datetime.now(UTC))
+            move_bed(shelf.garden.path, form.text("seen"), by, shelf.now())
         except ChangedElsewhereError as error:
-            return _elsewhere(request, error, "/ground")
+            return changed_elsewhere(request, error, "/ground")
         return go("/ground", _("The beds are in another order."), undo=True)
     return _acted(request, form, None)
 
@@ -196,13 +200,13 @@ def _saved(
     request: Request, form: Form, part: Mapping[str, object] | None, typed: BedTyped
 ) -> Response:
     """Write a bed; on faults its form stands again as it was typed."""
-    garden = shelf_of(request).garden
-    units = garden.opened.garden.units
+    shelf = shelf_of(request)
+    units = shelf.garden.opened.garden.units
     try:
-        bed_id = save_bed(garden.path, form.text("seen"), typed, units, datetime.now(UTC))
+        bed_id = save_bed(shelf.garden.path, form.text("seen"), typed, units, shelf.now())
     except ChangedElsewhereError as error:
         if part is None:
-            return _elsewhere(request, error, "/ground")
+            return changed_elsewhere(request, error, "/ground")
         return _form(request, part, typed, status=409, changed=error)
     except FaultsFoundError as error:
         return _form(request, part, typed, seen=form.text("seen"), found=error, status=422)
@@ -212,9 +216,9 @@ def _saved(
 
 def _taken_out(request: Request, form: Form, part: Mapping[str, object]) -> Response:
     """Take a bed out, or say why it can't be."""
-    typed = _as_stored(request, part)
+    shelf, typed = shelf_of(request), _as_stored(request, part)
     try:
-        remove_bed(shelf_of(request).garden.path, form.text("seen"), datetime.now(UTC))
+        remove_bed(shelf.garden.path, form.text("seen"), shelf.now())
     except ChangedElsewhereError as error:
         return _form(request, part, typed, status=409, changed=error)
     except FaultsFoundError as error:
@@ -222,10 +226,6 @@ def _taken_out(request: Request, form: Form, part: Mapping[str, object]) -> Resp
         return _form(request, part, typed, found=FaultsFoundError(whole), status=422)
     name = str(part.get("name", part["id"]))
     return go("/ground", _("%(bed)s is taken out.") % {"bed": name}, undo=True)
-
-
-def _elsewhere(request: Request, error: ChangedElsewhereError, back: str) -> Response:
-    return page(request, "changed.html", status=409, error=error, back=back)
 
 
 def _part(request: Request) -> Mapping[str, object]:
@@ -297,8 +297,8 @@ def _form(  # noqa: PLR0913
         lines=_lines(typed.outline, measured, units, spare),
         spare=spare,
         ways=WAYS,
-        covers=COVERS,
-        suns=SUNS,
+        covers=[(cover, _(words)) for cover, words in COVERS.items()],
+        suns=[(sun, _(words)) for sun, words in SUNS.items()],
         catalogue=garden.catalogue,
         methods=sorted({m.id for kind in garden.catalogue.kinds.values() for m in kind.methods}),
         address_of=address_of,

@@ -1,6 +1,5 @@
 """Larder: what lies in store week by week, which weeks run short, and the stores themselves."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from starlette.requests import Request
@@ -11,7 +10,7 @@ from haulm.catalogue.records import Catalogue, Caution, Form, StoreKind
 from haulm.desk.at_hand import AtHand
 from haulm.desk.cautions import cautions_of
 from haulm.desk.closing_gaps import GapLine, closing
-from haulm.desk.editing import Change, change_garden, faults_elsewhere, faults_of, index_of, mark_of
+from haulm.desk.editing import Change, mark_of
 from haulm.desk.larder_drawings import (
     HungryGap,
     Laid,
@@ -22,12 +21,11 @@ from haulm.desk.larder_drawings import (
     tide_drawn,
     unlaid,
 )
-from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
-from haulm.measure.findings import Finding
 from haulm.plan.records import Plan
+from haulm.web.changing import NOTHING_REFUSED, Refused, write_down
 from haulm.web.forms import Form as Sent
 from haulm.web.forms import with_form
-from haulm.web.pages.table_rows import now, plan_at_hand
+from haulm.web.pages.table_rows import plan_at_hand
 from haulm.web.show import go, page, shelf_of
 from haulm.web.words import gettext as _
 
@@ -37,16 +35,6 @@ FIELDS = {
 }
 LATER_WEEKS = 26
 """The later view starts so far on, so that both views hold 78 of 104 weeks."""
-
-
-@dataclass(frozen=True, slots=True)
-class Refused:
-    """What was typed and not taken: the form, its fields, and what is wrong, by field."""
-
-    form: str
-    typed: Mapping[str, str]
-    faults: Mapping[str, Finding]
-    others: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,24 +55,16 @@ def show(request: Request) -> Response:
 
 def change(request: Request, sent: Sent) -> Response:
     """Change, add or take out food in store, or a store."""
-    garden = shelf_of(request).garden
+    shelf = shelf_of(request)
     part = sent.text("part")
     if part not in FIELDS:
         return go("/larder")
     removed = sent.text("do") == "remove"
-    typed = None if removed else _typed(part, sent, garden)
+    typed = None if removed else _typed(part, sent, shelf.garden)
     changed = Change(part, sent.text("seen"), typed)
-    where = sent.text("which")
-    try:
-        change_garden(garden.path, [changed], now())
-    except ChangedElsewhereError as error:
-        others: tuple[Finding, ...] = (Finding(_("Changed elsewhere"), f"{error}"),)
-        return _shown(request, Refused(where, sent.as_dict(), {}, others), 409)
-    except FaultsFoundError as error:
-        index = index_of(garden.parts, changed)
-        found = {} if removed else dict(faults_of(error, part, index))
-        others = error.findings if removed else faults_elsewhere(error, part, index)
-        return _shown(request, Refused(where, sent.as_dict(), found, others), 422)
+    refused = write_down(shelf, changed, sent.text("which"), sent)
+    if refused is not None:
+        return _shown(request, refused)
     told = _("Taken out.") if removed else _("Written down.")
     return go("/larder", told, undo=True)
 
@@ -96,7 +76,7 @@ def _typed(part: str, sent: Sent, garden: AtHand) -> dict[str, object]:
     return typed | ({"id": before["id"]} if "id" in before else {})
 
 
-def _shown(request: Request, refused: Refused | None = None, status: int = 200) -> Response:
+def _shown(request: Request, refused: Refused = NOTHING_REFUSED) -> Response:
     garden = shelf_of(request).garden
     plan = plan_at_hand(garden)
     chosen = tuple(dict.fromkeys(request.query_params.getlist("line")))
@@ -105,7 +85,7 @@ def _shown(request: Request, refused: Refused | None = None, status: int = 200) 
     return page(
         request,
         "larder.html",
-        status=status,
+        status=refused.status,
         larder=_larder(garden, plan, chosen, later=later) if plan else None,
         chosen=chosen,
         later=later,
@@ -116,7 +96,7 @@ def _shown(request: Request, refused: Refused | None = None, status: int = 200) 
         foods=garden.catalogue.foods.values(),
         kinds=garden.catalogue.kinds,
         lot_cautions=_of_lots(garden.catalogue, garden),
-        refused=refused or Refused("", {}, {}),
+        refused=refused,
     )
 
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
 from secrets import token_hex
 
 from starlette.requests import Request
@@ -25,7 +24,7 @@ from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.site.summary import SiteSummary
 from haulm.web.forms import Dropped, Form, with_form
-from haulm.web.show import go, page, reader_of, shelf_of
+from haulm.web.show import changed_elsewhere, go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
 from haulm.web.words import noted
 
@@ -65,12 +64,13 @@ def show(request: Request) -> Response:
 
 def change(request: Request, form: Form) -> Response:
     """Write the name, the units and the place as typed."""
-    garden = shelf_of(request).garden
+    shelf = shelf_of(request)
+    garden = shelf.garden
     typed = place_as_stored(garden.parts) | form.as_dict()
     try:
-        save_place(garden.path, garden.parts, typed, _now())
+        save_place(garden.path, garden.parts, typed, shelf.now())
     except ChangedElsewhereError as error:
-        return _elsewhere(request, error)
+        return changed_elsewhere(request, error, HERE)
     except FaultsFoundError as error:
         return _shown(request, typed=typed, error=error)
     return go(HERE, _("The place is changed. Plan again to plan by its climate."), undo=True)
@@ -96,11 +96,11 @@ def load_by_columns(request: Request, form: Form) -> Response:
 
 def to_grid(request: Request, form: Form) -> Response:
     """Go back to the climate of the world's grid."""
-    garden = shelf_of(request).garden
+    shelf = shelf_of(request)
     try:
-        use_grid(garden.path, form.text("seen"), _now())
+        use_grid(shelf.garden.path, form.text("seen"), shelf.now())
     except ChangedElsewhereError as error:
-        return _elsewhere(request, error)
+        return changed_elsewhere(request, error, HERE)
     except FaultsFoundError as error:
         return _shown(request, loading=Loading(error.findings, refused=True))
     return go(HERE, _("The climate is that of the world's grid now."), undo=True)
@@ -109,10 +109,10 @@ def to_grid(request: Request, form: Form) -> Response:
 def _loaded(
     request: Request, file: Dropped, chosen: Mapping[str, str] | None, key: str
 ) -> Response:
-    garden = shelf_of(request).garden
+    shelf = shelf_of(request)
     columns = columns_from(chosen) if chosen is not None else None
     try:
-        findings = load_record(garden.path, file.name, file.data, columns, _now())
+        findings = load_record(shelf.garden.path, file.name, file.data, columns, shelf.now())
     except FaultsFoundError as error:
         sample = sample_of(file.name, file.data)
         if sample is not None:
@@ -184,14 +184,6 @@ def _climate(request: Request) -> tuple[SiteSummary | None, tuple[Finding, ...]]
         return shelf_of(request).garden.climate, ()
     except FaultsFoundError as error:
         return None, error.findings
-
-
-def _elsewhere(request: Request, error: ChangedElsewhereError) -> Response:
-    return page(request, "changed.html", status=409, error=error, back=HERE)
-
-
-def _now() -> datetime:
-    return datetime.now().astimezone()
 
 
 routes = [

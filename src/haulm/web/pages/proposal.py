@@ -22,12 +22,11 @@ from haulm.desk.year_drawings import (
 from haulm.measure.errors import FaultsFoundError
 from haulm.sheets.bundle import SheetBundle
 from haulm.web.forms import Form, with_form
-from haulm.web.pages.year_words import headline, key_words, planting_rows
+from haulm.web.pages.year_words import PREFIX, headline, key_words, planting_rows
 from haulm.web.reader import Reader
 from haulm.web.show import go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
 
-PREFIX = "/year/"
 MARKS = {Became.NEW: Change.NEW, Became.GONE: Change.GONE}
 
 

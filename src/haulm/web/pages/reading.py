@@ -7,10 +7,8 @@ from starlette.routing import Route
 from haulm.desk.editing import undo_last
 from haulm.web.forms import Form, with_form
 from haulm.web.reader import COOKIE, cookie_of
-from haulm.web.show import go, shelf_of
+from haulm.web.show import A_YEAR_S, go, shelf_of
 from haulm.web.words import gettext as _
-
-A_YEAR_S = 31_536_000
 
 
 def choose(_request: Request, form: Form) -> Response:

@@ -1,6 +1,5 @@
 """Sheets: every sheet of the plan to look at, to print and to take along as a file."""
 
-from datetime import datetime
 from urllib.parse import quote
 
 from starlette.exceptions import HTTPException
@@ -16,12 +15,11 @@ from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.sheets.bundle import SheetBundle
 from haulm.web.forms import Form, with_form
-from haulm.web.show import go, page, reader_of, shelf_of
+from haulm.web.show import A_YEAR_S, go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
 
 PAPERS = {"a4": Paper.A4, "letter": Paper.LETTER}
 PAPER = "paper"
-A_YEAR_S = 31_536_000
 GARDEN_FILE, RECORD_FILE = "garden.toml", "weather.csv"
 
 
@@ -66,7 +64,7 @@ def look_into(request: Request, form: Form) -> Response:
         nothing = Finding(GARDEN_FILE, _("no file was chosen."), _("Choose one."))
         return _shown(request, file_findings=(nothing,))
     try:
-        found = sheet_shelf.read_garden_file(dropped.data, _now())
+        found = sheet_shelf.read_garden_file(dropped.data, shelf_of(request).now())
     except FaultsFoundError as error:
         return _shown(request, file_findings=error.findings)
     return _asked(request, found, dropped.data.decode())
@@ -74,12 +72,12 @@ def look_into(request: Request, form: Form) -> Response:
 
 def take_in(request: Request, form: Form) -> Response:
     """Put the garden of a file in the place of the one there is, as was asked and answered."""
-    garden = shelf_of(request).garden
+    garden, now = shelf_of(request).garden, shelf_of(request).now()
     content = form.text("content").encode()
     try:
         if form.text("seen") != garden.mark:
-            return _asked(request, sheet_shelf.read_garden_file(content, _now()), content.decode())
-        load_garden(garden.path, content, _now())
+            return _asked(request, sheet_shelf.read_garden_file(content, now), content.decode())
+        load_garden(garden.path, content, now)
     except FaultsFoundError as error:
         return _shown(request, file_findings=error.findings)
     return go("/table", _("The garden file was taken in. Plan again to see what it brings."))
@@ -161,10 +159,6 @@ def _paper(request: Request) -> str:
 def _file(content: bytes, media_type: str, name: str, way: str = "attachment") -> Response:
     headers = {"Content-Disposition": f"{way}; filename*=UTF-8''{quote(name)}"}
     return Response(content, media_type=media_type, headers=headers)
-
-
-def _now() -> datetime:
-    return datetime.now().astimezone()
 
 
 routes = [

@@ -1,36 +1,20 @@
 """Who eats, when they are away, and the hours of work there are."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.editing import Change, change_garden, faults_elsewhere, faults_of, index_of, mark_of
+from haulm.desk.editing import Change, mark_of
 from haulm.household.portions import portions_of
-from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
-from haulm.measure.findings import Finding
+from haulm.web.changing import NOTHING_REFUSED, Refused, write_down
 from haulm.web.forms import Form, with_form
 from haulm.web.pages.table_line import month_names
-from haulm.web.pages.table_rows import now
 from haulm.web.show import go, page, shelf_of
 from haulm.web.words import gettext as _
 
 MONTHS = 12
 HERE = "/table-household"
 FIELDS = {"eater": ("name", "age", "portions"), "away": ("from", "to")}
-
-
-@dataclass(frozen=True, slots=True)
-class Refused:
-    """What was typed and not taken: the form, its fields, and what is wrong, by field."""
-
-    form: str
-    typed: Mapping[str, str]
-    who: tuple[str, ...]
-    faults: Mapping[str, Finding]
-    others: tuple[Finding, ...] = ()
 
 
 def show(request: Request) -> Response:
@@ -40,24 +24,14 @@ def show(request: Request) -> Response:
 
 def change(request: Request, form: Form) -> Response:
     """Change, add or take out an eater or days away, or change the hours."""
-    garden = shelf_of(request).garden
     part = form.text("part")
     if part not in {"eater", "away", "hours"}:
         return go(HERE)
     typed = None if form.text("do") == "remove" else _typed(part, form)
     changed = Change(part, form.text("seen"), typed)
-    where = form.text("form")
-    try:
-        change_garden(garden.path, [changed], now())
-    except ChangedElsewhereError as error:
-        others: tuple[Finding, ...] = (Finding(_("Changed elsewhere"), f"{error}"),)
-        return _shown(request, Refused(where, form.as_dict(), form.texts("who"), {}, others), 409)
-    except FaultsFoundError as error:
-        index = index_of(garden.parts, changed)
-        found = dict(faults_of(error, part, index))
-        others = faults_elsewhere(error, part, index)
-        refused = Refused(where, form.as_dict(), form.texts("who"), found, others)
-        return _shown(request, refused, 422)
+    refused = write_down(shelf_of(request), changed, form.text("form"), form)
+    if refused is not None:
+        return _shown(request, refused)
     return go(HERE, _told(part, form), undo=True)
 
 
@@ -82,21 +56,21 @@ def _typed(part: str, form: Form) -> dict[str, object]:
     return typed
 
 
-def _shown(request: Request, refused: Refused | None = None, status: int = 200) -> Response:
+def _shown(request: Request, refused: Refused = NOTHING_REFUSED) -> Response:
     garden = shelf_of(request).garden
     parts = garden.parts
     household = garden.opened.garden.household
     return page(
         request,
         "table_household.html",
-        status=status,
+        status=refused.status,
         eaters=_listed(parts["eater"]),
         away=_listed(parts["away"]),
         hours=parts["hours"][0] if parts["hours"] else {},
         hours_seen=mark_of(parts["hours"][0]) if parts["hours"] else "",
         counted=[portions_of(eater) for eater in household.eaters],
         whole=sum(portions_of(eater) for eater in household.eaters),
-        refused=refused or Refused("", {}, (), {}),
+        refused=refused,
         month_names=month_names(),
     )
 

@@ -12,7 +12,7 @@ from starlette.routing import Route
 from haulm.catalogue.near import find_food
 from haulm.desk.at_hand import AtHand
 from haulm.desk.cautions import cautions_of
-from haulm.desk.editing import Change, change_garden, faults_elsewhere, faults_of, index_of, mark_of
+from haulm.desk.editing import Change, change_garden, faults_by_place, mark_of
 from haulm.desk.measures_of_food import plural, told_week
 from haulm.desk.table_drawings import year_axis, year_of
 from haulm.desk.table_sums import TableRow, TableYear
@@ -21,7 +21,6 @@ from haulm.measure.findings import Finding
 from haulm.web.forms import Form, with_form
 from haulm.web.pages.table_rows import (
     at_once,
-    now,
     plan_at_hand,
     set_week,
     unknown_food,
@@ -77,8 +76,8 @@ def _found(year: TableYear, line: str) -> TableRow:
 
 
 def _taken_out(request: Request, row: TableRow, form: Form) -> Response:
-    garden = shelf_of(request).garden
-    change_garden(garden.path, [Change("table", form.text("seen"), None)], now())
+    shelf = shelf_of(request)
+    change_garden(shelf.garden.path, [Change("table", form.text("seen"), None)], shelf.now())
     words = _("%(line)s is taken off the table.") % {"line": row.line.name}
     return go("/table", words, undo=True)
 
@@ -98,15 +97,13 @@ def _saved(request: Request, row: TableRow, form: Form) -> Response:
         return _shown(request, row, Refused(typed, foods, faults), 422)
     changed = Change("table", form.text("seen"), part)
     try:
-        change_garden(garden.path, [changed], now())
+        change_garden(garden.path, [changed], shelf_of(request).now())
     except ChangedElsewhereError as error:
         refused = Refused(typed, foods, {}, elsewhere=f"{error}")
         return _shown(request, row, refused, 409)
     except FaultsFoundError as error:
-        index = index_of(garden.parts, changed)
-        found = dict(faults_of(error, "table", index))
-        refused = Refused(typed, foods, found, faults_elsewhere(error, "table", index))
-        return _shown(request, row, refused, 422)
+        here, others = faults_by_place(error, garden.parts, changed)
+        return _shown(request, row, Refused(typed, foods, here, others), 422)
     words = _("%(line)s: changed.") % {"line": typed["name"] or " or ".join(foods)}
     return go("/table", words, undo=True)
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -99,7 +99,7 @@ def add(request: Request, form: Form) -> Response:
     try:
         kg = read_week_kg(typed["week"], food, food.name)
         change = Change("table", "", {"eat": food.id, "amount": week_text(kg, units_of(garden))})
-        change_garden(garden.path, [change], now())
+        change_garden(garden.path, [change], shelf_of(request).now())
     except FaultsFoundError as error:
         found = faults_of(error, "table", len(garden.parts["table"]))
         faults["food" if found else "week"] = next(iter(found.values()), error.findings[0])
@@ -125,7 +125,7 @@ def set_week(request: Request, row: TableRow, form: Form) -> Response:
     told = told_as(line, kg, food, garden.opened.garden.household, units_of(garden))
     change = Change("table", seen, part | told)
     try:
-        change_garden(garden.path, [change], now())
+        change_garden(garden.path, [change], shelf_of(request).now())
     except ChangedElsewhereError:
         what = _("it was changed in another window meanwhile, so “%(typed)s” was not written.")
         remedy = _("Type it again if it still holds.")
@@ -197,11 +197,6 @@ def plan_at_hand(garden: AtHand) -> Plan | None:
 def units_of(garden: AtHand) -> Units:
     """Give the units of the garden that is open."""
     return garden.opened.garden.units
-
-
-def now() -> datetime:
-    """Give the time by this machine's clock."""
-    return datetime.now().astimezone()
 
 
 def _shown(

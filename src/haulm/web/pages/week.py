@@ -1,6 +1,6 @@
 """What a week asks for: to sow, set, lift, put by; how much, where and how long it takes."""
 
-from datetime import date, timedelta
+from datetime import timedelta
 
 from babel.dates import format_date
 from starlette.exceptions import HTTPException
@@ -9,7 +9,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.week_jobs import WeekJobs, monday_named, week_jobs
-from haulm.measure.weeks import DAYS_A_WEEK, monday_of
+from haulm.measure.weeks import DAYS_A_WEEK, monday_of, week_label
 from haulm.web.reader import Reader
 from haulm.web.show import page, reader_of, shelf_of
 from haulm.web.words import gettext as _
@@ -39,8 +39,8 @@ def show(request: Request) -> Response:
         groups=_groups(week),
         horizon=bundle.plan.horizon if bundle else None,
         now=monday == monday_of(garden.day),
-        before=_label(monday - timedelta(days=DAYS_A_WEEK)),
-        after=_label(monday + timedelta(days=DAYS_A_WEEK)),
+        before=week_label(monday - timedelta(days=DAYS_A_WEEK)),
+        after=week_label(monday + timedelta(days=DAYS_A_WEEK)),
         days=[monday + timedelta(days=day) for day in range(DAYS_A_WEEK)],
         weekday=lambda day: format_date(day, "EEE", locale=language()),
         duration=duration,
@@ -70,11 +70,6 @@ def _groups(week: WeekJobs | None) -> list[tuple[str, str, object]]:
         ("weather", _("If the weather lets you"), week.weather),
     ]
     return [(key, name, jobs) for key, name, jobs in named if jobs]
-
-
-def _label(monday: date) -> str:
-    year, number, _day = monday.isocalendar()
-    return f"{year}-W{number:02d}"
 
 
 def years_in_ten(share: float, reader: Reader) -> str:

@@ -29,6 +29,7 @@ from haulm.plan.records import Planting
 from haulm.sheets.bundle import SheetBundle
 from haulm.web.forms import Form, with_form
 from haulm.web.pages.year_words import (
+    PREFIX,
     about_planting,
     bed_against,
     bed_offered,
@@ -42,7 +43,6 @@ from haulm.web.pages.year_words import (
 from haulm.web.show import go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
 
-PREFIX = "/year/"
 WINDOW = "window"
 """The cookie that tells a window's height; the scale of the strips follows it."""
 AROUND_PX = 400

@@ -9,11 +9,14 @@ from haulm.desk.pinning import Against, BedOffer, PinPart
 from haulm.desk.plans import Made
 from haulm.desk.year_drawings import main_expects, main_ready
 from haulm.growing.records import Sowing
+from haulm.measure.sentences import capital
 from haulm.plan.records import Bound, Pin, PinRule, Plan, Planting
 from haulm.sheets.bundle import SheetBundle
 from haulm.web.reader import Reader
 from haulm.web.words import gettext as _
 
+PREFIX = "/year/"
+"""What stands before a planting's id in the address of its page."""
 MINUTE_S = 60.0
 WHOLE_S = 10.0
 
@@ -145,11 +148,6 @@ def _bound(bound: Bound, reader: Reader) -> tuple[str, str]:
 def said(sentence: str, reader: Reader) -> str:
     """Write a sentence of the plan as a sentence by itself."""
     return f"{capital(reader.said(sentence))}."
-
-
-def capital(sentence: str) -> str:
-    """Begin a sentence with a capital letter."""
-    return sentence[:1].upper() + sentence[1:]
 
 
 def pin_rows(

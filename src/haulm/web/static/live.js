@@ -1,8 +1,6 @@
 // Forms marked data-live are sent in the background: the page's main part is put in place of the
 // old one, and the reader stays where she was. Without this script they are sent as any form is.
 
-const OFF = 'That could not be sent. Is haulm still running?';
-
 function placeOf(element) {
   if (!element || !element.closest('main')) return null;
   return {id: element.id, name: element.name, value: element.value, form: element.form?.id};
@@ -36,7 +34,7 @@ export async function send(form, submitter) {
     const answer = await fetch(form.action, {method: 'POST', body, credentials: 'same-origin'});
     putInPlace(await answer.text());
   } catch {
-    say(OFF);
+    say(document.body.dataset.off);
   } finally {
     form.removeAttribute('aria-busy');
   }
