@@ -80,6 +80,19 @@ FAO_56 = {
     "lentil/spring": (0.4, 1.10, 0.30, 0.6, 0.8, 0.50),
     "melon/early": (0.5, 0.85, 0.60, 0.9, 1.5, 0.45),
     "watermelon/early": (0.4, 1.0, 0.75, 0.8, 1.5, 0.40),
+    "calabrese/summer": (0.7, 1.05, 0.95, 0.4, 0.6, 0.45),
+    "celeriac/storing": (0.7, 1.05, 1.00, 0.3, 0.5, 0.20),
+    "garlic/hard-necked": (0.7, 1.0, 0.70, 0.3, 0.5, 0.30),
+    "spinach/spring": (0.7, 1.0, 0.95, 0.3, 0.5, 0.20),
+    "radish/summer": (0.7, 0.9, 0.85, 0.3, 0.5, 0.30),
+    "cucumber/ridge": (0.6, 1.0, 0.75, 0.7, 1.2, 0.50),
+    "courgette/bush": (0.5, 0.95, 0.75, 0.6, 1.0, 0.50),
+    "parsnip/winter": (0.5, 1.05, 0.95, 0.5, 1.0, 0.40),
+    "chickpea/spring": (0.4, 1.0, 0.35, 0.6, 1.0, 0.50),
+    "pea/early": (0.5, 1.15, 1.10, 0.6, 1.0, 0.35),
+    "soya/early": (0.4, 1.15, 0.50, 0.6, 1.3, 0.50),
+    "sweet corn/early": (0.3, 1.15, 1.05, 0.8, 1.2, 0.50),
+    "grain maize/dent": (0.3, 1.20, 0.35, 1.0, 1.7, 0.55),
 }
 
 # Where a published row yield lies outside the catalogue's range for a square metre, and why.
