@@ -177,3 +177,11 @@ def test_why_and_sheets_want_a_plan_first(haulm: Haulm, tmp_path: Path) -> None:
         assert ran.code == 1
         assert "haulm plan" in ran.err
     assert not (tmp_path / "out").exists()
+
+
+def test_a_crop_on_the_terminal_says_what_its_foods_hold(haulm: Haulm) -> None:
+    """Peas hold 81 kcal and 40 mg of vitamin C in 100 g, and the row that says so is named."""
+    told = haulm("crops", "pea").out
+    assert "What 100 g of the edible part hold" in told
+    assert "81" in told
+    assert "Peas, green, raw" in told

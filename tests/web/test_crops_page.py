@@ -161,3 +161,16 @@ def test_the_last_kind_of_all_cannot_be_left_out(visit: TestClient) -> None:
         answer = visit.post(f"/crops/{crop.id}", data={"seen": seen(visit)})
     assert answer.status_code == 422
     assert "Leave at least one." in answer.text
+
+
+def test_an_opened_crop_says_what_its_foods_hold(visit: TestClient) -> None:
+    """The page gives each food's energy and vitamins in 100 g, its row and whose it is; a food
+    without a row says why.
+    """
+    text = visit.get("/crops/potato").text
+    assert "What 100 g of the edible part hold" in text
+    assert "77 kcal" in text
+    assert "Potatoes, flesh and skin, raw" in text
+    assert "USDA FoodData Central" in text
+    assert "no row is of this relative of the leek" in visit.get("/crops/elephant garlic").text
+    assert "not known" in visit.get("/crops/broad bean").text.split("What 100 g", 1)[1]

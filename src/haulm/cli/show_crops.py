@@ -6,6 +6,7 @@ from dataclasses import fields, is_dataclass
 from haulm.catalogue.records import Catalogue, Crop, Figure, Kind
 from haulm.cli.show import line, table
 from haulm.desk.crop_pages import crop_page, worded
+from haulm.desk.foods_held import amount_text, held_by
 
 Found = Sequence[tuple[Crop, tuple[Kind, ...]]]
 
@@ -36,8 +37,29 @@ def crops(catalogue: Catalogue, found: Found, *, whole: bool) -> None:
                 (figure_row(name, figure, catalogue) for name, figure in figures(kind)),
                 title=f"\n{kind.name} ({kind.id}); methods: {methods(kind)}",
             )
+        foods_held(catalogue, crop)
         for caution in crop_page(catalogue, crop, ()).cautions:
             line(f"\nCaution: {caution.text} Consult: {caution.authority}")
+
+
+def foods_held(catalogue: Catalogue, crop: Crop) -> None:
+    """Print what 100 g of each of a crop's foods hold, and the row that says so."""
+    held = held_by(catalogue, crop)
+    if held.amounts:
+        table(
+            ("nutrient", *(f">{one.food.name}" for one in held.known), "unit"),
+            (
+                (nutrient.name, *(amount_text(amount) for amount in amounts), nutrient.unit)
+                for nutrient, amounts in held.amounts
+            ),
+            title="\nWhat 100 g of the edible part hold",
+        )
+    for one in held.foods:
+        if one.facts is None:
+            line(f"What {one.food.name} holds is not known: {one.absent}.")
+        else:
+            note = f"; {one.facts.note}" if one.facts.note else ""
+            line(f"{one.food.name}: the row “{one.facts.row}”{note}. {held.origin}.")
 
 
 def methods(kind: Kind) -> str:

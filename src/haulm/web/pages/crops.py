@@ -15,6 +15,7 @@ from haulm.desk.crop_pages import (
     every_kind,
 )
 from haulm.desk.editing import mark_of
+from haulm.desk.foods_held import amount_text, held_by
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.web.forms import Form, with_form
@@ -80,6 +81,8 @@ def _crop(request: Request, findings: tuple[Finding, ...] = ()) -> Response:
         "crops_one.html",
         status=422 if findings else 200,
         found=found,
+        held=held_by(catalogue, crop),
+        amount_text=amount_text,
         findings=findings,
         there=there,
         seen=mark_of(shelf.garden.parts["garden"][0]) if there else "",
