@@ -14,8 +14,10 @@ import numpy as np
 import pytest
 
 from haulm.catalogue.loader import load_catalogue
-from haulm.catalogue.records import Basis, Giving, Kind, Method, Phase, PhaseRule, Picking, Role
+from haulm.catalogue.records import Basis, Kind, Method, Phase, PhaseRule, Picking
 from haulm.catalogue.stand import plants_m2, station_spacing
+from truth.checks.germination import LIMITS_F
+from truth.checks.yields import EXPLAINED, chart_kg_m2, chart_rows, main_giving
 
 DATA = Path(__file__).parent / "data"
 LATITUDE = {
@@ -24,115 +26,14 @@ LATITUDE = {
     "baltimore_2010_2019": 39.2,
     "melbourne_1981_1990": -37.8,
 }
-KG_A_POUND = 0.45359237
-M_A_FOOT = 0.3048
-M_AN_INCH = 0.0254
-
-# Harrington's table, Oregon State University Extension 2013: least and best soil temperature [°F].
-GERMINATION_F = {
-    "beetroot/summer": (40, 85),
-    "cabbage/summer": (40, 85),
-    "carrot/early": (40, 80),
-    "cauliflower/autumn": (40, 80),
-    "chard/summer": (40, 85),
-    "sweet corn/early": (50, 95),
-    "cucumber/ridge": (60, 95),
-    "aubergine/long": (60, 85),
-    "lettuce/summer": (35, 75),
-    "onion/seed": (35, 75),
-    "parsnip/winter": (35, 65),
-    "pea/early": (40, 75),
-    "pepper/sweet": (60, 85),
-    "pumpkin/trailing": (60, 95),
-    "radish/summer": (40, 85),
-    "spinach/spring": (35, 70),
-    "winter squash/small": (60, 95),
-    "tomato/bush": (50, 85),
-    "turnip/early": (40, 85),
-    "parsley/summer": (40, 75),
-    "melon/early": (60, 90),
-    "watermelon/early": (60, 95),
-}
-
-# FAO-56 Table 12 (Kc initial, middle, end) and Table 22 (least and most rooting depth, p). Tomato's
-# end is printed 0.70 to 0.90; on poles the middle is 1.15 or 1.20 (note 2).
-FAO_56 = {
-    "cabbage/summer": (0.7, 1.05, 0.95, 0.5, 0.8, 0.45),
-    "carrot/storing": (0.7, 1.05, 0.95, 0.5, 1.0, 0.35),
-    "cauliflower/autumn": (0.7, 1.05, 0.95, 0.4, 0.7, 0.45),
-    "brussels sprouts/winter": (0.7, 1.05, 0.95, 0.4, 0.6, 0.45),
-    "lettuce/summer": (0.7, 1.0, 0.95, 0.3, 0.5, 0.30),
-    "onion/sets": (0.7, 1.05, 0.75, 0.3, 0.6, 0.30),
-    "onion/spring": (0.7, 1.0, 1.0, 0.3, 0.6, 0.30),
-    "aubergine/long": (0.6, 1.05, 0.90, 0.7, 1.2, 0.45),
-    "pepper/sweet": (0.6, 1.05, 0.90, 0.5, 1.0, 0.30),
-    "tomato/bush": (0.6, 1.15, 0.80, 0.7, 1.5, 0.40),
-    "tomato/cordon": (0.6, 1.20, 0.80, 0.7, 1.5, 0.40),
-    "winter squash/small": (0.5, 1.0, 0.80, 1.0, 1.5, 0.35),
-    "beetroot/summer": (0.5, 1.05, 0.95, 0.6, 1.0, 0.50),
-    "potato/maincrop": (0.5, 1.15, 0.75, 0.4, 0.6, 0.35),
-    "sweet potato/orange": (0.5, 1.15, 0.65, 1.0, 1.5, 0.65),
-    "swede/winter": (0.5, 1.10, 0.95, 0.5, 1.0, 0.50),
-    "french bean/dwarf": (0.5, 1.05, 0.90, 0.5, 0.7, 0.45),
-    "french bean/climbing": (0.5, 1.15, 0.90, 0.5, 0.7, 0.45),
-    "french bean/for drying": (0.4, 1.15, 0.35, 0.6, 0.9, 0.45),
-    "broad bean/spring": (0.5, 1.15, 1.10, 0.5, 0.7, 0.45),
-    "lentil/spring": (0.4, 1.10, 0.30, 0.6, 0.8, 0.50),
-    "melon/early": (0.5, 0.85, 0.60, 0.9, 1.5, 0.45),
-    "watermelon/early": (0.4, 1.0, 0.75, 0.8, 1.5, 0.40),
-    "calabrese/summer": (0.7, 1.05, 0.95, 0.4, 0.6, 0.45),
-    "celeriac/storing": (0.7, 1.05, 1.00, 0.3, 0.5, 0.20),
-    "garlic/hard-necked": (0.7, 1.0, 0.70, 0.3, 0.5, 0.30),
-    "spinach/spring": (0.7, 1.0, 0.95, 0.3, 0.5, 0.20),
-    "radish/summer": (0.7, 0.9, 0.85, 0.3, 0.5, 0.30),
-    "cucumber/ridge": (0.6, 1.0, 0.75, 0.7, 1.2, 0.50),
-    "courgette/bush": (0.5, 0.95, 0.75, 0.6, 1.0, 0.50),
-    "parsnip/winter": (0.5, 1.05, 0.95, 0.5, 1.0, 0.40),
-    "chickpea/spring": (0.4, 1.0, 0.35, 0.6, 1.0, 0.50),
-    "pea/early": (0.5, 1.15, 1.10, 0.6, 1.0, 0.35),
-    "soya/early": (0.4, 1.15, 0.50, 0.6, 1.3, 0.50),
-    "sweet corn/early": (0.3, 1.15, 1.05, 0.8, 1.2, 0.50),
-    "grain maize/dent": (0.3, 1.20, 0.35, 1.0, 1.7, 0.55),
-}
-
-# Where a published row yield lies outside the catalogue's range for a square metre, and why.
-EXPLAINED = {
-    ("kansas-mf315", "french bean/dwarf"): "half as much again as the Maine chart gives",
-    ("kansas-mf315", "chard/summer"): "no row gap seen; at our close spacing plants give less each",
-    ("kansas-mf315", "potato/maincrop"): "half of what the Maine chart gives; ours lies between",
-    ("maine-chart", "pea/early"): "five times the Kansas chart; pods, where ours are shelled",
-    ("maine-chart", "winter squash/small"): "rows 1.8 to 2.4 m apart, where ours fill the ground",
-    ("maine-chart", "turnip/autumn"): "three times what the same chart gives for beet and carrot",
-}
 
 
-def main_giving(kind: Kind) -> Giving:
-    """Give what a kind is grown for."""
-    return next(giving for giving in kind.givings if giving.role is Role.MAIN)
-
-
-def rows_of(name: str) -> list[dict[str, str]]:
-    """Read one of the tables beside this test."""
-    with (DATA / name).open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
-def chart_kg_m2(row: dict[str, str], kind: Kind) -> float:
-    """Spread a chart's pounds for a length of row over the row gap [kg/m²]."""
-    kg_m = float(row["pounds"]) * KG_A_POUND / (float(row["feet"]) * M_A_FOOT)
-    chart_gap = row["chart_row_gap_in"]
-    return kg_m / (float(chart_gap) * M_AN_INCH if chart_gap else station_spacing(kind.stand)[1])
-
-
-@pytest.mark.parametrize(("kind", "limits"), GERMINATION_F.items())
-def test_germination_temperatures_are_harringtons(kind: str, limits: tuple[int, int]) -> None:
-    """Least and best soil temperatures for seed are those of Harrington's table."""
+@pytest.mark.parametrize("kind", LIMITS_F)
+def test_germination_temperatures_name_harrington(kind: str) -> None:
+    """Least and best soil temperatures for seed say that they are Harrington's."""
     warmth = load_catalogue().kinds[kind].warmth
-    for figure, fahrenheit in zip(
-        (warmth.germination_min_c, warmth.germination_best_c), limits, strict=True
-    ):
-        assert figure.value == pytest.approx((fahrenheit - 32) / 1.8, abs=0.06)
-        assert figure.source == "harrington"
+    assert warmth.germination_min_c.source == "harrington"
+    assert warmth.germination_best_c.source == "harrington"
 
 
 def test_beans_are_sown_cooler_than_harringtons_least_and_it_is_said() -> None:
@@ -145,21 +46,6 @@ def test_beans_are_sown_cooler_than_harringtons_least_and_it_is_said() -> None:
     assert 12 <= least.value <= 13
     assert least.basis is Basis.COMMON_PRACTICE
     assert least.high == pytest.approx((60 - 32) / 1.8, abs=0.06)
-
-
-@pytest.mark.parametrize(("kind", "printed"), FAO_56.items())
-def test_water_figures_are_those_of_fao_56(kind: str, printed: tuple[float, ...]) -> None:
-    """Crop coefficients, rooting depth and depletion fraction are FAO-56's, Tables 12 and 22."""
-    water = load_catalogue().kinds[kind].water
-    taken = (
-        water.kc_initial.value,
-        water.kc_middle.value,
-        water.kc_end.value,
-        water.rooting_m.low,
-        water.rooting_m.high,
-        water.depletion_fraction.value,
-    )
-    assert taken == printed
 
 
 def test_no_seed_is_counted_on_below_the_legal_standard() -> None:
@@ -186,54 +72,18 @@ def test_no_seed_is_counted_on_below_the_legal_standard() -> None:
             assert germination.value == standard[crop]
 
 
-@pytest.mark.parametrize("row", rows_of("catalogue_rows.csv"), ids=lambda row: row["kind"])
-def test_yields_stand_by_extension_charts(row: dict[str, str]) -> None:
-    """What extension charts give for a length of row, spread over its row gap, lies in our range.
-
-    Kansas State MF-315 and the University of Maine planting chart; the row gap is the Maine
-    chart's where it gives one, and ours where it does not. Where they differ, it is said why.
-    """
-    kind = load_catalogue().kinds[row["kind"]]
-    ours = main_giving(kind).yield_kg_m2
-    assert ours.low is not None
-    assert ours.high is not None
-    within = ours.low <= chart_kg_m2(row, kind) <= ours.high
-    assert within != ((row["source"], row["kind"]) in EXPLAINED)
-
-
 def test_the_page_tells_every_difference_with_its_figures() -> None:
     """The table of docs/catalogue.md holds each chart that differs, with the figures of today."""
     page = (Path(__file__).parents[2] / "docs" / "catalogue.md").read_text(encoding="utf-8")
     told = [line for line in page.splitlines() if line.startswith(("| Kansas", "| Maine"))]
     assert len(told) == len(EXPLAINED)
-    for row in rows_of("catalogue_rows.csv"):
+    for row in chart_rows():
         if (row["source"], row["kind"]) in EXPLAINED:
             kind = load_catalogue().kinds[row["kind"]]
             ours = main_giving(kind).yield_kg_m2
             figures = f"| {chart_kg_m2(row, kind):.1f} | {ours.low:g} to {ours.high:g} |"
             name = kind.name.removesuffix(" squash").removeprefix("small ")
             assert any(name in line and figures in line for line in told), (name, figures)
-
-
-def test_garlic_fields_lie_within_the_range() -> None:
-    """A garlic seed crop of 14 000 lb an acre (COAREC, Oregon State, 2012) lies in our range."""
-    kg_m2 = 14_000 * KG_A_POUND / 4046.86
-    for name in ("garlic/hard-necked", "garlic/soft-necked"):
-        ours = main_giving(load_catalogue().kinds[name]).yield_kg_m2
-        assert ours.low is not None
-        assert ours.high is not None
-        assert ours.low <= kg_m2 <= ours.high
-
-
-def test_what_a_bed_gives_is_what_gardens_were_weighed_to_give() -> None:
-    """The middle kind gives 1.43 to 3.66 kg/m², as measured gardens do, and none more than 5.94.
-
-    CoDyre et al.: mean 1.43 (0.08 to 5.18) in 50 gardens; Conk and Porter: 2.49 in 31; Algert:
-    3.66 in 10; McDougall et al. 2019: 5.94 in 13.
-    """
-    given = [main_giving(kind).yield_kg_m2.value for kind in load_catalogue().kinds.values()]
-    assert 1.43 <= median(given) <= 3.66
-    assert max(given) <= 5.94
 
 
 def test_garlic_stands_as_growers_set_it() -> None:
@@ -244,41 +94,6 @@ def test_garlic_stands_as_growers_set_it() -> None:
         assert 0.05 <= stand.depth_m.value <= 0.06
         assert 0.02 <= stand.compost_m.value <= 0.03
         assert station_spacing(stand)[1] < stand.spacing_offset_m.value
-
-
-def test_garlic_keeps_and_cures_as_growers_know() -> None:
-    """Curing takes 4 to 6 weeks; hard-necked garlic keeps 4 to 6 months, soft-necked 9 to 12.
-
-    Common practice.
-    """
-    weeks_a_month = 365.25 / 12 / 7
-    for name, least, most in (("hard-necked", 4, 6), ("soft-necked", 9, 12)):
-        (cured,) = main_giving(load_catalogue().kinds[f"garlic/{name}"]).keeping
-        assert 4 <= cured.cure_weeks.value <= 6
-        assert cured.sound_90_weeks.value == pytest.approx(least * weeks_a_month, abs=1)
-        assert cured.sound_50_weeks.value == pytest.approx(most * weeks_a_month, abs=1)
-
-
-def test_squash_keeps_as_oregon_state_found() -> None:
-    """Small winter squash is 90 % sound at 9 weeks and 50 % at 20.
-
-    Cantwell and Suslow (UC Davis), reporting Oregon State: 90, 70, 50 % at 9, 15, 20 weeks.
-    """
-    (cured,) = main_giving(load_catalogue().kinds["winter squash/small"]).keeping
-    assert (cured.sound_90_weeks.value, cured.sound_50_weeks.value) == (9, 20)
-    assert cured.sound_90_weeks.source == "cantwell-suslow-squash"
-
-
-def test_white_rot_closes_ground_far_longer_than_common_advice() -> None:
-    """White rot: 3 to 4 years by common practice, over 20 by UC IPM; clubroot 7 and 10 or more.
-
-    Clubroot: University of Connecticut; Pacific Northwest Plant Disease Handbook.
-    """
-    diseases = load_catalogue().diseases
-    assert 3 <= diseases["white rot"].common_years.value <= 4
-    assert diseases["white rot"].published_years.value >= 20
-    assert diseases["clubroot"].common_years.value == 7
-    assert diseases["clubroot"].published_years.value >= 10
 
 
 def test_what_poisons_carries_its_caution() -> None:
@@ -309,6 +124,12 @@ def test_no_caution_gives_a_time_to_bottle_by() -> None:
         assert "minutes" not in cautions[name].text
         assert "tested" in cautions[name].text
         assert not any(character.isdigit() for character in cautions[name].text)
+
+
+def rows_of(name: str) -> list[dict[str, str]]:
+    """Read one of the tables beside this test."""
+    with (DATA / name).open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
 
 
 @cache
@@ -402,13 +223,6 @@ def test_foods_are_ready_when_growers_expect_them(row: dict[str, str]) -> None:
     elif latest < started:
         latest = latest.replace(year=2002)
     assert earliest <= ready <= latest
-
-
-def test_fast_peas_need_what_delaware_counted() -> None:
-    """A fast pea takes 1250 degree-days above 40 °F (University of Delaware, 2025)."""
-    (podding,) = load_catalogue().kinds["pea/early"].phases
-    assert podding.amount.value == pytest.approx(1250 / 1.8, abs=1)
-    assert podding.amount.basis is Basis.PUBLISHED
 
 
 def test_work_adds_up_to_what_practised_gardens_take() -> None:

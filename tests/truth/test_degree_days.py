@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from haulm.site.degree_days import averaging, limited_averaging, single_sine
+from haulm.site.degree_days import averaging, single_sine
 from haulm.site.readers.choose import read_record
 
 WEATHER = Path(__file__).parent / "data" / "weather"
@@ -25,41 +25,12 @@ def one(value: float) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
     return np.array([value], dtype=np.float64)
 
 
-@pytest.mark.parametrize(
-    ("tmin", "tmax", "base", "published"),
-    [
-        (54, 74, 53, 11),  # UC IPM, "A simple way to calculate degree-days": mean 64 °F over 53
-        (50, 70, 50, 10),  # Iowa State University, Agron 541 lesson 2b, °F
-        (65, 85, 65, 10),  # Midwestern Regional Climate Center: mean 75 °F over 65
-        (5, 25, 10, 5),  # too low beside the sine's 6.09 below
-    ],
-)
-def test_averaging(tmin: float, tmax: float, base: float, published: float) -> None:
-    """A day's mean above the base counts, in °F as in °C."""
-    assert averaging(one(tmin), one(tmax), base)[0] == pytest.approx(published)
-
-
-def test_limited_averaging_as_for_maize() -> None:
-    """Maize counts no minimum below 50 and no maximum above 86 °F, so at most 36 a day (Iowa
-    State University, Agron 541 lesson 2b).
+def test_the_single_sine_is_worked_out_from_its_formula() -> None:
+    """From 5 to 25 °C over 10 the sine gives 6.0900 °C d (worked out by the formula of Baskerville
+    and Emin 1969) where a day's mean gives 5.
     """
-    assert limited_averaging(one(40), one(70), 50, 86)[0] == pytest.approx(10)
-    assert limited_averaging(one(90), one(110), 50, 86)[0] == pytest.approx(36)
-
-
-@pytest.mark.parametrize(
-    ("tmin", "tmax", "base", "upper", "published", "tolerance"),
-    [
-        (7, 14, 12, 33, 0.47, 0.005),  # TrenchR reference, citing Allen 1976 and UC IPM
-        (5, 25, 10, 30, 6.0900, 5e-5),  # worked out from the sine (Baskerville & Emin 1969)
-    ],
-)
-def test_single_sine(  # one published case
-    tmin: float, tmax: float, base: float, upper: float, published: float, tolerance: float
-) -> None:
-    """The single sine gives the published degree-days."""
-    value = single_sine(one(tmin), one(tmax), base, upper)[0]
-    assert value == pytest.approx(published, abs=tolerance)
+    assert single_sine(one(5), one(25), 10, 30)[0] == pytest.approx(6.0900, abs=5e-5)
+    assert averaging(one(5), one(25), 10)[0] == pytest.approx(5)
 
 
 def four_cases(tmin: float, tmax: float, base: float) -> float:

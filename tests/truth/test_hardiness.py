@@ -14,27 +14,6 @@ from haulm.site.readers.choose import read_record
 from haulm.site.records import DailyRecord, Place, Soil
 
 WEATHER = Path(__file__).parent / "data" / "weather"
-ZONES_F = {
-    "1a": (-60, -55), "1b": (-55, -50), "2a": (-50, -45), "2b": (-45, -40), "3a": (-40, -35),
-    "3b": (-35, -30), "4a": (-30, -25), "4b": (-25, -20), "5a": (-20, -15), "5b": (-15, -10),
-    "6b": (-5, 0), "7a": (0, 5), "7b": (5, 10), "8a": (10, 15), "8b": (15, 20), "9b": (25, 30),
-    "10a": (30, 35), "10b": (35, 40), "11a": (40, 45), "11b": (45, 50), "12a": (50, 55),
-    "13a": (60, 65), "13b": (65, 70),
-}  # fmt: skip
-
-
-def celsius(fahrenheit: float) -> float:
-    """Turn °F into °C."""
-    return (fahrenheit - 32.0) * 5.0 / 9.0
-
-
-@pytest.mark.parametrize("zone", ZONES_F)
-def test_each_zone_of_the_table(zone: str) -> None:
-    """A zone's lower end and all up to just under its upper end bear its name."""
-    low, high = ZONES_F[zone]
-    assert hardiness_zone(celsius(low)) == zone
-    assert hardiness_zone(celsius((low + high) / 2)) == zone
-    assert hardiness_zone(celsius(high) - 0.01) == zone
 
 
 @pytest.mark.parametrize(

@@ -63,28 +63,3 @@ def test_clubroot_needs_seven_years_even_by_the_shorter_count() -> None:
     (closure, *_) = closures([bed], {"clubroot": clock("clubroot")})
     assert closure.common_until_year - FOUND > 7
     assert closure.until_year >= closure.common_until_year
-
-
-@pytest.mark.parametrize(
-    ("disease", "years"),
-    [
-        # University of Connecticut IPM, Rotation periods suggested to help control vegetable
-        # diseases: years without a host.
-        ("bean anthracnose", 2),
-        ("beet leaf spot", 3),
-        ("black rot of cabbage", 2),
-        ("cucumber scab", 2),
-        ("lettuce drop", 3),
-    ],
-)
-def test_no_disease_opens_ground_sooner_than_published(disease: str, years: int) -> None:
-    """Every disease of the catalogue keeps its families off for the published years at least."""
-    one = clock(disease)
-    assert max(one.common_years, one.published_years) >= years
-
-
-@pytest.mark.parametrize("family", ["onion", "cabbage", "potato", "bean"])
-def test_families_return_after_three_or_four_years_at_the_soonest(family: str) -> None:
-    """Three to four years or more lie between stands of the great families (common practice)."""
-    families = load_catalogue().families
-    assert families[family].rotation_gap_years.value >= 3

@@ -1,0 +1,40 @@
+"""Every published figure that haulm is held to, by subject, and what is known without one."""
+
+from truth.checks import (
+    crop_water,
+    evaporation,
+    germination,
+    kitchen,
+    larder,
+    packing,
+    rotation,
+    soil_water,
+    sun,
+    vapour,
+    warmth,
+    yields,
+)
+from truth.published import Section
+
+PUBLISHED: tuple[Section, ...] = (
+    vapour.SECTION,
+    sun.SECTION,
+    evaporation.SECTION,
+    soil_water.SECTION,
+    crop_water.SECTION,
+    warmth.DEGREE_DAYS,
+    warmth.HARDINESS,
+    germination.SECTION,
+    yields.SECTION,
+    kitchen.SECTION,
+    larder.SECTION,
+    rotation.SECTION,
+    packing.SECTION,
+)
+"""Held to figures read in print."""
+
+UNPUBLISHED: tuple[Section, ...] = (
+    Section("Common practice", (*larder.COMMON, *rotation.COMMON)),
+    Section("From memory", sun.FROM_MEMORY),
+)
+"""Held to what growers know, or to figures not seen in print: not counted as published."""
