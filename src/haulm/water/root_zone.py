@@ -14,7 +14,9 @@ def total_water_mm(field_capacity: float, wilting_point: float, root_depth_m: fl
     return 1000 * (field_capacity - wilting_point) * root_depth_m
 
 
-def easy_share(table_share: float, crop_use_mm: NDArray[np.float64]) -> NDArray[np.float64]:
+def easy_share(
+    table_share: float | NDArray[np.float64], crop_use_mm: NDArray[np.float64]
+) -> NDArray[np.float64]:
     """Give the share of the water taken without stress, shape as ``crop_use_mm`` [-].
 
     ``table_share`` holds at 5 mm a day; the answer is kept within 0.1 to 0.8.
@@ -24,7 +26,9 @@ def easy_share(table_share: float, crop_use_mm: NDArray[np.float64]) -> NDArray[
 
 
 def stress_factor(
-    depletion_mm: NDArray[np.float64], total_mm: float, share: NDArray[np.float64]
+    depletion_mm: NDArray[np.float64],
+    total_mm: float | NDArray[np.float64],
+    share: NDArray[np.float64],
 ) -> NDArray[np.float64]:
     """Give the part of its full use a crop still takes, 1 unstressed and 0 at wilting [-].
 

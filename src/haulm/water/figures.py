@@ -1,0 +1,42 @@
+"""The water room's own figures, read from their data file."""
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+from haulm.catalogue.records import Basis, Figure
+
+
+@dataclass(frozen=True, slots=True)
+class WaterFigures:
+    """What holds for every crop and bed: the drying top of the soil, light rain, ways of watering.
+
+    Each field is a figure of ``data/water.toml``, where its unit, basis and meaning stand.
+    """
+
+    evaporating_depth_m: Figure
+    bare_coefficient: Figure
+    light_rain_share: Figure
+    wind_m_s: Figure
+    wetted_by_rain: Figure
+    wetted_by_can: Figure
+    wetted_by_hose: Figure
+    wetted_by_drip: Figure
+    mulch_relief: Figure
+    root_start_m: Figure
+    under_cover_use_share: Figure
+    can_l: Figure
+    roof_share: Figure
+
+
+@cache
+def water_figures() -> WaterFigures:
+    """Read the water room's figures; read once, then kept."""
+    text = files("haulm.water").joinpath("data", "water.toml").read_text(encoding="utf-8")
+    return WaterFigures(
+        **{
+            name: Figure(**{**entry, "basis": Basis(entry["basis"])})
+            for name, entry in tomllib.loads(text).items()
+        }
+    )

@@ -1,0 +1,317 @@
+"""The water of many patches on many beds, day by day through many runs of weather."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.water.evaporation import drying
+from haulm.water.figures import water_figures
+from haulm.water.ground_tables import GroundTables
+from haulm.water.records import Array, Climate, GroundBalance, Watering
+from haulm.water.root_zone import easy_share, stress_factor
+
+Rows = NDArray[np.int64]
+
+#: What is kept of each day, in the order of `GroundBalance`.
+_KEPT = (
+    "depletion_mm",
+    "below_mm",
+    "easy_mm",
+    "watered_mm",
+    "rained_mm",
+    "crop_use_mm",
+    "evaporated_mm",
+    "drained_mm",
+    "stress",
+)
+
+
+@dataclass(slots=True, eq=False)
+class _Ground:
+    """What the ground lacks at a moment, shape (rows, runs) [mm].
+
+    ``depletion`` in the root zone, ``below`` under it, ``top`` in the drying top layer; ``wetted``
+    is the share of the ground that the last wetting reached [1].
+    """
+
+    depletion: Array
+    below: Array
+    top: Array
+    wetted: Array
+
+
+def ground_balance(
+    tables: GroundTables,
+    climate: Climate,
+    watering: Watering | None = None,
+    first_lack_mm: Array | None = None,
+) -> GroundBalance:
+    """Carry the water of every patch, and of the bare ground of every bed, through the days.
+
+    Each morning what falls and is given enters; the surplus drains, first into what the ground
+    under the roots lacks, then away; then the day takes its water, as worked examples 35 and 38 do.
+    Where something is sown or lifted, the ground that changes hands is mixed by area with its
+    bed's bare ground, and what it lacks goes with it. Nothing runs off; nothing rises from below.
+
+    Parameters
+    ----------
+    tables
+        From `ground_tables`.
+    climate
+        Rain and reference use, shape (runs, days).
+    watering
+        How it is watered; None for not at all.
+    first_lack_mm
+        What each row lacks on the first morning, spread evenly down to the deepest root, shape
+        (rows,) [mm]; None for ground at field capacity.
+
+    Raises
+    ------
+    FaultsFoundError
+        When rain, use and tables are of different shapes or the rain is not known.
+
+    Notes
+    -----
+    FAO-56, equations 71 to 80 and 82 to 88.
+    """
+    _refuse_wrong(tables, climate)
+    runs, days = climate.use_mm.shape
+    rows = len(tables.labels)
+    kept = {
+        name: np.zeros((rows, runs, days), np.float32)
+        if name.endswith("ed_mm") or name == "crop_use_mm"
+        else np.full((rows, runs, days), np.nan, np.float32)
+        for name in _KEPT
+    }
+    ground = _first_ground(tables, runs, first_lack_mm)
+    for first, until in _stretches(tables):
+        if first:
+            _hand_over(ground, tables, first)
+        here = np.flatnonzero(tables.area_m2[first] > 0)
+        _run_stretch(ground, tables, climate, watering or Watering(), (first, until, here), kept)
+    return GroundBalance(tables.labels, tables.area_m2.T, **kept)
+
+
+def _stretches(tables: GroundTables) -> Iterator[tuple[int, int]]:
+    """Give each stretch of days on which no ground changes hands, first and until."""
+    area = tables.area_m2
+    turns = np.flatnonzero((area[1:] != area[:-1]).any(axis=1)) + 1
+    edges = [0, *(int(turn) for turn in turns), area.shape[0]]
+    yield from pairwise(edges)
+
+
+def _first_ground(tables: GroundTables, runs: int, lack_mm: Array | None) -> _Ground:
+    """Give the ground on the first morning."""
+    rows = len(tables.labels)
+    lack = np.zeros(rows) if lack_mm is None else np.asarray(lack_mm, dtype=np.float64)
+    within = lack * tables.root_m[0] / tables.deep_m
+    top_m = water_figures().evaporating_depth_m.value
+    top = np.minimum(lack * top_m / tables.deep_m, tables.top_mm)
+
+    def spread(values: Array) -> Array:
+        """Repeat a row's value for every run."""
+        return np.repeat(values[:, None], runs, axis=1)
+
+    return _Ground(
+        spread(within), spread(lack - within), spread(top), np.ones((rows, runs), np.float64)
+    )
+
+
+def _hand_over(ground: _Ground, tables: GroundTables, day: int) -> None:
+    """Mix the ground that changes hands on a day into its bed's bare ground, and deal it out.
+
+    A patch that ends gives its ground back; one that begins takes of the mixture.
+    """
+    before, now = tables.area_m2[day - 1], tables.area_m2[day]
+    ended = tables.grown & (before > 0) & (now == 0)
+    begun = tables.grown & (before == 0) & (now > 0)
+    for bare in np.unique(tables.bare_row[ended | begun]):
+        of_bed = tables.bare_row == bare
+        givers = np.flatnonzero(of_bed & (ended | (~tables.grown & (before > 0))))
+        takers = np.flatnonzero(of_bed & (begun | (~tables.grown & (now > 0))))
+        if givers.size and takers.size:
+            _deal_out(ground, tables, (givers, takers), day)
+
+
+def _deal_out(ground: _Ground, tables: GroundTables, who: tuple[Rows, Rows], day: int) -> None:
+    """Give takers the mean, by area, of what the givers' ground lacks at each depth."""
+    givers, takers = who
+    weight = tables.area_m2[day - 1, givers]
+    weight = weight / weight.sum()
+    deep = tables.deep_m[givers[0]]
+    old_m = tables.root_m[day - 1, givers][:, None]
+    whole = weight @ (ground.depletion[givers] + ground.below[givers])
+    top, wetted = weight @ ground.top[givers], weight @ ground.wetted[givers]
+    taken = []
+    for taker in takers:
+        new_m = tables.root_m[day, taker]
+        within = ground.depletion[givers] * np.minimum(new_m / old_m, 1.0)
+        under = np.maximum(new_m - old_m, 0.0) / np.maximum(deep - old_m, 1e-9)
+        taken.append(weight @ (within + ground.below[givers] * np.minimum(under, 1.0)))
+    for taker, depletion in zip(takers, taken, strict=True):
+        ground.depletion[taker] = depletion
+        ground.below[taker] = np.maximum(whole - depletion, 0.0)
+        ground.top[taker], ground.wetted[taker] = top, wetted
+
+
+def _run_stretch(
+    ground: _Ground,
+    tables: GroundTables,
+    climate: Climate,
+    watering: Watering,
+    stretch: tuple[int, int, Rows],
+    kept: dict[str, NDArray[np.float32]],
+) -> None:
+    """Carry the rows that have ground through a stretch of days on which none changes hands."""
+    first, until, here = stretch
+    figures = water_figures()
+    part = _Ground(
+        ground.depletion[here], ground.below[here], ground.top[here], ground.wetted[here]
+    )
+    use = climate.use_mm[None, :, first:until] * tables.use_share[here][:, None, None]
+    fallen = climate.rain_mm[None, :, first:until] * tables.open_share[here][:, None, None]
+    # Light rain wets leaves and mulch and is gone the same day.
+    rain = np.where(fallen < figures.light_rain_share.value * use, 0.0, fallen)
+    fixed = _Fixed.of(tables, here)
+    told = {name: np.empty((until - first, *part.depletion.shape), np.float32) for name in _KEPT}
+    for step in range(until - first):
+        day = first + step
+        given = None if watering.given_mm is None else watering.given_mm[day, here][:, None]
+        today = _Day.of(tables, here, day, (rain[..., step], use[..., step], given), part)
+        _one_day(part, fixed, today, watering, {name: told[name][step] for name in _KEPT})
+    for name in _KEPT:
+        kept[name][here, :, first:until] = np.moveaxis(told[name], 0, -1)
+    ground.depletion[here], ground.below[here] = part.depletion, part.below
+    ground.top[here], ground.wetted[here] = part.top, part.wetted
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Fixed:
+    """What does not change from day to day, each shaped (rows, 1)."""
+
+    mm_per_m: Array
+    ready_mm: Array
+    top_mm: Array
+    table_share: Array
+    kept_in: Array
+    wetted: Array
+    grown: NDArray[np.bool_]
+
+    @classmethod
+    def of(cls, tables: GroundTables, here: Rows) -> "_Fixed":
+        """Take the rows that have ground."""
+        return cls(*(getattr(tables, name)[here][:, None] for name in cls.__slots__))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Day:
+    """One day: rain and use (rows, runs); the crop's figures (rows, 1); what hand gave."""
+
+    rain: Array
+    use: Array
+    given: Array | None
+    basal: Array
+    highest: Array
+    bare: Array
+    total_mm: Array
+
+    @classmethod
+    def of(
+        cls,
+        tables: GroundTables,
+        here: Rows,
+        day: int,
+        weather: tuple[Array, Array, Array | None],
+        part: _Ground,
+    ) -> "_Day":
+        """Take one day of the tables; roots that deepened reach what the ground below lacks."""
+        root = tables.root_m[day, here][:, None]
+        if day and (grew := root - tables.root_m[day - 1, here][:, None]).any():
+            under = tables.deep_m[here][:, None] - (root - grew)
+            share = np.clip(grew / np.maximum(under, 1e-9), 0.0, 1.0)
+            # On the day a patch begins its depth came with its ground.
+            share = np.where(tables.area_m2[day - 1, here][:, None] > 0, share, 0.0)
+            reached = part.below * share
+            part.depletion += reached
+            part.below -= reached
+        total = np.maximum(
+            root * tables.mm_per_m[here][:, None],
+            np.where(tables.grown[here], 0.0, tables.top_mm[here])[:, None],
+        )
+        basal, highest, shaded = (
+            table[day, here][:, None] for table in (tables.basal, tables.highest, tables.covered)
+        )
+        return cls(*weather, basal, highest, 1.0 - shaded, total)
+
+
+def _one_day(
+    part: _Ground,
+    fixed: _Fixed,
+    today: _Day,
+    watering: Watering,
+    told: dict[str, NDArray[np.float32]],
+) -> None:
+    """Carry the ground through one day and tell what happened."""
+    lack = part.depletion - today.rain
+    top = part.top - today.rain
+    wetted = np.where(today.rain > 0, 1.0, part.wetted)
+    given = np.zeros_like(lack) if today.given is None else np.broadcast_to(today.given, lack.shape)
+    if watering.when_due:
+        unwatered = np.maximum(lack, 0.0), np.maximum(top, 0.0), np.minimum(today.bare, wetted)
+        evaporated = _evaporation_mm(fixed, today, *unwatered)
+        share = easy_share(fixed.table_share, today.basal * today.use + evaporated)
+        due = fixed.grown & (lack > 0) & (lack >= share * today.total_mm)
+        given = given + np.where(due, watering.refill * lack, 0.0)
+    if watering.when_due or today.given is not None:
+        wet = given > 0
+        wetted = np.where(wet & (today.rain <= 0), fixed.wetted, wetted)
+        lack, top = lack - given, top - given / wetted
+    surplus = np.maximum(-lack, 0.0)
+    lack, top = np.maximum(lack, 0.0), np.maximum(top, 0.0)
+    soaked = np.minimum(surplus, part.below)
+
+    bare_wet = np.minimum(today.bare, wetted)
+    evaporated = _evaporation_mm(fixed, today, lack, top, bare_wet)
+    share = easy_share(fixed.table_share, today.basal * today.use + evaporated)
+    stress = stress_factor(lack, today.total_mm, share)
+    left = np.maximum(today.total_mm - lack - evaporated, 0.0)
+    drunk = np.minimum(stress * today.basal * today.use, left)
+
+    part.depletion = lack + evaporated + drunk
+    part.below = part.below - soaked
+    part.top = top + evaporated / bare_wet
+    part.wetted = wetted
+    told["depletion_mm"][:] = part.depletion
+    told["below_mm"][:] = part.below
+    told["easy_mm"][:] = share * today.total_mm
+    told["watered_mm"][:] = given
+    told["rained_mm"][:] = today.rain
+    told["crop_use_mm"][:] = drunk
+    told["evaporated_mm"][:] = evaporated
+    told["drained_mm"][:] = surplus - soaked
+    told["stress"][:] = stress
+
+
+def _evaporation_mm(fixed: _Fixed, today: _Day, lack: Array, top: Array, bare_wet: Array) -> Array:
+    """Give what the soil gives to the air, under mulch where there is some, while it has any."""
+    free = drying(top, fixed.ready_mm, fixed.top_mm) * (today.highest - today.basal)
+    wanted = np.minimum(free, bare_wet * today.highest) * (fixed.kept_in * today.use)
+    held = np.minimum(bare_wet * (fixed.top_mm - top), today.total_mm - lack)
+    return np.asarray(np.maximum(np.minimum(wanted, held), 0.0))
+
+
+def _refuse_wrong(tables: GroundTables, climate: Climate) -> None:
+    """Refuse weather that does not fit the tables, or without rain."""
+    days = tables.area_m2.shape[0]
+    what = ""
+    if climate.rain_mm.shape != climate.use_mm.shape or climate.use_mm.shape[-1] != days:
+        what = "rain, use and the beds' days are of different lengths."
+    elif not (np.isfinite(climate.rain_mm) & np.isfinite(climate.use_mm)).all():
+        what = "the rain of some day is not known."
+    if what:
+        raise FaultsFoundError([Finding("water", what, "Give a record with rain.")])
