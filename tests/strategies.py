@@ -151,6 +151,19 @@ def pins(bed_ids: list[str]) -> st.SearchStrategy[Raw]:
     )
 
 
+def own_kinds() -> st.SearchStrategy[Raw]:
+    """Draw a kind of the household's own."""
+    return tables({"id": TEXTS, "like": TEXTS, "name": TEXTS}, {})
+
+
+def own_figures() -> st.SearchStrategy[Raw]:
+    """Draw a figure of the household's own, its spread and note there or not."""
+    typed = quantities("cm", "weeks", "kg/m²")
+    return tables(
+        {"of": TEXTS, "figure": TEXTS, "value": typed}, {"low": typed, "high": typed, "note": TEXTS}
+    )
+
+
 @st.composite
 def garden_documents(draw: st.DrawFn, *, daily: bool = False) -> GardenDocument:
     """Draw a sound garden, as typed; with ``daily`` its weather is a record."""
@@ -224,6 +237,8 @@ def garden_documents(draw: st.DrawFn, *, daily: bool = False) -> GardenDocument:
         )
         raw["standing"] = draw(several(crop))
     raw["pin"] = draw(several(pins([bed["id"] for bed in raw_beds])))
+    raw["own_kind"] = draw(several(own_kinds()))
+    raw["own_figure"] = draw(several(own_figures()))
     if raw["garden"].get("invented") and draw(st.booleans()):
         raw["garden"]["today"] = draw(DAYS)
     return GardenDocument.model_validate(raw)

@@ -36,6 +36,8 @@ PARTS = [
     parts.StockPart,
     parts.PricePart,
     parts.PinPart,
+    parts.OwnKindPart,
+    parts.OwnFigurePart,
 ]
 
 

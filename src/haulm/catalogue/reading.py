@@ -101,6 +101,9 @@ _HINTS: Mapping[type, Mapping[str, Any]] = {
     record: get_type_hints(record) for record in (*_SHELVED, *_WITHIN)
 }
 
+#: What a figure of the catalogue's files may rest on: a household's own stand in its garden.
+_BASES = tuple(basis for basis in Basis if basis is not Basis.OWN)
+
 _FIGURE_FIELDS = ("value", "low", "high", "basis", "source", "note")
 
 
@@ -246,8 +249,8 @@ def _wrong_with_figure(table: Table) -> Iterator[str]:
         yield "source and note must be words"
     if ("low" in table) != ("high" in table):
         yield "low and high come together or not at all"
-    if table.get("basis") not in tuple(Basis):
-        yield f"the basis must be {' or '.join(Basis)}"
+    if table.get("basis") not in _BASES:
+        yield f"the basis must be {' or '.join(_BASES)}"
     elif (table["basis"] == Basis.PUBLISHED) != ("source" in table):
         yield "a source is named exactly when the basis is published"
 

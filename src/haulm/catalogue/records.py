@@ -6,12 +6,13 @@ from enum import StrEnum
 
 
 class Basis(StrEnum):
-    """What a figure rests on."""
+    """What a figure rests on; *own* is a household's word, and no file of the catalogue has it."""
 
     PUBLISHED = "published"
     COMMON_PRACTICE = "common practice"
     FROM_MEMORY = "from memory"
     JUDGED = "judged"
+    OWN = "own"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,8 @@ class Figure:
         Eight years in ten lie between these; None where nobody has said.
     note
         What a reader should know of it.
+    replaced
+        The catalogue's figure that a household's own stands in for; None where there was none.
     """
 
     value: float
@@ -52,6 +55,7 @@ class Figure:
     low: float | None = None
     high: float | None = None
     note: str = ""
+    replaced: "Figure | None" = None
 
 
 class PhaseRule(StrEnum):

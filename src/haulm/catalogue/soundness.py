@@ -26,7 +26,7 @@ def crossings(catalogue: Catalogue) -> tuple[Finding, ...]:
         *_figures_at_fault(catalogue),
         *_crops_at_fault(catalogue),
         *_diseases_at_fault(catalogue),
-        *(finding for kind in catalogue.kinds.values() for finding in _kind_at_fault(kind)),
+        *(finding for kind in catalogue.kinds.values() for finding in kind_at_fault(kind)),
         *_foods_at_fault(catalogue),
     )
 
@@ -115,7 +115,7 @@ def _foods_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
         yield Finding(f"{food_id}, foods", "no kind gives this food.", "Add a giving.")
 
 
-def _kind_at_fault(kind: Kind) -> Iterator[Finding]:
+def kind_at_fault(kind: Kind) -> Iterator[Finding]:
     """Find what does not agree within one kind."""
     phases = {phase.id for phase in kind.phases}
     if not kind.methods:

@@ -163,11 +163,24 @@ def sheets_(
 
 @app.command()
 def crops(
-    name: Annotated[str | None, typer.Argument(help=crops_help)] = None, as_json: AsJson = False
+    name: Annotated[str | None, typer.Argument(help=crops_help)] = None,
+    garden: Annotated[
+        Path | None,
+        typer.Option("--garden", help="A notebook or garden.toml, with figures of its own."),
+    ] = None,
+    names: Annotated[
+        bool, typer.Option("--names", help="Name each figure as garden.toml does.")
+    ] = False,
+    as_json: AsJson = False,
 ) -> None:
     """Show the catalogue: every figure with its source and basis."""
-    catalogue, found = answers.crops_named(name)
-    show.data(found) if as_json else show_crops.crops(catalogue, found, whole=name is not None)
+    catalogue, found = answers.crops_named(name, garden)
+    if as_json:
+        show.data(found)
+    elif names and name is not None:
+        show_crops.names(catalogue, found)
+    else:
+        show_crops.crops(catalogue, found, whole=name is not None)
 
 
 @app.command()

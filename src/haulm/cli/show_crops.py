@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import fields, is_dataclass
 
-from haulm.catalogue.records import Catalogue, Crop, Figure, Kind
+from haulm.catalogue.naming import FigureAt, figures_by_name
+from haulm.catalogue.records import Basis, Catalogue, Crop, Family, Figure, Food, Kind
 from haulm.cli.show import line, table
 from haulm.desk.crop_pages import crop_page, worded
 from haulm.desk.foods_held import amount_text, held_by
@@ -27,7 +28,8 @@ def crops(catalogue: Catalogue, found: Found, *, whole: bool) -> None:
             ),
         )
         line("Kinds and foods stand as garden.toml names them.")
-        line("haulm crops NAME shows every figure of one, with its source and basis.")
+        line("haulm crops NAME shows every figure of one, with its source and basis;")
+        line("with --names, by the names that garden.toml has for them.")
         return
     for crop, kinds in found:
         line(f"{crop.name} ({crop.latin}), {catalogue.families[crop.family].name}")
@@ -62,6 +64,31 @@ def foods_held(catalogue: Catalogue, crop: Crop) -> None:
             line(f"{one.food.name}: the row “{one.facts.row}”{note}. {held.origin}.")
 
 
+def names(catalogue: Catalogue, found: Found) -> None:
+    """Print every figure of crops by the name that garden.toml has for it."""
+    for crop, kinds in found:
+        foods = [food for food in catalogue.foods.values() if food.crop == crop.id]
+        holders: tuple[Kind | Food | Family, ...] = (
+            *kinds,
+            *foods,
+            catalogue.families[crop.family],
+        )
+        for holder in holders:
+            table(
+                ("figure", ">value", "unit", "rests on"),
+                map(name_row, figures_by_name(holder).values()),
+                title=f'\n{holder.name}: of = "{holder.id}"',
+            )
+
+
+def name_row(at: FigureAt) -> tuple[str, ...]:
+    """Give the cells of one figure's line, by its name in garden.toml."""
+    unit = at.unit if at.unit != "1" else ""
+    if at.figure is None:
+        return at.name, "not known", unit, ""
+    return at.name, number(at.figure.value), unit, str(at.figure.basis)
+
+
 def methods(kind: Kind) -> str:
     """List the ways of starting a kind, as garden.toml names them."""
     return ", ".join(method.id for method in kind.methods)
@@ -88,9 +115,18 @@ def number(value: float) -> str:
     return f"{value:g}".replace("-", "−")
 
 
+def yours(figure: Figure) -> str:
+    """Say that a figure is the household's own, and what the catalogue's is."""
+    was = figure.replaced
+    if was is None:
+        return "yours; the catalogue has none"
+    unit = "" if was.unit == "1" else f" {was.unit}"
+    return f"yours; the catalogue says {number(was.value)}{unit}, {was.basis}"
+
+
 def figure_row(name: str, figure: Figure, catalogue: Catalogue) -> tuple[str, ...]:
     """Give the cells of one figure's line."""
-    rests_on = str(figure.basis)
+    rests_on = str(figure.basis) if figure.basis is not Basis.OWN else yours(figure)
     if figure.source is not None:
         source = catalogue.sources[figure.source]
         rests_on += f": {source.title}, {source.publisher}"

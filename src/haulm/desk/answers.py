@@ -75,22 +75,37 @@ def rows_data(layout: Layout) -> Mapping[str, Any]:
     return rows_as_dict(layout)
 
 
-def crops_named(name: str | None) -> tuple[Catalogue, tuple[tuple[Crop, tuple[Kind, ...]], ...]]:
+def crops_named(
+    name: str | None, garden: Path | None = None
+) -> tuple[Catalogue, tuple[tuple[Crop, tuple[Kind, ...]], ...]]:
     """Find crops with their kinds by the name of a crop, kind or food; all when no name is given.
+
+    They are those of a garden's catalogue where one is given, the household's own among them.
 
     Raises
     ------
     FaultsFoundError
         When nothing has that name; near names are suggested.
     """
-    catalogue = load_catalogue()
+    catalogue = load_catalogue() if garden is None else open_garden(garden).catalogue
+    return catalogue, found_crops(catalogue, name)
+
+
+def found_crops(
+    catalogue: Catalogue, name: str | None
+) -> tuple[tuple[Crop, tuple[Kind, ...]], ...]:
+    """Find crops with their kinds in a catalogue by any of their names.
+
+    Raises
+    ------
+    FaultsFoundError
+        When nothing has that name; near names are suggested.
+    """
     if name is None:
-        return catalogue, tuple(
-            (crop, kinds_of(catalogue, crop)) for crop in catalogue.crops.values()
-        )
+        return tuple((crop, kinds_of(catalogue, crop)) for crop in catalogue.crops.values())
     kind = find_kind(catalogue, name)
     if kind is not None:
-        return catalogue, ((catalogue.crops[kind.crop], (kind,)),)
+        return ((catalogue.crops[kind.crop], (kind,)),)
     crop = find_crop(catalogue, name)
     food = find_food(catalogue, name)
     if crop is None and food is not None:
@@ -101,7 +116,7 @@ def crops_named(name: str | None) -> tuple[Catalogue, tuple[tuple[Crop, tuple[Ki
         raise FaultsFoundError(
             [Finding("catalogue", f"no crop, kind or food is called {name}.", remedy)]
         )
-    return catalogue, ((crop, kinds_of(catalogue, crop)),)
+    return ((crop, kinds_of(catalogue, crop)),)
 
 
 def kinds_of(catalogue: Catalogue, crop: Crop) -> tuple[Kind, ...]:

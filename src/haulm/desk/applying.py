@@ -11,13 +11,23 @@ from haulm.measure.findings import Finding
 from haulm.notebook.parts import MODELS, SINGLE_PARTS, Parts, plain
 from haulm.notebook.table_lines import slug
 
-NAMED_BY = {"bed": "id", "store": "id", "eater": "name"}
+NAMED_BY = {"bed": "id", "store": "id", "eater": "name", "own_kind": "id"}
 """The key by which other parts name a part of this list."""
 
 NAMING = {
     "bed": (("standing", "bed"), ("pin", "bed")),
     "store": (("in_store", "place"),),
     "eater": (("away", "who"),),
+    "own_kind": (
+        ("own_kind", "like"),
+        ("own_figure", "of"),
+        ("standing", "kind"),
+        ("stock", "kind"),
+        ("in_store", "kind"),
+        ("price", "what"),
+        ("pin", "kind"),
+        ("garden", "grow"),
+    ),
 }
 """For each such list, the parts and keys that name its parts."""
 
@@ -277,6 +287,8 @@ _WORDS = {
     "stock": "the planting stock",
     "price": "the price",
     "pin": "the pin",
+    "own_kind": "your own kind",
+    "own_figure": "your own figure",
 }
 
 
@@ -284,7 +296,7 @@ def _name(part: str, typed: Mapping[str, Any]) -> str:
     """Call a part by name, as in: the bed “Slate”."""
     if part in SINGLE_PARTS:
         return _WORDS[part]
-    keys = ("name", "id", "eat", "food", "kind", "what", "from")
+    keys = ("name", "id", "figure", "eat", "food", "kind", "what", "from")
     named = next((typed[key] for key in keys if typed.get(key)), "")
     words = " or ".join(map(str, named)) if isinstance(named, list | tuple) else str(named)
     return f"{_WORDS[part]} “{words}”" if words else _WORDS[part]

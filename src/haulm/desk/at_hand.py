@@ -105,7 +105,9 @@ class AtHand:
 
     @property
     def catalogue(self) -> Catalogue:
-        """The catalogue."""
+        """The garden's catalogue; haulm's where there is no garden, or none that can be read."""
+        if self.there and not self.faulty:
+            return self.opened.catalogue
         return load_catalogue()
 
     @property
@@ -188,12 +190,18 @@ class AtHand:
         covers = frozenset(bed.cover for bed in garden.beds)
         kinds = tuple(kind.id for kind in kinds_for(garden, catalogue))
         site = sha256(pickle.dumps((garden.place, garden.weather))).hexdigest()
-        key = (site, seed, covers, kinds)
+        key = (site, seed, covers, kinds, garden.own)
         return self._lasting(f"offer of {day}", key, lambda: on_offer(garden, catalogue, day, seed))
 
     def _laid(self, plan: Plan, beds: Sequence[Bed], catalogue: Catalogue) -> Laid:
         """Lay a plan out in its beds; it outlasts changes that do not bear on it."""
-        ground = sha256(pickle.dumps((plan.plantings, [bed.outline for bed in beds]))).hexdigest()
+        stands = [
+            catalogue.kinds[kind].stand
+            for kind in sorted({planting.kind for planting in plan.plantings})
+            if kind in catalogue.kinds
+        ]
+        rests_on = (plan.plantings, [bed.outline for bed in beds], stands)
+        ground = sha256(pickle.dumps(rests_on)).hexdigest()
         # Each under a name of its own: a proposal and the plan kept are looked at in turn.
         return self._lasting(
             f"layout {ground}", (), lambda: self._elsewhere(lay_out_plan, plan, beds, catalogue)

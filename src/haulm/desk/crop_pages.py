@@ -6,7 +6,7 @@ from datetime import datetime
 from pathlib import Path
 
 from haulm.catalogue.records import Catalogue, Caution, Crop, Figure, Food, Kind, Source
-from haulm.desk.answers import crops_named, kinds_of
+from haulm.desk.answers import found_crops, kinds_of
 from haulm.desk.editing import Change, Parts, change_garden, mark_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
@@ -125,7 +125,7 @@ def crop_lines(
         for crop in sorted(catalogue.crops.values(), key=lambda crop: crop.name.casefold())
     ]
     found = tuple(line for line in lines if any(sought in name for name in _names(line)))
-    return (found, ()) if found else ((), _near(words))
+    return (found, ()) if found else ((), _near(catalogue, words))
 
 
 def crop_page(catalogue: Catalogue, crop: Crop, wanted: Sequence[str]) -> CropPage:
@@ -259,9 +259,9 @@ def _names(line: CropLine) -> tuple[str, ...]:
     return tuple(name.casefold() for name in names)
 
 
-def _near(words: str) -> tuple[Finding, ...]:
+def _near(catalogue: Catalogue, words: str) -> tuple[Finding, ...]:
     try:
-        crops_named(words)
+        found_crops(catalogue, words)
     except FaultsFoundError as error:
         return error.findings
     return ()

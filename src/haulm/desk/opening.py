@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 
 from haulm.catalogue.loader import load_catalogue
+from haulm.catalogue.own import Own, with_own
 from haulm.catalogue.records import Catalogue
 from haulm.measure.findings import Finding
 from haulm.notebook.file import open_notebook
@@ -17,7 +19,7 @@ TOML = ".toml"
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """A garden and what was noticed on opening it, with the catalogue its names are from.
+    """A garden and what was noticed on opening it, with its catalogue: haulm's and its own.
 
     ``notebook`` is the path of its notebook, or None when it was read from garden.toml.
     """
@@ -36,14 +38,24 @@ def open_garden(path: Path) -> Opened:
     FaultsFoundError
         With every fault in the garden at once.
     """
-    catalogue = load_catalogue()
-    known = known_names(catalogue)
+    known = known_names(load_catalogue())
     if path.suffix.lower() == TOML:
         garden, findings = read_garden_toml(path, known)
-        return Opened(garden, catalogue, findings, None)
+        return Opened(garden, catalogue_of(garden), findings, None)
     with open_notebook(path) as notebook:
         garden, findings = notebook.garden(known)
-    return Opened(garden, catalogue, findings, path)
+    return Opened(garden, catalogue_of(garden), findings, path)
+
+
+def catalogue_of(garden: Garden) -> Catalogue:
+    """Give a garden's catalogue: haulm's, with what the household has of its own."""
+    return _catalogue_with(garden.own)
+
+
+@lru_cache(maxsize=8)
+def _catalogue_with(own: Own) -> Catalogue:
+    """Put a household's own into haulm's catalogue; it was checked when its garden was read."""
+    return with_own(load_catalogue(), own)[0]
 
 
 def day_for(garden: Garden | Path, given: date | None, today: date) -> date:

@@ -14,6 +14,12 @@ BASE: Mapping[str, str] = {
     "temperature": "degree_Celsius",
     "rain": "millimeter",
     "duration": "minute",
+    "weeks": "week",
+    "years": "year",
+    "days": "day",
+    "day length": "hour",
+    "degree-days": "delta_degree_Celsius*day",
+    "yield": "kilogram/meter**2",
 }
 
 NAMED: Mapping[str, str] = {
@@ -24,6 +30,12 @@ NAMED: Mapping[str, str] = {
     "temperature": "a temperature",
     "rain": "a depth of rain",
     "duration": "a length of time",
+    "weeks": "a number of weeks",
+    "years": "a number of years",
+    "days": "a number of days",
+    "day length": "a day's length",
+    "degree-days": "a sum of degree-days",
+    "yield": "a yield",
 }
 
 EXAMPLE: Mapping[str, str] = {
@@ -34,6 +46,12 @@ EXAMPLE: Mapping[str, str] = {
     "temperature": "−2.2 °C or 28 °F",
     "rain": "12 mm or 0.5 in",
     "duration": "45 min or 1.5 h",
+    "weeks": "6 weeks or 40 days",
+    "years": "4 years",
+    "days": "30 days or 4 weeks",
+    "day length": "13.5 h",
+    "degree-days": "480 °C d or 864 °F d",
+    "yield": "2.2 kg/m² or 0.45 lb/sq ft",
 }
 
 _LENGTH_WORDS: Mapping[str, str] = {
@@ -97,6 +115,20 @@ _WORDS: Mapping[str, Mapping[str, str]] = {
         "minute": "min mins minute minutes",
         "hour": "h hr hrs hour hours",
         "second": "s sec secs second seconds",
+    },
+    "weeks": {"week": "week weeks", "day": "d day days"},
+    "years": {"year": "year years"},
+    "days": {"day": "d day days", "week": "week weeks"},
+    "day length": {"hour": "h hr hrs hour hours", "minute": "min mins minute minutes"},
+    "degree-days": {
+        "delta_degree_Celsius*day": "°c_d °c_day °c_days degree-days degree_days",
+        "delta_degree_Fahrenheit*day": "°f_d °f_day °f_days",
+    },
+    "yield": {
+        "kilogram/meter**2": "kg/m² kg/m2 kg/sqm",
+        "gram/meter**2": "g/m² g/m2 g/sqm",
+        "pound/foot**2": "lb/sq_ft lb/sqft lb/ft² lb/ft2",
+        "ounce/foot**2": "oz/sq_ft oz/sqft oz/ft² oz/ft2",
     },
 }
 

@@ -100,6 +100,19 @@ def parse_temperature_c(value: Value, where: str) -> float:
     return _read(value, "temperature", where)
 
 
+def parse_quantity(value: Value, quantity: str, where: str) -> float:
+    """Read any quantity of `haulm.measure.unit_words`, in that quantity's base unit.
+
+    A plain number is in the base unit; it may be under nothing.
+
+    Raises
+    ------
+    FaultsFoundError
+        With one finding, as in `parse_length_m`.
+    """
+    return _read(value, quantity, where)
+
+
 def parse_dimensions_m(text: str, where: str) -> tuple[float, float]:
     """Read two lengths [m], as in ``1.2 x 4.8 m``, ``4 × 16 ft`` or ``120 cm by 4.8 m``.
 

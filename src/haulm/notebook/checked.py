@@ -22,6 +22,7 @@ from haulm.notebook.holdings import (
     stock_from,
     stores_from,
 )
+from haulm.notebook.own import own_from
 from haulm.notebook.table_lines import household_from
 from haulm.notebook.values import MONTHS
 from haulm.site.records import DailyRecord, MonthlyNormals, Place, Weather
@@ -60,6 +61,7 @@ def garden_from(
         With every finding gathered, when a fault is among them.
     """
     part = document.garden
+    own = own_from(document, gathered)
     beds = beds_from(document.bed, gathered)
     place = _place(document.place, part.name, gathered)
     household = household_from(document, gathered)
@@ -96,6 +98,7 @@ def garden_from(
         least_patch_m2=least_m2,
         pins=pins,
         today=part.today,
+        own=own,
     )
 
 

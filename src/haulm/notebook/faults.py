@@ -22,6 +22,8 @@ PART_WORDS: Mapping[str, str] = {
     "in_store": "food in store",
     "standing": "standing crop",
     "stock": "planting stock",
+    "own_kind": "own kind",
+    "own_figure": "own figure",
 }
 """What parts are called where garden.toml's own word is not what a grower would say."""
 
@@ -182,6 +184,8 @@ class Gathered:
         """Give the id that a word stands for; where nothing is known, the word itself."""
         if known is None or word.casefold() in known:
             return word if known is None else known[word.casefold()]
+        if word in self.lost_ids:
+            return word
         remedy = suggest(word, known, "Choose a name from the list of crops.")
         self.fault(place, f"haulm knows no {noun} “{word}”.", remedy)
         return word

@@ -1,8 +1,9 @@
 """The garden as its notebook holds it: everything a grower has told haulm."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
+from haulm.catalogue.own import Own
 from haulm.ground.records import Bed
 from haulm.household.records import Household
 from haulm.larder.records import LotInHand, StorePlace
@@ -47,7 +48,8 @@ class Garden:
     ``units`` is metric or us, for display; ``tray_cells`` the tray space there is (None: not
     limited); ``kinds_wanted`` narrows the kinds grown (empty: any in the catalogue that the table
     can use); ``least_patch_m2`` the smallest patch worth having [m²]; ``pins`` what is settled by
-    hand; ``today`` the day that counts as today in an invented garden (None: the true day).
+    hand; ``today`` the day that counts as today in an invented garden (None: the true day);
+    ``own`` the kinds and figures that the household puts beside the catalogue's or in their place.
     """
 
     name: str
@@ -67,3 +69,4 @@ class Garden:
     least_patch_m2: float
     pins: tuple[Pin, ...] = ()
     today: date | None = None
+    own: Own = field(default_factory=Own)

@@ -24,6 +24,7 @@ class KnownNames:
 
     ``methods`` gives the methods of each kind, and ``foods_of_kind`` the foods it gives, by the
     kind's id; ``foods_of_crop`` the foods of each crop; ``ways`` lists every way of keeping.
+    ``catalogue`` is where they are from; None where a household's own cannot be added to it.
     """
 
     crops: Mapping[str, str]
@@ -34,6 +35,7 @@ class KnownNames:
     foods_of_kind: Mapping[str, frozenset[str]]
     foods_of_crop: Mapping[str, frozenset[str]]
     ways: tuple[Way, ...]
+    catalogue: Catalogue | None = None
 
 
 def known_names(catalogue: Catalogue) -> KnownNames:
@@ -62,6 +64,7 @@ def known_names(catalogue: Catalogue) -> KnownNames:
             for keeping in giving.keeping
             for store in keeping.stores
         ),
+        catalogue=catalogue,
     )
 
 

@@ -172,6 +172,25 @@ PARTS: Mapping[str, Table] = {
         Column("week", Date),
         _typed("area"),
     ),
+    "own_kind": Table(
+        "own_kinds",
+        METADATA,
+        _position(),
+        _text("id", needed=True),
+        _text("like", needed=True),
+        _text("name", needed=True),
+    ),
+    "own_figure": Table(
+        "own_figures",
+        METADATA,
+        _position(),
+        _text("of", needed=True),
+        _text("figure", needed=True),
+        _typed("value", needed=True),
+        _typed("low"),
+        _typed("high"),
+        _text("note"),
+    ),
 }
 """The table of each part of garden.toml."""
 
