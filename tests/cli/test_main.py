@@ -6,7 +6,19 @@ import pytest
 from gardens import small_garden
 from shell import Haulm
 
-VERBS = ("import", "export", "check", "climate", "need", "plan", "why", "rows", "sheets", "crops")
+VERBS = (
+    "import",
+    "export",
+    "check",
+    "climate",
+    "need",
+    "plan",
+    "why",
+    "forecast",
+    "rows",
+    "sheets",
+    "crops",
+)
 
 
 @pytest.mark.parametrize("verb", VERBS)

@@ -10,10 +10,10 @@ from typing import Annotated
 import typer
 from rich.console import Console
 
-from haulm.cli import show, show_crops, show_plan, show_site
+from haulm.cli import show, show_crops, show_forecast, show_plan, show_site
 from haulm.cli.options import EffortName, PaperName, efforts, papers
 from haulm.cli.progress import watching
-from haulm.desk import answers, exchange, needs, plans, sheets
+from haulm.desk import answers, exchange, forecasting, needs, plans, sheets
 from haulm.desk.at_hand import notebook_to_serve
 from haulm.measure.errors import HaulmError
 from haulm.measure.units import units_written
@@ -125,6 +125,23 @@ def why(
     found = plans.find_planting(made.plan, planting)
     show.aside(made.since)
     show.data(found) if as_json else show_plan.why(found, made)
+
+
+@app.command()
+def forecast(
+    notebook: Notebook = None,
+    seasons: Annotated[
+        int, typer.Option("--seasons", help="How many seasons to live through.")
+    ] = forecasting.SEASONS,
+    seed: Seed = 1,
+    as_json: AsJson = False,
+) -> None:
+    """Live the newest plan through many seasons: how sure it is, and when stores run out."""
+    path = exchange.notebook_here(notebook)
+    with show.working("Living through the seasons"):
+        found = forecasting.forecast_of(path, seasons, seed)
+    show.aside(found.made.since)
+    show.data(forecasting.as_data(found)) if as_json else show_forecast.forecast(found)
 
 
 @app.command()

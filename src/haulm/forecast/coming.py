@@ -1,0 +1,118 @@
+"""How the foods of a plan's plantings come in every run of weather."""
+
+from collections.abc import Iterator, Mapping
+from math import log
+
+import numpy as np
+
+from haulm.catalogue.records import Giving, Kind, Picking, Role
+from haulm.forecast.records import Coming, Floats, Weeks
+from haulm.forecast.rules import forecast_rules
+from haulm.growing.days import NEVER, Days
+from haulm.growing.harvest import gatherings, one_start, yield_bounds
+from haulm.growing.timing import Course, course, main_giving, span_weeks
+from haulm.growing.weather import GrowingWeather
+from haulm.measure.weeks import DAYS_A_WEEK, Horizon
+from haulm.plan.records import Plan, Planting
+
+DECILE = 1.2815515655446004
+"""The standard normal deviate that one value in ten lies above."""
+
+
+def comings(plan: Plan, kinds: Mapping[str, Kind], weather: GrowingWeather) -> tuple[Coming, ...]:
+    """Follow every planting of a plan through every run of weather.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    kinds
+        The kinds it plants, by id.
+    weather
+        Runs of weather that begin before anything that stands was started.
+
+    Notes
+    -----
+    The plan counts a food in the weeks that hold in eight years of ten; here each run has its own:
+    from the week in which its phases end, for its span, until frost or bolting ends the stand.
+    What frost would have ended before the plan begins stands all the same.
+    """
+    return tuple(
+        coming
+        for planting in plan.plantings
+        for coming in _comings_of(planting, kinds[planting.kind], weather, plan.horizon)
+    )
+
+
+def _comings_of(
+    planting: Planting, kind: Kind, weather: GrowingWeather, horizon: Horizon
+) -> Iterator[Coming]:
+    """Follow one planting."""
+    method = next(method for method in kind.methods if method.id == planting.method)
+    begins = np.array([weather.column_of(planting.set_on)], dtype=np.int64)
+    alive_on = weather.column_of(horizon.first_day) if planting.standing else 0
+    fared = course(
+        kind, method, begins, weather, under_cover=planting.under_cover, alive_on=alive_on
+    )
+    start = one_start(kind, fared, 0, weather, horizon, stands=planting.standing)
+    counted = {
+        gathering.giving.food: gathering.until_week - gathering.first_week
+        for gathering in gatherings(start)
+    }
+    givings = {giving.food: giving for giving in kind.givings}
+    expected = {expects.food: expects.kg for expects in planting.expects}
+    main_until = _weeks_of(main_giving(kind), fared, weather, horizon)[1]
+    for food in sorted(expected.keys() & counted.keys()):
+        giving = givings[food]
+        first, until, whole = _weeks_of(giving, fared, weather, horizon)
+        if planting.standing and giving.picking is Picking.ONCE:
+            # What is there and ripe is lifted in the first week, however late it has grown.
+            late = first < 0
+            first, until = np.where(late, 0, first), np.where(late, 1, until)
+        if giving.role is Role.INSTEAD:
+            until = np.minimum(until, main_until)
+        span = span_weeks(giving)
+        low, high = yield_bounds(giving.yield_kg_m2)
+        cut = counted[food] / span if giving.picking is Picking.SPREAD else 1.0
+        yield Coming(
+            planting=planting.id,
+            crop=planting.crop,
+            kind=kind.id,
+            food=food,
+            picking=giving.picking,
+            kg=expected[food] / cut,
+            spread=log(high / low) / (2 * DECILE),
+            span_weeks=span,
+            first_week=first,
+            until_week=until,
+            whole=whole,
+        )
+
+
+def _weeks_of(
+    giving: Giving, fared: Course, weather: GrowingWeather, horizon: Horizon
+) -> tuple[Weeks, Weeks, Floats]:
+    """Give the weeks in which a food can be taken, run by run, and what frost left of it."""
+    ready, cut = fared.phase_ends[giving.after][:, 0], fared.frost[:, 0]
+    ends = np.minimum(cut, fared.bolts[:, 0])
+    first = _week_of(ready, weather, horizon)
+    if giving.picking is not Picking.ONCE:
+        until = np.minimum(first + span_weeks(giving), _week_of(ends, weather, horizon))
+        return first, until, np.ones(ready.size)
+    whole = _left_by_frost(fared.up[:, 0], ready, cut)
+    lifted = np.where(cut < ready, _week_of(cut, weather, horizon), first)
+    return lifted, lifted + 1, whole
+
+
+def _left_by_frost(up: Days, ready: Days, frost: Days) -> Floats:
+    """Give the share of what is lifted once that is there when frost ends its growth."""
+    nothing_before = forecast_rules().nothing_before_share.value
+    grown = (frost - up) / np.maximum(ready - up, 1)
+    share = np.clip((grown - nothing_before) / (1 - nothing_before), 0.0, 1.0)
+    whole: Floats = np.where(ready >= NEVER, 0.0, np.where(frost < ready, share, 1.0))
+    return whole
+
+
+def _week_of(column: Days, weather: GrowingWeather, horizon: Horizon) -> Weeks:
+    """Count the weeks of the horizon to day columns; what never comes stays far beyond."""
+    return (column - weather.column_of(horizon.first_day)) // DAYS_A_WEEK

@@ -1,0 +1,99 @@
+"""The forecast's records: how a planting's foods come in every run of weather, and the odds."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from haulm.catalogue.records import Picking
+
+Floats = NDArray[np.float64]
+Weeks = NDArray[np.int64]
+"""Weeks of the horizon, run by run; far beyond any horizon where something never comes."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Coming:
+    """How one food of one planting comes, in every run of weather.
+
+    Attributes
+    ----------
+    planting, crop, kind, food, picking
+        What it is and how it is taken.
+    kg
+        What it gives in the mean of years when nothing cuts it short [kg].
+    spread
+        Standard deviation of the logarithm of its yield [1].
+    span_weeks
+        Weeks over which it can be taken, uncut [weeks].
+    first_week, until_week
+        The weeks in which it can be taken, from (counted) to until (not counted), shape (runs,).
+    whole
+        Share of ``kg`` that frost left of what is lifted once, shape (runs,); 1 for the rest.
+    """
+
+    planting: str
+    crop: str
+    kind: str
+    food: str
+    picking: Picking
+    kg: float
+    spread: float
+    span_weeks: int
+    first_week: Weeks
+    until_week: Weeks
+    whole: Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Luck:
+    """What chance deals to each season.
+
+    Attributes
+    ----------
+    run
+        Which run of weather it has, shape (seasons,).
+    yields
+        By planting and food: yield against the mean, shape (seasons,) [1].
+    ageing
+        By store: how fast food ages in it against the usual, shape (seasons,) [1].
+    wants
+        By line: what it wants against what was told, shape (seasons, weeks) [1].
+    """
+
+    run: NDArray[np.int64]
+    yields: Mapping[tuple[str, str], Floats]
+    ageing: Mapping[str, Floats]
+    wants: Mapping[str, Floats]
+
+    @property
+    def seasons(self) -> int:
+        """How many seasons are drawn."""
+        return int(self.run.size)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Trial:
+    """A plan lived through many seasons; every array is (seasons, weeks) [kg].
+
+    Attributes
+    ----------
+    wanted, fresh, stored
+        By line of the table: what was wanted, and eaten fresh and from store.
+    in_store
+        By food: what lies in store, still sound, at the end of each week.
+    lifted, glut
+        By food: what was lifted or picked, and what nobody could take.
+    """
+
+    wanted: Mapping[str, Floats]
+    fresh: Mapping[str, Floats]
+    stored: Mapping[str, Floats]
+    in_store: Mapping[str, Floats]
+    lifted: Mapping[str, Floats]
+    glut: Mapping[str, Floats]
+
+    def short(self, line: str) -> Floats:
+        """Give what a line stayed short of, shape (seasons, weeks) [kg]."""
+        return self.wanted[line] - self.fresh[line] - self.stored[line]
