@@ -31,7 +31,7 @@ TABLE_19 = {
     "loam": ((0.20, 0.30), (0.07, 0.17)),
     "silt loam": ((0.22, 0.36), (0.09, 0.21)),
     "silt": ((0.28, 0.36), (0.12, 0.22)),
-    "silt clay loam": ((0.30, 0.37), (0.17, 0.24)),
+    "silty clay loam": ((0.30, 0.37), (0.17, 0.24)),
     "silty clay": ((0.30, 0.42), (0.17, 0.29)),
     "clay": ((0.32, 0.40), (0.20, 0.24)),
 }
@@ -219,12 +219,12 @@ SECTION = Section(
                 Check(
                     "the most at Kcb 0.30",
                     1.21,
-                    lambda: evaporation.highest_coefficient(1.6, 35, 0.3, 0.30),
+                    lambda: float(evaporation.highest_coefficient(1.6, 35, 0.3, 0.30)),
                 ),
                 Check(
                     "soil of a drip field, 0.19 of it bare and wet",
                     0.25,
-                    lambda: evaporation.soil_coefficient(1.30, 0.90, 1.0, 0.19),
+                    lambda: float(evaporation.soil_coefficient(1.30, 0.90, 1.0, 0.19)),
                 ),
             ),
         ),
