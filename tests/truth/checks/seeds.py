@@ -1,0 +1,54 @@
+"""Seeds in an ounce, against seed merchants' charts."""
+
+import csv
+from functools import partial
+from pathlib import Path
+
+from haulm.catalogue.loader import load_catalogue
+from truth.published import Check, Rule, Section, Span, Table
+
+DATA = Path(__file__).parents[1] / "data"
+KG_AN_OUNCE = 0.028349523
+LOTS_DIFFER = 0.15
+CHARTS = {
+    "seed-chart-olds": "Olds Seeds, approximate seed count of garden vegetables",
+    "seed-chart-fedco": "Fedco Seeds, Vegetable Planting Guide, average seeds in an ounce",
+}
+
+
+def seeds_an_ounce(kind: str) -> Span:
+    """Give the seeds in an ounce as lots of one crop may differ, 15 % to either side."""
+    methods = load_catalogue().kinds[kind].methods
+    count = next(method for method in methods if method.unit == "seed").units_per_kg.value
+    return (1 - LOTS_DIFFER) * count * KG_AN_OUNCE, (1 + LOTS_DIFFER) * count * KG_AN_OUNCE
+
+
+def rows_of(source: str) -> list[dict[str, str]]:
+    """Read one chart's rows."""
+    with (DATA / "catalogue_seeds.csv").open(encoding="utf-8", newline="") as file:
+        return [row for row in csv.DictReader(file) if row["source"] == source]
+
+
+SECTION = Section(
+    "Seeds to the ounce",
+    tuple(
+        Table(
+            claim="An ounce holds as many seeds as the chart counts.",
+            source=title,
+            unit="seeds an ounce",
+            rule=Rule.MEETS,
+            why="ours 15 % to either side, as lots differ; the charts differ up to twofold",
+            carried=True,
+            checks=tuple(
+                Check(
+                    row["kind"],
+                    (float(row["least_an_ounce"]), float(row["most_an_ounce"])),
+                    partial(seeds_an_ounce, row["kind"]),
+                    row["why_ours_differs"],
+                )
+                for row in rows_of(source)
+            ),
+        )
+        for source, title in CHARTS.items()
+    ),
+)
