@@ -3,6 +3,8 @@
 import numpy as np
 import pytest
 
+from haulm.catalogue.loader import load_catalogue
+from haulm.water.crops import crop_water
 from haulm.water.evaporation import bare_wet_share, covered_share, mulched, soil_coefficient
 from haulm.water.figures import water_figures
 from haulm.water.ground_balance import ground_balance
@@ -139,3 +141,51 @@ def test_ten_days_of_drying_soil() -> None:
     others = np.arange(10) != 2
     assert lost[others] == pytest.approx(printed[others], abs=0.15)
     assert (lost / climate.use_mm[0])[others] == pytest.approx(ratio[others], abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("kind", "days"),
+    [
+        ("calabrese/summer", (35, 45, 40, 15)),
+        ("cabbage/summer", (40, 60, 50, 15)),
+        ("carrot/storing", (30, 50, 90, 30)),
+        ("cauliflower/autumn", (35, 50, 40, 15)),
+        ("lettuce/summer", (35, 50, 45, 10)),
+        ("onion/sets", (15, 25, 70, 40)),
+        ("onion/spring", (25, 30, 10, 5)),
+        ("spinach/spring", (20, 20, 25, 5)),
+        ("radish/summer", (5, 10, 15, 5)),
+        ("pepper/sweet", (30, 40, 110, 30)),
+        ("cucumber/ridge", (20, 30, 40, 15)),
+        ("winter squash/small", (25, 35, 35, 25)),
+        ("beetroot/summer", (15, 25, 20, 10)),
+        ("potato/maincrop", (30, 35, 50, 30)),
+        ("sweet potato/orange", (20, 30, 60, 40)),
+        ("french bean/dwarf", (20, 30, 30, 10)),
+        ("french bean/for drying", (20, 30, 40, 20)),
+        ("broad bean/spring", (15, 25, 35, 15)),
+        ("pea/early", (35, 25, 30, 20)),
+    ],
+)
+def test_stages_of_a_season(*, kind: str, days: tuple[int, int, int, int]) -> None:
+    """The four stages are the shares of FAO-56's table 11, to the third decimal."""
+    shares = crop_water(load_catalogue().kinds[kind].water).shares
+    assert shares == pytest.approx(np.array(days) / sum(days), abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("kind", "printed"),
+    [
+        ("french bean/for drying", 1.15),
+        ("cabbage/summer", 0.95),
+        ("sweet corn/early", 1.25),
+        ("onion/sets", 1.1),
+        ("pea/early", 1.15),
+        ("pepper/sweet", 1.1),
+        ("potato/maincrop", 1.1),
+        ("tomato/bush", 1.05),
+    ],
+)
+def test_what_thirst_costs(*, kind: str, printed: float) -> None:
+    """The share of yield lost for each share of water gone without is FAO-56's (table 24)."""
+    assert crop_water(load_catalogue().kinds[kind].water).yield_response == printed

@@ -274,13 +274,25 @@ class Labour:
 
 @dataclass(frozen=True, slots=True)
 class Water:
-    """Rooting depth [m], depletion fraction p and crop coefficients Kc [1], as in FAO-56."""
+    """How deep it roots and how tall it stands [m], and FAO-56's p, Kc, Kcb, stages and Ky [1].
+
+    Stages are shares of the season; None where nobody has said.
+    """
 
     rooting_m: Figure
     depletion_fraction: Figure
     kc_initial: Figure
     kc_middle: Figure
     kc_end: Figure
+    kcb_initial: Figure | None = None
+    kcb_middle: Figure | None = None
+    kcb_end: Figure | None = None
+    height_m: Figure | None = None
+    stage_initial: Figure | None = None
+    stage_growth: Figure | None = None
+    stage_middle: Figure | None = None
+    stage_late: Figure | None = None
+    yield_response: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,9 @@ MAY_BE_NOTHING = frozenset(
     {"cure_weeks", "work_min_kg", "base_c", "killing_frost_c", "germination_min_c", "compost_m"}
 )
 
+#: Shares given to three decimals may miss their sum by so much [1].
+ROUNDING = 0.002
+
 FEEDS = ("light", "middle", "heavy")
 SUN = ("full", "part", "shade")
 
@@ -131,6 +134,7 @@ def kind_at_fault(kind: Kind) -> Iterator[Finding]:
     if kind.least_sun not in SUN:
         yield _unknown(f"{kind.id}, least_sun", "sun", kind.least_sun, SUN)
     yield from _stand_at_fault(kind)
+    yield from _stages_at_fault(kind)
     for low, high in (("base_c", "upper_c"), ("germination_min_c", "germination_best_c")):
         if getattr(kind.warmth, low).value >= getattr(kind.warmth, high).value:
             yield Finding(f"{kind.id}, warmth", f"{low} is not below {high}.", "Correct them.")
@@ -139,6 +143,16 @@ def kind_at_fault(kind: Kind) -> Iterator[Finding]:
         yield Finding(
             f"{kind.id}, season", "the day lengths are out of order.", "Put the shorter first."
         )
+
+
+def _stages_at_fault(kind: Kind) -> Iterator[Finding]:
+    """Find a season whose stages are not all told, or do not make up the whole of it."""
+    water = kind.water
+    stages = (water.stage_initial, water.stage_growth, water.stage_middle, water.stage_late)
+    told = [stage.value for stage in stages if stage is not None]
+    if told and (len(told) < len(stages) or abs(sum(told) - 1) > ROUNDING):
+        what = "the four stages of its season do not add up to 1."
+        yield Finding(f"{kind.id}, water", what, "Give all four, as shares of the season.")
 
 
 def _stand_at_fault(kind: Kind) -> Iterator[Finding]:

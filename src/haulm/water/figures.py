@@ -28,6 +28,13 @@ class WaterFigures:
     under_cover_use_share: Figure
     can_l: Figure
     roof_share: Figure
+    usual_stage_initial: Figure
+    usual_stage_growth: Figure
+    usual_stage_middle: Figure
+    usual_stage_late: Figure
+    basal_start: Figure
+    basal_less: Figure
+    usual_height_m: Figure
 
 
 @cache

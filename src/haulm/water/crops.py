@@ -1,0 +1,62 @@
+"""A kind of the catalogue as the water balance knows it."""
+
+from haulm.catalogue.records import Figure, Water
+from haulm.water.figures import WaterFigures, water_figures
+from haulm.water.records import CropWater
+
+
+def crop_water(water: Water) -> CropWater:
+    """Give what the balance takes of a kind's figures.
+
+    Where no row of table 17 was found the basal coefficients are a little under those of table 12,
+    and where none of table 11 was, the stages are the usual ones: `stood_in` says which.
+    """
+    figures = water_figures()
+    start, middle, end = water.kcb_initial, water.kcb_middle, water.kcb_end
+    less = figures.basal_less.value
+    shares = _stages(water, figures)
+    whole = sum(shares)
+    return CropWater(
+        shares=(shares[0] / whole, shares[1] / whole, shares[2] / whole, shares[3] / whole),
+        basal=(
+            (start or figures.basal_start).value,
+            middle.value if middle else water.kc_middle.value - less,
+            end.value if end else max(water.kc_end.value - less, figures.basal_start.value),
+        ),
+        height_m=(water.height_m or figures.usual_height_m).value,
+        root_m=water.rooting_m.value,
+        table_share=water.depletion_fraction.value,
+        yield_response=water.yield_response.value if water.yield_response else None,
+    )
+
+
+def stood_in(water: Water) -> tuple[str, ...]:
+    """Say which figures of a kind nobody has given, so that usual ones stand in."""
+    missing = {
+        "the stages of its season": water.stage_initial,
+        "what its leaves alone take": water.kcb_middle,
+        "how tall it stands": water.height_m,
+        "what thirst costs it": water.yield_response,
+    }
+    return tuple(name for name, figure in missing.items() if figure is None)
+
+
+def _stages(water: Water, figures: WaterFigures) -> tuple[float, float, float, float]:
+    """Give the four stages as shares, the usual ones where any is missing."""
+    own: tuple[Figure | None, ...] = (
+        water.stage_initial,
+        water.stage_growth,
+        water.stage_middle,
+        water.stage_late,
+    )
+    usual = (
+        figures.usual_stage_initial,
+        figures.usual_stage_growth,
+        figures.usual_stage_middle,
+        figures.usual_stage_late,
+    )
+    initial, growth, middle, late = (
+        own_one.value if own_one and all(own) else usual_one.value
+        for own_one, usual_one in zip(own, usual, strict=True)
+    )
+    return initial, growth, middle, late
