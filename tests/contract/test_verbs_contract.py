@@ -95,3 +95,17 @@ def test_crops_give_every_kind_as_data(haulm: Haulm) -> None:
     for _, kinds in told:
         for kind in kinds:
             assert kind["stand"]["spacing_offset_m"]["basis"]
+
+
+def test_nourish_gives_the_year_and_its_months_as_data(haulm: Haulm, book: Path) -> None:
+    """Every nutrient of the year and of each month, with what is not known; the terminal shows the
+    same nutrients.
+    """
+    told = read(haulm, "nourish", book)
+    assert {"year", "months", "unknown", "uncounted", "ageless", "sources"} <= set(told)
+    assert len(told["months"]) == 12
+    names = [total["nutrient"] for total in told["year"]]
+    assert names[0] == "energy"
+    shown = haulm("nourish", book).out
+    assert all(name in shown for name in names)
+    assert "What keeping and cooking take away is not counted" in shown

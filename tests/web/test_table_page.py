@@ -364,3 +364,19 @@ def test_a_month_left_empty_is_not_taken_for_none(visit: TestClient, planned: Pa
     page = visit.post("/table-household", data=form | {"every_week": ""} | months)
     assert page.status_code == 422
     assert parts_of(planned)["hours"][0] == {"every_week": 8}
+
+
+def test_the_table_says_what_part_of_the_need_the_garden_grows(visit: TestClient) -> None:
+    """With a plan the page gives the share of energy and vitamins, month by month, what is left out
+    of it and where the figures are from.
+    """
+    text = unescape(visit.get("/table").text)
+    assert "What part of the household's need the garden grows" in text
+    assert re.search(r"\d+ % of the energy, \d+ % of the protein", text)
+    assert "cooking take away is not counted" in text
+    assert "FoodData Central" in text
+
+
+def test_without_a_plan_no_part_of_the_need_is_told(door: Door, unplanned: Path) -> None:
+    """Before there is a plan nothing is grown that could be counted."""
+    assert "household's need" not in unescape(door(unplanned).get("/table").text)

@@ -10,10 +10,10 @@ from typing import Annotated
 import typer
 from rich.console import Console
 
-from haulm.cli import show, show_crops, show_forecast, show_plan, show_site
+from haulm.cli import show, show_crops, show_forecast, show_nourished, show_plan, show_site
 from haulm.cli.options import EffortName, PaperName, efforts, papers
 from haulm.cli.progress import watching
-from haulm.desk import answers, exchange, forecasting, needs, plans, sheets
+from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets
 from haulm.desk.at_hand import notebook_to_serve
 from haulm.measure.errors import HaulmError
 from haulm.measure.units import units_written
@@ -142,6 +142,15 @@ def forecast(
         found = forecasting.forecast_of(path, seasons, seed)
     show.aside(found.made.since)
     show.data(forecasting.as_data(found)) if as_json else show_forecast.forecast(found)
+
+
+@app.command()
+def nourish(notebook: Notebook = None, as_json: AsJson = False) -> None:
+    """Say what part of the household's energy and vitamins the kept plan grows, by month."""
+    with show.working("Adding up"):
+        found = nourishing.nourished_by(exchange.notebook_here(notebook))
+    show.aside(found.since)
+    show.data(nourishing.as_told(found)) if as_json else show_nourished.nourished(found)
 
 
 @app.command()

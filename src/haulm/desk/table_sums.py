@@ -200,7 +200,12 @@ def year_shown(garden: Garden, asked: Asked, plan: Plan | None) -> Horizon:
     """Choose the 52 weeks that the table shows."""
     if plan is None:
         return Horizon(asked.question.horizon.first_day, WEEKS_A_YEAR)
-    month_day = EATING_YEAR_SOUTH if garden.place.southern else EATING_YEAR_NORTH
+    return year_in_plan(plan, southern=garden.place.southern)
+
+
+def year_in_plan(plan: Plan, *, southern: bool) -> Horizon:
+    """Choose the first whole year of eating that lies within a plan."""
+    month_day = EATING_YEAR_SOUTH if southern else EATING_YEAR_NORTH
     first = plan.horizon.first_day
     starts = [monday_of(date(year, *month_day)) for year in (first.year, first.year + 1)]
     start = next(day for day in starts if day >= first)

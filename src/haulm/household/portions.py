@@ -4,6 +4,7 @@ import tomllib
 from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,6 +43,35 @@ def portions_of(eater: Eater) -> float:
     return 1.0 if eater.age is None else portion_share(eater.age)
 
 
+def adult_energy_kcal() -> float:
+    """Give the daily energy need of one adult portion, an adult of 31 to 50 [kcal/day]."""
+    return _bands()[1]
+
+
+def energy_source() -> str:
+    """Name the published table that the energy needs are from."""
+    return f"{_data()['source'][0]['title']}, {_data()['source'][0]['publisher']}"
+
+
+def eaters_at_home(household: Household, horizon: Horizon) -> NDArray[np.bool_]:
+    """Say which eater is at home on which day, shape (eaters, weeks × 7), eaters as listed.
+
+    Raises
+    ------
+    FaultsFoundError
+        With a finding for each absence that ends before it starts or names no known eater.
+    """
+    names = [eater.name for eater in household.eaters]
+    findings = [found for away in household.away for found in _away_faults(away, names)]
+    if findings:
+        raise FaultsFoundError(findings)
+    present = np.ones((len(names), horizon.weeks * DAYS_A_WEEK), dtype=np.bool_)
+    for away in household.away:
+        gone = [place for place, name in enumerate(names) if name in away.eaters or not away.eaters]
+        present[gone, _days(away, horizon)] = False
+    return present
+
+
 def portions_at_home(household: Household, horizon: Horizon) -> NDArray[np.float64]:
     """Count the adult portions at home on each day, shape (weeks × 7,) [1].
 
@@ -52,7 +82,7 @@ def portions_at_home(household: Household, horizon: Horizon) -> NDArray[np.float
     FaultsFoundError
         With a finding for each absence that ends before it starts or names no known eater.
     """
-    present = _present(household, horizon).T.astype(np.float64)
+    present = eaters_at_home(household, horizon).T.astype(np.float64)
     return present @ np.array([portions_of(eater) for eater in household.eaters], dtype=np.float64)
 
 
@@ -62,7 +92,7 @@ def someone_at_home(household: Household, horizon: Horizon) -> NDArray[np.bool_]
     A household whose eaters were not listed is at home unless everybody is told to be away.
     """
     if household.eaters:
-        return np.asarray(_present(household, horizon).any(axis=0))
+        return np.asarray(eaters_at_home(household, horizon).any(axis=0))
     home = np.ones(horizon.weeks * DAYS_A_WEEK, dtype=np.bool_)
     for away in household.away:
         home[_days(away, horizon)] = False
@@ -74,19 +104,6 @@ def adult_portions(household: Household, horizon: Horizon) -> NDArray[np.float64
     daily = portions_at_home(household, horizon)
     weekly: NDArray[np.float64] = daily.reshape(horizon.weeks, DAYS_A_WEEK).mean(axis=1)
     return weekly
-
-
-def _present(household: Household, horizon: Horizon) -> NDArray[np.bool_]:
-    """Say which eater is at home on which day, shape (eaters, days)."""
-    names = [eater.name for eater in household.eaters]
-    findings = [found for away in household.away for found in _away_faults(away, names)]
-    if findings:
-        raise FaultsFoundError(findings)
-    present = np.ones((len(names), horizon.weeks * DAYS_A_WEEK), dtype=np.bool_)
-    for away in household.away:
-        gone = [place for place, name in enumerate(names) if name in away.eaters or not away.eaters]
-        present[gone, _days(away, horizon)] = False
-    return present
 
 
 def _days(away: Away, horizon: Horizon) -> slice:
@@ -109,9 +126,14 @@ def _away_faults(away: Away, names: Iterable[str]) -> list[Finding]:
 
 
 @cache
-def _bands() -> tuple[tuple[tuple[int, float], ...], float]:
-    """Read the bands (from age, kcal/day), youngest first, and an adult's kcal/day."""
+def _data() -> dict[str, Any]:
+    """Read ``data/portions.toml``."""
     text = (files("haulm.household") / "data" / "portions.toml").read_text(encoding="utf-8")
-    data = tomllib.loads(text)
-    bands = tuple(sorted((band["from_age"], float(band["kcal_day"])) for band in data["band"]))
-    return bands, dict(bands)[data["adult_age"]]
+    return tomllib.loads(text)
+
+
+@cache
+def _bands() -> tuple[tuple[tuple[int, float], ...], float]:
+    """Give the bands (from age, kcal/day), youngest first, and an adult's kcal/day."""
+    bands = tuple(sorted((band["from_age"], float(band["kcal_day"])) for band in _data()["band"]))
+    return bands, dict(bands)[_data()["adult_age"]]

@@ -22,6 +22,7 @@ from haulm.measure.near import near_names
 from haulm.measure.units import Units
 from haulm.plan.records import Plan
 from haulm.web.forms import Form, with_form
+from haulm.web.pages.table_nourished import nourishing
 from haulm.web.reader import Reader
 from haulm.web.show import fragment, go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
@@ -219,6 +220,7 @@ def _shown(
         added=added or Added({}, {}),
         foods=garden.catalogue.foods.values(),
         household=garden.opened.garden.household,
+        **nourishing(garden, plan_at_hand(garden)),
         ground_m2=sum(bed.outline.area_m2 for bed in garden.opened.garden.beds),
     )
 
