@@ -68,11 +68,16 @@ HARDY = "not known; hardy beyond any record"
 
 @dataclass(frozen=True, slots=True)
 class NamedFigure:
-    """A figure with its name in words; ``figure`` is None where it is not known, as ``said``."""
+    """A figure with its name in words; ``figure`` is None where it is not known, as ``said``.
+
+    ``of`` and ``at`` name it as a garden does: the id of what has it, and the figure's own name.
+    """
 
     name: str
     figure: Figure | None
     said: str = ""
+    of: str = ""
+    at: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,22 +150,19 @@ def crop_page(catalogue: Catalogue, crop: Crop, wanted: Sequence[str]) -> CropPa
         for kind in kinds_of(catalogue, crop)
     )
     foods = tuple(
-        FigureGroup(food.name, tuple(_figures(food)), food.piece)
+        FigureGroup(food.name, tuple(_figures(food, food.id)), food.piece)
         for food in _foods(catalogue, crop)
     )
     diseases = tuple(
-        FigureGroup(disease.name, tuple(_figures(disease)), disease.advice)
+        FigureGroup(disease.name, tuple(_figures(disease, disease.id)), disease.advice)
         for disease in catalogue.diseases.values()
         if crop.family in disease.closes
     )
-    own = FigureGroup(family.name, tuple(_figures(family)), family.latin)
+    own = FigureGroup(family.name, tuple(_figures(family, family.id)), family.latin)
     groups = [*(group for kind in kinds for group in kind.groups), *foods, own, *diseases]
-    ids = dict.fromkeys(
-        named.figure.source
-        for group in groups
-        for named in group.figures
-        if named.figure is not None and named.figure.source is not None
-    )
+    shown = [named.figure for group in groups for named in group.figures if named.figure]
+    shown += [figure.replaced for figure in shown if figure.replaced]
+    ids = dict.fromkeys(figure.source for figure in shown if figure.source is not None)
     sources = tuple(catalogue.sources[one] for one in ids)
     return CropPage(crop, own, kinds, foods, diseases, _cautions(catalogue, crop), sources)
 
@@ -218,36 +220,47 @@ def worded(name: str) -> str:
 
 def _kind_groups(catalogue: Catalogue, kind: Kind) -> Iterator[FigureGroup]:
     """Give a kind's figures, group by group, in the order of a season's work."""
-    yield FigureGroup("How it stands", tuple(_figures(kind.stand)))
+    id_ = kind.id
+    yield FigureGroup("How it stands", tuple(_figures(kind.stand, id_, "stand.")))
     for method in kind.methods:
-        yield FigureGroup(f"Started as {method.id}", tuple(_figures(method)), method.unit)
-    yield FigureGroup("Warmth", tuple(_figures(kind.warmth)))
-    yield FigureGroup("When it may be started", tuple(_figures(kind.season)))
+        figures = tuple(_figures(method, id_, f"methods.{method.id}."))
+        yield FigureGroup(f"Started as {method.id}", figures, method.unit)
+    yield FigureGroup("Warmth", tuple(_figures(kind.warmth, id_, "warmth.")))
+    yield FigureGroup("When it may be started", tuple(_figures(kind.season, id_, "season.")))
     phases = tuple(
-        NamedFigure(f"{phase.id}, {phase.rule.value}", phase.amount) for phase in kind.phases
+        NamedFigure(
+            f"{phase.id}, {phase.rule.value}",
+            phase.amount,
+            of=id_,
+            at=f"phases.{phase.id}.amount",
+        )
+        for phase in kind.phases
     )
     yield FigureGroup("Growth", phases)
     for giving in kind.givings:
         food = catalogue.foods[giving.food].name
-        yield FigureGroup(f"Gives {food}", tuple(_figures(giving)), giving.role.value)
+        here = f"givings.{giving.food}."
+        figures = tuple(_figures(giving, id_, here))
+        yield FigureGroup(f"Gives {food}", figures, giving.role.value)
         for keeping in giving.keeping:
             places = " or ".join(store.value for store in keeping.stores)
             name = f"{capital(food)}, {keeping.form.value}"
-            yield FigureGroup(name, tuple(_figures(keeping)), f"{places}; {keeping.conditions}")
-    yield FigureGroup("Work", tuple(_figures(kind.labour)))
-    yield FigureGroup("Water", tuple(_figures(kind.water)))
+            figures = tuple(_figures(keeping, id_, f"{here}keeping.{keeping.form}."))
+            yield FigureGroup(name, figures, f"{places}; {keeping.conditions}")
+    yield FigureGroup("Work", tuple(_figures(kind.labour, id_, "labour.")))
+    yield FigureGroup("Water", tuple(_figures(kind.water, id_, "water.")))
 
 
-def _figures(record: object) -> Iterator[NamedFigure]:
-    """Give the figures that stand in a record itself, by name."""
+def _figures(record: object, of: str, before: str = "") -> Iterator[NamedFigure]:
+    """Give the figures that stand in a record itself, by name; ``before`` is the way to it."""
     if not is_dataclass(record):
         return
     for field in fields(record):
         value = getattr(record, field.name)
         if isinstance(value, Figure):
-            yield NamedFigure(worded(field.name), value)
+            yield NamedFigure(worded(field.name), value, of=of, at=before + field.name)
         elif value is None and field.name == "killing_frost_c":
-            yield NamedFigure(worded(field.name), None, HARDY)
+            yield NamedFigure(worded(field.name), None, HARDY, of, before + field.name)
 
 
 def _cautions(catalogue: Catalogue, crop: Crop) -> tuple[Caution, ...]:

@@ -18,6 +18,7 @@ from haulm.web.forms import MOST_BYTES
 from haulm.web.guard import Guard
 from haulm.web.pages import (
     crops,
+    crops_own,
     faces,
     first,
     ground,
@@ -45,6 +46,7 @@ PAGES = (
     sheets,
     place,
     crops,
+    crops_own,
     planning,
     proposal,
     reading,

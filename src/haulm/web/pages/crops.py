@@ -1,5 +1,8 @@
 """Crops: the catalogue, each figure with what it rests on, and the kinds plans may choose."""
 
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
@@ -16,6 +19,7 @@ from haulm.desk.crop_pages import (
 )
 from haulm.desk.editing import mark_of
 from haulm.desk.foods_held import amount_text, held_by
+from haulm.desk.owning import FIGURE, KIND, Whose, own_figure
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.web.forms import Form, with_form
@@ -24,6 +28,20 @@ from haulm.web.show import changed_elsewhere, go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
 
 HERE = "/crops"
+TYPED = ("value", "low", "high", "note")
+"""What is typed of an own figure."""
+
+
+@dataclass(frozen=True, slots=True)
+class Giving:
+    """A figure whose form is open: which, what is typed in it, its mark as shown, its faults."""
+
+    whose: Whose
+    typed: Mapping[str, object]
+    seen: str
+    faults: Mapping[str, Finding] = field(default_factory=dict)
+
+
 MOST_LETTERS = 60
 
 
@@ -39,12 +57,21 @@ def show(request: Request) -> Response:
         findings=findings,
         words=words,
         left_out=bool(_wanted(request)),
+        own=_own(request),
     )
 
 
 def open_crop(request: Request) -> Response:
     """Show all that is known of one crop."""
-    return _crop(request)
+    asked = request.query_params
+    garden = shelf_of(request).garden
+    if not asked.get("figure") or not garden.there or garden.faulty:
+        return _crop(request)
+    catalogue, crop = _asked(request)
+    whose = Whose(asked.get("of", ""), asked["figure"])
+    part = own_figure(garden.parts, catalogue, whose)
+    typed = {name: str((part or {}).get(name, "")) for name in TYPED}
+    return crop_shown(request, crop, giving=Giving(whose, typed, mark_of(part)))
 
 
 def choose(request: Request, form: Form) -> Response:
@@ -71,15 +98,23 @@ def let_in(request: Request, _form: Form) -> Response:
 
 
 def _crop(request: Request, findings: tuple[Finding, ...] = ()) -> Response:
+    """Show the crop whose address was asked."""
+    return crop_shown(request, _asked(request)[1], findings)
+
+
+def crop_shown(
+    request: Request, crop: Crop, findings: tuple[Finding, ...] = (), giving: Giving | None = None
+) -> Response:
+    """Show all that is known of a crop, with one figure's form open where it is being given."""
     shelf = shelf_of(request)
-    catalogue, crop = _asked(request)
+    catalogue = shelf.garden.catalogue
     reader = reader_of(request)
     found = crop_page(catalogue, crop, _wanted(request))
     there = shelf.garden.there and not shelf.garden.faulty
     return page(
         request,
         "crops_one.html",
-        status=422 if findings else 200,
+        status=422 if findings or (giving and giving.faults) else 200,
         found=found,
         held=held_by(catalogue, crop),
         amount_text=amount_text,
@@ -88,6 +123,9 @@ def _crop(request: Request, findings: tuple[Finding, ...] = ()) -> Response:
         seen=mark_of(shelf.garden.parts["garden"][0]) if there else "",
         value=lambda figure, number: _value(figure, number, reader),
         rests_on=lambda figure: _rests_on(figure, found),
+        giving=giving,
+        opened=giving.whose.of if giving else request.query_params.get("of", ""),
+        own_kinds={kind.id: kind for kind in shelf.garden.opened.garden.own.kinds} if there else {},
     )
 
 
@@ -103,6 +141,21 @@ def _wanted(request: Request) -> tuple[str, ...]:
     """Name the kinds that plans may choose; none where any may be, or there is no garden."""
     garden = shelf_of(request).garden
     return tuple(garden.opened.garden.kinds_wanted) if garden.there and not garden.faulty else ()
+
+
+def _own(request: Request) -> tuple[tuple[str, str, str], ...]:
+    """List what the garden has of its own, sound or not: the part, its words, and its mark."""
+    garden = shelf_of(request).garden
+    if not garden.there:
+        return ()
+    kinds, figures = garden.parts[KIND], garden.parts[FIGURE]
+    return (
+        *((KIND, _("%(name)s, like %(like)s") % part, mark_of(part)) for part in kinds),
+        *(
+            (FIGURE, f"{part['of']}, {part['figure']}: {part['value']}", mark_of(part))
+            for part in figures
+        ),
+    )
 
 
 def _value(figure: Figure, number: float, reader: Reader) -> str:
