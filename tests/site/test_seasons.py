@@ -7,7 +7,8 @@ from datetime import date
 import numpy as np
 import pytest
 
-from haulm.site.cover import MAXIMUM_GAIN_C, MINIMUM_GAIN_C, under_cover
+from haulm.site.cover import under_cover
+from haulm.site.figures import air_figure
 from haulm.site.records import DailyRecord, MonthlyNormals, Place
 from haulm.site.seasons import seasons_from, whole_years
 
@@ -118,7 +119,7 @@ def test_under_cover_it_is_warmer_and_dry(normals: MonthlyNormals, place: Place)
     """
     outside = seasons_from(normals, place, date(2027, 1, 4), 60, runs=3)
     inside = under_cover(outside)
-    assert (MAXIMUM_GAIN_C, MINIMUM_GAIN_C) == (4.2, 1.3)
+    assert (air_figure("tunnel_day_gain_c"), air_figure("tunnel_night_gain_c")) == (4.2, 1.3)
     np.testing.assert_allclose(inside.tmax_c - outside.tmax_c, 4.2)
     np.testing.assert_allclose(inside.tmin_c - outside.tmin_c, 1.3)
     assert not inside.rain_mm.any()

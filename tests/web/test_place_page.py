@@ -31,8 +31,9 @@ def place_of(client: TestClient, **changed: str) -> dict[str, str]:
     parts = parts_of(own(client))
     typed = {"name": "Quill Yard", "units": "metric", "latitude": "47.6", "longitude": "8.1"}
     typed |= {"height": "120 m", "soil": "loam"}
-    marks = {"seen_garden": mark_of(parts["garden"][0]), "seen_place": mark_of(parts["place"][0])}
-    return typed | marks | changed
+    typed |= {"last_frost": "", "first_frost": "", "weather_height": ""}
+    seen = {f"seen_{part}": mark_of(parts[part][0]) for part in ("garden", "place", "weather")}
+    return typed | seen | changed
 
 
 def drop(client: TestClient, content: bytes, name: str = "weather.csv") -> str:
@@ -211,3 +212,29 @@ def test_chosen_columns_carry_their_units() -> None:
     chosen = {"date": "d", "tmin": "a", "tmax": "b", "rain": "", "degrees": "f", "depth": "in"}
     assert columns_from(chosen) == {"date": "d", "tmin_f": "a", "tmax_f": "b"}
     assert columns_from(chosen | {"rain": "r"})["rain_in"] == "r"
+
+
+def test_a_usual_last_frost_is_typed_in_words(visit: TestClient) -> None:
+    """“25 April” is kept as a day of the year, shown in words, and the climate rests on it."""
+    visit.post("/place", data=place_of(visit, last_frost="25 April"))
+    assert parts_of(own(visit))["place"][0]["last_frost"] == "04-25"
+    text = visit.get("/place").text
+    assert 'value="25 April"' in text
+    assert "25 Apr, as the grower knows it" in text
+
+
+def test_a_frost_day_that_cannot_be_is_told_at_its_field(visit: TestClient) -> None:
+    """A last frost in August is refused beside the field, and nothing is written."""
+    answer = visit.post("/place", data=place_of(visit, last_frost="3 August"))
+    assert answer.status_code == 422
+    assert "must fall before midsummer" in answer.text
+    assert "last_frost" not in parts_of(own(visit))["place"][0]
+
+
+def test_the_height_of_the_weather_is_kept_with_it(visit: TestClient) -> None:
+    """The height the weather is from is a key of the weather; emptied, it is taken out again."""
+    visit.post("/place", data=place_of(visit, weather_height="40 m"))
+    assert parts_of(own(visit))["weather"][0]["height"] == "40 m"
+    assert "read at 40 m and told for 120 m" in visit.get("/place").text
+    visit.post("/place", data=place_of(visit))
+    assert "height" not in parts_of(own(visit))["weather"][0]

@@ -8,8 +8,11 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.ground import closed_ground
 from haulm.ground.closures import closure_sentence
 from haulm.ground.records import Bed, Closure, Cover
+from haulm.measure.errors import FaultsFoundError
 from haulm.notebook.garden import Garden
 from haulm.sheets.bundle import SheetBundle
+from haulm.site.frost import frost_date
+from haulm.site.spots import night_gain_c, spot_frosts
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,13 +32,39 @@ class Closed:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherNights:
+    """A bed whose nights are other than the garden's.
+
+    Attributes
+    ----------
+    colder
+        Whether they are colder.
+    last, first
+        Middle day of the last frost of spring and of the first of autumn there; None where too few
+        years freeze.
+    last_in_garden, first_in_garden
+        The garden's own.
+    """
+
+    colder: bool
+    last: date | None
+    first: date | None
+    last_in_garden: date | None
+    first_in_garden: date | None
+
+
+@dataclass(frozen=True, slots=True)
 class BedCard:
-    """One bed at a glance, by its number in the grower's order, from 1."""
+    """One bed at a glance, by its number in the grower's order, from 1.
+
+    ``nights`` is None for a bed whose nights are the garden's.
+    """
 
     number: int
     bed: Bed
     stands: tuple[Stands, ...]
     closed: tuple[Closed, ...]
+    nights: OtherNights | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +91,29 @@ def bed_cards(
             bed,
             _stands(bed, garden, catalogue, bundle, day),
             _closed(bed, closed, catalogue),
+            _nights(bed, garden, day),
         )
         for number, bed in enumerate(garden.beds, start=1)
     )
+
+
+def _nights(bed: Bed, garden: Garden, day: date) -> OtherNights | None:
+    """Tell a bed's own frosts; None where its nights are the garden's, or no odds are known."""
+    if not bed.spot:
+        return None
+    place = garden.place
+    try:
+        here = spot_frosts(garden.weather, place, bed.spot)
+        garden_s = spot_frosts(garden.weather, place, ())
+    except FaultsFoundError:
+        # Weather too thin to tell any odds; the place's page says so.
+        return None
+    days = [
+        frost_date(odds, place, day.year, which, 0.5)
+        for odds in (here, garden_s)
+        for which in ("last_spring", "first_autumn")
+    ]
+    return OtherNights(night_gain_c(bed.spot) < 0, *days)
 
 
 def ground_sums(cards: Sequence[BedCard]) -> tuple[GroundSum, ...]:

@@ -24,6 +24,7 @@ from haulm.notebook.parts import Parts
 
 BedPart = Mapping[str, object]
 Lines = tuple[tuple[str, str], ...]
+SPOTS_PARTED_BY = ", "
 OUTLINE_KEYS = ("width", "length", "diameter", "corners", "sides", "outline")
 
 
@@ -49,8 +50,8 @@ class BedTyped:
 
     Attributes
     ----------
-    name, outline, cover, sun
-        What it is called, its edge, what stands over it, its sun.
+    name, outline, cover, sun, spot
+        What it is called, its edge, what stands over it, its sun, what makes its nights other.
     past, found
         Crop and year, disease and year.
     standing
@@ -61,6 +62,7 @@ class BedTyped:
     outline: OutlineTyped
     cover: str = Cover.OPEN.value
     sun: str = Sun.FULL.value
+    spot: str = ""
     past: Lines = ()
     found: Lines = ()
     standing: tuple[StandingTyped, ...] = ()
@@ -74,8 +76,8 @@ def new_bed(way: Way, units: Units) -> BedTyped:
 
 
 def like(bed: BedTyped) -> BedTyped:
-    """Give the form of a bed made like another: its outline, cover and sun, not its past."""
-    return BedTyped("", bed.outline, bed.cover, bed.sun)
+    """Give the form of a bed made like another: outline, cover, sun and spot, not its past."""
+    return BedTyped("", bed.outline, bed.cover, bed.sun, bed.spot)
 
 
 def bed_as_typed(part: BedPart, standing: Sequence[BedPart], units: Units) -> BedTyped:
@@ -85,6 +87,7 @@ def bed_as_typed(part: BedPart, standing: Sequence[BedPart], units: Units) -> Be
         _outline_as_typed(part, units),
         str(part.get("cover", Cover.OPEN.value)),
         str(part.get("sun", Sun.FULL.value)),
+        _spots(part.get("spot")),
         _pairs(part.get("past"), "crop"),
         _pairs(part.get("found"), "disease"),
         tuple(
@@ -246,9 +249,17 @@ def _part(typed: BedTyped, measured: Measured, stored: BedPart, units: Units) ->
     for key, value, usual in (("cover", typed.cover, Cover.OPEN), ("sun", typed.sun, Sun.FULL)):
         if value != usual or key in stored:
             part[key] = value
+    spots = [spot for spot in typed.spot.split(SPOTS_PARTED_BY) if spot]
+    part |= {"spot": spots} if spots or "spot" in stored else {}
     part["past"] = _listed(typed.past, "crop")
     part["found"] = _listed(typed.found, "disease")
     return part
+
+
+def _spots(listed: object) -> str:
+    """Write a bed's spots, stored as one or as several, as the form's one choice."""
+    spots = [listed] if isinstance(listed, str) else listed if isinstance(listed, list) else []
+    return SPOTS_PARTED_BY.join(str(spot) for spot in spots)
 
 
 def _listed(lines: Lines, key: str) -> list[dict[str, object]]:

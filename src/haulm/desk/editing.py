@@ -102,7 +102,7 @@ def change_garden(path: Path, changes: Sequence[Change], at: datetime) -> tuple[
         before = notebook.parts()
         applied = apply(before, changes)
         _refuse_record_typed(before, applied.parts)
-        told = checked(path.name, before, applied, record=notebook.record_origin())
+        told = checked(path.name, before, applied, record=notebook.record())
         write(notebook, before, normal(applied), applied.what, at)
     return told
 

@@ -1,7 +1,7 @@
 """A first garden from three answers: where, who eats, how much ground."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import ceil, isfinite
 
@@ -18,7 +18,8 @@ from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import FOOT_M, Units, show_area, show_length
 from haulm.notebook.checked import HIGHEST_LAND_M, LOWEST_LAND_M
 from haulm.notebook.parts import Parts
-from haulm.site.records import Place, Soil
+from haulm.site.known_frosts import with_known_frosts
+from haulm.site.records import KnownFrosts, MonthlyNormals, Place, Soil
 from haulm.site.world import normals_at
 
 LEAST_GROUND_M2, MOST_GROUND_M2 = 1.0, 2000.0
@@ -37,7 +38,8 @@ Part = Mapping[str, object]
 class FirstAnswers:
     """What a stranger has said so far: where the garden is, who eats, how much ground there is.
 
-    ``height_m`` is None where it is not known; ``units`` is metric or us, for display.
+    ``height_m`` and ``last_frost`` (month and day of the usual last frost, as in 05-10) are None
+    where they are not known; ``units`` is metric or us, for display.
     """
 
     place_name: str
@@ -48,6 +50,7 @@ class FirstAnswers:
     ground_m2: float
     units: Units
     height_m: float | None = None
+    last_frost: str | None = None
 
 
 def first_garden(answers: FirstAnswers) -> Parts:
@@ -120,23 +123,37 @@ def first_notes(answers: FirstAnswers) -> tuple[Finding, ...]:
 def _table(answers: FirstAnswers) -> FirstTable:
     """Check the answers and make the table."""
     _refuse_odd(answers)
-    seasons = _seasons(answers.latitude_deg, answers.longitude_deg)
+    seasons = _seasons(answers.latitude_deg, answers.longitude_deg, answers.last_frost)
     portions = sum(portions_of(eater) for eater in _eaters(answers))
     return first_table(seasons, load_catalogue(), portions, answers.ground_m2)
 
 
 @lru_cache(maxsize=16)
-def _seasons(latitude_deg: float, longitude_deg: float) -> Mapping[str, FoodSeason]:
+def _seasons(
+    latitude_deg: float, longitude_deg: float, last_frost: str | None
+) -> Mapping[str, FoodSeason]:
     """Work out what grows at a place; kept, for people and ground are changed more often."""
-    place = Place("the first garden", latitude_deg, longitude_deg, None, USUAL_SOIL)
+    place, normals = _climate(latitude_deg, longitude_deg, last_frost)
     figures = first_figures()
     return food_seasons(
         place,
-        normals_at(latitude_deg, longitude_deg),
+        normals,
         load_catalogue(),
         figures.stores,
         figures["ground.sound_share"],
     )
+
+
+def _climate(
+    latitude_deg: float, longitude_deg: float, last_frost: str | None
+) -> tuple[Place, MonthlyNormals]:
+    """Give the place, and the grid's normals there, drawn to the last frost where it is known."""
+    place = Place("the first garden", latitude_deg, longitude_deg, None, USUAL_SOIL)
+    normals = normals_at(latitude_deg, longitude_deg)
+    if last_frost is None:
+        return place, normals
+    month, _, day = last_frost.partition("-")
+    return place, with_known_frosts(normals, place, KnownFrosts((int(month), int(day))))
 
 
 def _refuse_odd(answers: FirstAnswers) -> None:
@@ -178,11 +195,12 @@ def _refuse_odd(answers: FirstAnswers) -> None:
 
 def _place_faults(answers: FirstAnswers) -> list[Finding]:
     """Say what the world's climate says against the place."""
+    fields = {"latitude": "latitude_deg", "longitude": "longitude_deg"}
     try:
-        normals_at(answers.latitude_deg, answers.longitude_deg)
+        _climate(answers.latitude_deg, answers.longitude_deg, answers.last_frost)
     except FaultsFoundError as refused:
         return [
-            Finding(found.where, found.what, found.remedy, place=("first", f"{found.place[1]}_deg"))
+            replace(found, place=("first", fields.get(str(found.place[1]), str(found.place[1]))))
             for found in refused.findings
         ]
     return []
@@ -228,6 +246,8 @@ def _place(answers: FirstAnswers) -> Part:
             if answers.units == "us"
             else f"{answers.height_m:g} m"
         )
+    if answers.last_frost is not None:
+        part["last_frost"] = answers.last_frost
     return part
 
 

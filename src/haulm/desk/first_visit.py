@@ -9,6 +9,7 @@ from typing import TypeVar
 from haulm.desk.editing import write_first
 from haulm.desk.first_garden import FirstAnswers, first_garden
 from haulm.desk.towns import Town, folded, towns_like
+from haulm.desk.usual_days import month_day_from
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.units import Units, parse_area_m2, parse_dimensions_m, parse_length_m
@@ -76,6 +77,10 @@ def read_first(typed: Mapping[str, str]) -> FirstRead:
     children = taken(lambda: _count(typed, "children", "the children"), 0)
     ground = taken(lambda: ground_m2(typed.get("ground_m2", ""), units), 0.0)
     height = taken(lambda: _height(typed), None)
+    last_frost = taken(
+        lambda: month_day_from(typed.get("last_frost", ""), "the last frost", (PART, "last_frost")),
+        None,
+    )
     if findings or town is None:
         return FirstRead(None, tuple(findings), towns if len(towns) > 1 else ())
     return FirstRead(
@@ -88,6 +93,7 @@ def read_first(typed: Mapping[str, str]) -> FirstRead:
             ground,
             units,
             height,
+            last_frost,
         )
     )
 

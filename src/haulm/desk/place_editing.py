@@ -8,12 +8,15 @@ from pathlib import Path
 from haulm.desk.editing import Change, Parts, change_garden, faults_of, mark_of
 from haulm.desk.first_visit import degrees_from
 from haulm.desk.uploads import MOST_RECORD_BYTES
+from haulm.desk.usual_days import month_day_from, written_day
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.site.readers.table import table_of
 
 IN_GARDEN = ("name", "units")
 IN_PLACE = ("latitude", "longitude", "height", "soil")
+FROST_DAYS = {"last_frost": "the last frost", "first_frost": "the first frost"}
+WEATHER_HEIGHT = "weather_height"
 ROWS_SHOWN = 5
 LEAST_COLUMNS = 3
 
@@ -28,10 +31,13 @@ class Sample:
 
 def place_as_stored(parts: Parts) -> dict[str, str]:
     """Give the fields of the place's form as they were typed, and the marks of their parts."""
-    garden, place = parts["garden"][0], parts["place"][0]
+    garden, place, weather = parts["garden"][0], parts["place"][0], _weather(parts)
     stored = {key: _text(garden.get(key)) for key in IN_GARDEN}
     stored |= {key: _text(place.get(key)) for key in IN_PLACE}
-    return stored | {"seen_garden": mark_of(garden), "seen_place": mark_of(place)}
+    stored |= {key: written_day(_text(place.get(key))) for key in FROST_DAYS}
+    stored[WEATHER_HEIGHT] = _text(weather.get("height"))
+    marks = {"seen_garden": garden, "seen_place": place, "seen_weather": weather}
+    return stored | {key: mark_of(part) for key, part in marks.items()}
 
 
 def save_place(path: Path, parts: Parts, typed: Mapping[str, str], at: datetime) -> None:
@@ -54,20 +60,31 @@ def save_place(path: Path, parts: Parts, typed: Mapping[str, str], at: datetime)
                 Finding(one.where, one.what, one.remedy, place=("place", key))
                 for one in error.findings
             ]
+    days: dict[str, object] = {}
+    for key, spoken in FROST_DAYS.items():
+        try:
+            days[key] = month_day_from(typed[key], spoken, ("place", key)) or ""
+        except FaultsFoundError as error:
+            findings += error.findings
     if findings:
         raise FaultsFoundError(findings)
     garden = _merged(parts["garden"][0], {key: typed[key] for key in IN_GARDEN})
-    place = _merged(parts["place"][0], {key: typed[key] for key in IN_PLACE} | degrees)
+    place = _merged(parts["place"][0], {key: typed[key] for key in IN_PLACE} | degrees | days)
+    weather = _merged(_weather(parts), {"height": typed[WEATHER_HEIGHT]})
     changes = [
         Change("garden", typed["seen_garden"], garden),
         Change("place", typed["seen_place"], place),
     ]
+    if weather != _weather(parts):
+        changes.append(Change("weather", typed["seen_weather"], weather))
     change_garden(path, changes, at)
 
 
 def place_faults(error: FaultsFoundError) -> dict[str, Finding]:
     """Give the faults in what was typed by the field they lie in."""
-    return dict(faults_of(error, "garden")) | dict(faults_of(error, "place"))
+    in_weather = faults_of(error, "weather")
+    height = {WEATHER_HEIGHT: in_weather["height"]} if "height" in in_weather else {}
+    return dict(faults_of(error, "garden")) | dict(faults_of(error, "place")) | height
 
 
 def use_grid(path: Path, seen: str, at: datetime) -> None:
@@ -112,6 +129,11 @@ def columns_from(typed: Mapping[str, str]) -> dict[str, str]:
         f"rain_{depth}": typed.get("rain", ""),
     }
     return {ours: theirs for ours, theirs in named.items() if theirs}
+
+
+def _weather(parts: Parts) -> Mapping[str, object]:
+    """Give the weather's part; empty where there is none."""
+    return parts["weather"][0] if parts["weather"] else {}
 
 
 def _merged(part: Mapping[str, object], typed: Mapping[str, object]) -> dict[str, object]:

@@ -88,7 +88,7 @@ def load_record(
         before = notebook.parts()
         seen = mark_of(before["weather"][0]) if before["weather"] else ""
         applied = apply(before, [Change("weather", seen, weather)])
-        about = checked(path.name, before, applied, record=name)
+        about = checked(path.name, before, applied, record=record)
         what = f"the daily record “{name}” loaded"
         remember(notebook, before, what, at, record_changes=True)
         notebook.write_parts(normal(applied), before)

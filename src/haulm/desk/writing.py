@@ -16,10 +16,11 @@ from haulm.notebook.history import remember
 from haulm.notebook.names import KnownNames, known_names
 from haulm.notebook.notebook import Notebook
 from haulm.notebook.parts import MODELS, Parts, plain, raw_from
+from haulm.site.records import DailyRecord
 
 
 def checked(
-    name: str, before: Parts, applied: Applied, *, record: str | None
+    name: str, before: Parts, applied: Applied, *, record: DailyRecord | None
 ) -> tuple[Finding, ...]:
     """Check a garden after a change; give what does not stand in its way.
 
@@ -43,13 +44,13 @@ def checked(
     return found
 
 
-def _findings(name: str, parts: Parts, record: str | None) -> tuple[Finding, ...]:
+def _findings(name: str, parts: Parts, record: DailyRecord | None) -> tuple[Finding, ...]:
     """Give everything that can be said of a garden, faults among it."""
     gathered = Gathered(name, names_known())
     document = document_from(raw_from(parts), gathered)
     check_record(document, gathered, there=record is not None)
     try:
-        garden_from(document, None, gathered)
+        garden_from(document, record, gathered)
     except FaultsFoundError as error:
         return error.findings
     return tuple(gathered.findings)

@@ -20,6 +20,14 @@ class Sun(StrEnum):
     SHADE = "shade"
 
 
+class Spot(StrEnum):
+    """What makes a bed's nights other than the garden's."""
+
+    FROST_HOLLOW = "frost hollow"
+    WARM_WALL = "warm wall"
+    FLEECE = "fleece"
+
+
 class Shape(StrEnum):
     """How an outline was described."""
 
@@ -78,6 +86,7 @@ class Bed:
     sun: Sun = Sun.FULL
     past: tuple[PastCrop, ...] = ()
     found: tuple[DiseaseFound, ...] = ()
+    spot: tuple[Spot, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from haulm.ground.outlines import circle, polygon, rectangle
-from haulm.ground.records import Bed, Cover, DiseaseFound, Outline, PastCrop, Sun
+from haulm.ground.records import Bed, Cover, DiseaseFound, Outline, PastCrop, Spot, Sun
 from haulm.measure.units import parse_length_m
 from haulm.notebook.document import BedPart
 from haulm.notebook.faults import Gathered
@@ -26,7 +26,8 @@ def beds_from(parts: Sequence[BedPart], gathered: Gathered) -> tuple[Bed, ...]:
         past, found = _past(part, number, gathered), _found(part, number, gathered)
         if outline is not None:
             cover, sun = part.cover or Cover.OPEN, part.sun or Sun.FULL
-            beds.append(Bed(part.id, part.name or part.id, outline, cover, sun, past, found))
+            name, spot = part.name or part.id, _spot(part, number, gathered)
+            beds.append(Bed(part.id, name, outline, cover, sun, past, found, spot))
     return tuple(beds)
 
 
@@ -70,6 +71,17 @@ def _cornered(part: BedPart, number: int, gathered: Gathered) -> Outline | None:
         return None
     place = ("bed", number, "corners")
     return gathered.take(place, lambda: polygon(corners, gathered.where(place)))
+
+
+def _spot(part: BedPart, number: int, gathered: Gathered) -> tuple[Spot, ...]:
+    """Give what makes its nights other; fleece over what is covered already warms nothing more."""
+    if Spot.FLEECE in part.spot and part.cover not in {None, Cover.OPEN}:
+        gathered.fault(
+            ("bed", number, "spot"),
+            f"the bed lies under {part.cover} already, so fleece is not counted besides.",
+            "Take out fleece, or say that the bed lies open.",
+        )
+    return tuple(dict.fromkeys(part.spot))
 
 
 def _past(part: BedPart, number: int, gathered: Gathered) -> tuple[PastCrop, ...]:

@@ -1,8 +1,11 @@
 """From the document as typed to the Garden that everything else works with."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from haulm.ground.records import Bed
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import faults
 from haulm.measure.units import parse_area_m2
 from haulm.notebook.beds import beds_from
 from haulm.notebook.document import (
@@ -13,6 +16,7 @@ from haulm.notebook.document import (
     Units,
 )
 from haulm.notebook.faults import Gathered
+from haulm.notebook.faults import Place as Where
 from haulm.notebook.garden import Garden
 from haulm.notebook.holdings import (
     lots_from,
@@ -25,7 +29,9 @@ from haulm.notebook.holdings import (
 from haulm.notebook.own import own_from
 from haulm.notebook.table_lines import household_from
 from haulm.notebook.values import MONTHS
-from haulm.site.records import DailyRecord, MonthlyNormals, Place, Weather
+from haulm.site.height import at_height
+from haulm.site.known_frosts import with_known_frosts
+from haulm.site.records import DailyRecord, KnownFrosts, MonthlyNormals, Place, Weather
 from haulm.site.world import LIMITS, normals_at
 
 USUAL_LEAST_PATCH_M2 = 0.5
@@ -71,7 +77,7 @@ def garden_from(
     stock = stock_from(document, gathered)
     prices = prices_from(document.price, gathered)
     pins = pins_from(document, gathered)
-    weather = _weather(document, record, gathered)
+    weather = _at_garden(document, place, _weather(document, record, gathered), gathered)
     kinds_wanted = _kinds_wanted(part, gathered)
     least_patch_m2 = gathered.above_nothing(
         ("garden", "least_patch"), part.least_patch, parse_area_m2
@@ -153,13 +159,19 @@ def _place(part: PlacePart, name: str, gathered: Gathered) -> Place:
             "the height above the sea is not given, so how far the garden lies above or below a "
             "weather station, and how much colder or warmer that makes it, is not known.",
         )
-    if height_m is not None and not LOWEST_LAND_M <= height_m <= HIGHEST_LAND_M:
+    if height_m is not None:
+        _refuse_no_land(height_m, height_place, gathered)
+    return Place(name, float(part.latitude), float(part.longitude), height_m, part.soil)
+
+
+def _refuse_no_land(height_m: float, place: Where, gathered: Gathered) -> None:
+    """Note a height at which there is no land."""
+    if not LOWEST_LAND_M <= height_m <= HIGHEST_LAND_M:
         gathered.fault(
-            height_place,
+            place,
             f"no land lies at {height_m:g} m above the sea.",
             "Write the height above the sea with its unit.",
         )
-    return Place(name, float(part.latitude), float(part.longitude), height_m, part.soil)
 
 
 def _weather(document: GardenDocument, record: DailyRecord | None, gathered: Gathered) -> Weather:
@@ -188,6 +200,59 @@ def _weather(document: GardenDocument, record: DailyRecord | None, gathered: Gat
     if part.grid and named == ["the world's grid"]:
         return _grid(document.place, gathered) or NO_WEATHER
     return record or NO_WEATHER
+
+
+def _at_garden(
+    document: GardenDocument, place: Place, weather: Weather, gathered: Gathered
+) -> Weather:
+    """Tell the weather for the garden's own height, and draw it to the frosts that are known."""
+    height, read_at_m = document.weather.height, _read_at_m(document, weather, gathered)
+    known = KnownFrosts(
+        *(
+            None if typed is None else gathered.day_of_year(("place", key), typed)
+            for key, typed in (
+                ("last_frost", document.place.last_frost),
+                ("first_frost", document.place.first_frost),
+            )
+        )
+    )
+    if weather is NO_WEATHER or faults(gathered.findings):
+        # Neither can be reckoned of weather or a place that is faulty itself.
+        return weather
+    if read_at_m is not None and place.height_m is not None:
+        garden_m = place.height_m
+        corrected = gathered.take(
+            ("weather", "height"), lambda: at_height(weather, read_at_m, garden_m)
+        )
+        weather = corrected or weather
+    elif height is not None:
+        gathered.warn(
+            ("place", "height"),
+            "the weather's height is given, but not the garden's, so it is not corrected for.",
+            "Add the garden's height above the sea.",
+        )
+    if known == KnownFrosts():
+        return weather
+    try:
+        return with_known_frosts(weather, place, known)
+    except FaultsFoundError as error:
+        gathered.findings += [
+            replace(one, where=gathered.where(one.place) if one.place else one.where)
+            for one in error.findings
+        ]
+        return weather
+
+
+def _read_at_m(document: GardenDocument, weather: Weather, gathered: Gathered) -> float | None:
+    """Give the height that the weather is from [m]: as typed, or as the record itself says."""
+    typed = document.weather.height
+    if typed is None:
+        return weather.height_m if isinstance(weather, DailyRecord) else None
+    place = ("weather", "height")
+    height_m = gathered.length(place, typed)
+    if height_m is not None:
+        _refuse_no_land(height_m, place, gathered)
+    return height_m
 
 
 def check_record(document: GardenDocument, gathered: Gathered, *, there: bool) -> None:

@@ -6,12 +6,12 @@ What was not typed stays None; the defaults are applied when the document become
 
 from datetime import date
 from enum import StrEnum
-from typing import Any
+from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from haulm.catalogue.records import Form, StoreKind
-from haulm.ground.records import Cover, Sun
+from haulm.ground.records import Cover, Spot, Sun
 from haulm.household.records import Wanted
 from haulm.notebook.values import (
     MONTHS,
@@ -26,9 +26,15 @@ from haulm.notebook.values import (
     TwelveQuantities,
     Whole,
     Year,
+    listed,
 )
 from haulm.plan.records import PinRule
 from haulm.site.records import Soil
+
+Spots = Annotated[
+    tuple[Spot, ...],
+    BeforeValidator(listed, json_schema_input_type=Spot | tuple[Spot, ...]),
+]
 
 
 def key(description: str, example: object, **more: Any) -> Any:  # noqa: ANN401 (as pydantic's Field)
@@ -98,6 +104,15 @@ class PlacePart(Part):
         "Height above the sea, a length. Not known when left out.", "410 m", default=None
     )
     soil: Soil = key("The soil's class.", "loam")
+    last_frost: Text | None = key(
+        "The usual day of the last frost of spring, month and day: half the years have a later "
+        "one. The weather is drawn to it.",
+        "05-10",
+        default=None,
+    )
+    first_frost: Text | None = key(
+        "The usual day of the first frost of autumn, month and day.", "10-15", default=None
+    )
 
 
 class ColumnsPart(Part):
@@ -150,6 +165,12 @@ class WeatherPart(Part):
         example=True,
         default=None,
         strict=True,
+    )
+    height: Quantity | None = key(
+        "How high above the sea the station, or the grid's cell, lies, a length; temperatures are "
+        "then told for the garden's own height. Not corrected for when left out.",
+        "230 m",
+        default=None,
     )
 
 
@@ -251,6 +272,12 @@ class BedPart(Part):
         "is given a bed that gets less than it needs.",
         "full",
         default=None,
+    )
+    spot: Spots = key(
+        "What makes its nights other than the garden's: frost hollow, warm wall, fleece. Nothing "
+        "when left out.",
+        ["frost hollow"],
+        default=(),
     )
     past: tuple[PastPart, ...] = key(
         "What grew there in past years.", [{"crop": "potato", "year": 2026}], default=()

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date
 from pathlib import Path
 from typing import TypeVar
 
@@ -9,6 +10,9 @@ from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade, faults
 from haulm.measure.units import parse_length_m, parse_rain_mm, parse_temperature_c
 from haulm.notebook.names import KnownNames, one_of, suggest
+
+LEAP_YEAR = 2000
+"""A year that has every day there is."""
 
 Place = tuple[str | int, ...]
 """A place in garden.toml: part, number in a list of parts (from 0), key, number in a list."""
@@ -119,6 +123,19 @@ class Gathered:
     def rain(self, place: Place, typed: Typed) -> float | None:
         """Read a depth of rain [mm]."""
         return self.take(place, lambda: parse_rain_mm(typed, self.where(place)))
+
+    def day_of_year(self, place: Place, typed: str) -> tuple[int, int] | None:
+        """Read a day of the year as month and day."""
+        try:
+            day = date.fromisoformat(f"{LEAP_YEAR}-{typed.strip()}")
+        except ValueError:
+            self.fault(
+                place,
+                f"“{typed}” is no day of the year.",
+                "Write the month and the day, as in 09-15 for 15 September.",
+            )
+            return None
+        return day.month, day.day
 
     def above_nothing(
         self, place: Place, typed: Typed | None, parse: Callable[[Typed, str], float]

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Sequence
-from datetime import date
 
 from haulm.household.records import Away, Eater, Household, MonthDay, TableLine, Wanted
 from haulm.measure.units import parse_mass_kg
@@ -20,7 +19,6 @@ from haulm.notebook.values import MONTHS
 HOURS_OF_A_WEEK = 168.0
 USUAL_PRIORITY = 3
 HIGHEST_PRIORITY = 5
-_LEAP_YEAR = 2000
 _SHARE = re.compile(r"(\d+(?:[.,]\d+)?)\s*%")
 
 
@@ -190,24 +188,10 @@ def _season(
             "Add it, or leave both days out to want it all year.",
         )
     first, last = (
-        None if typed is None else _month_day(typed, ("table", number, key), gathered)
+        None if typed is None else gathered.day_of_year(("table", number, key), typed)
         for key, typed in ends.items()
     )
-    return first, last
-
-
-def _month_day(typed: str, place: tuple[str | int, ...], gathered: Gathered) -> MonthDay | None:
-    """Read a day of the year."""
-    try:
-        day = date.fromisoformat(f"{_LEAP_YEAR}-{typed}")
-    except ValueError:
-        gathered.fault(
-            place,
-            f"“{typed}” is no day of the year.",
-            "Write the month and the day, as in 09-15 for 15 September.",
-        )
-        return None
-    return MonthDay(day.month, day.day)
+    return first and MonthDay(*first), last and MonthDay(*last)
 
 
 def _share(part: TablePart, number: int, gathered: Gathered) -> float:

@@ -59,6 +59,8 @@ PARTS: Mapping[str, Table] = {
         _typed("longitude", needed=True),
         _typed("height"),
         _text("soil", needed=True),
+        _text("last_frost"),
+        _text("first_frost"),
     ),
     "weather": Table(
         "weather",
@@ -68,6 +70,7 @@ PARTS: Mapping[str, Table] = {
         _typed("columns"),
         _typed("normals"),
         Column("grid", Boolean),
+        _typed("height"),
     ),
     "hours": Table("hours", METADATA, _position(), _typed("every_week"), _typed("by_month")),
     "eater": Table(
@@ -112,6 +115,7 @@ PARTS: Mapping[str, Table] = {
         _typed("corners"),
         _text("cover"),
         _text("sun"),
+        _typed("spot"),
     ),
     "store": Table(
         "stores",

@@ -84,7 +84,7 @@ def _text(value: str) -> str:
     return value
 
 
-def _listed(value: object) -> object:
+def listed(value: object) -> object:
     """Make a list of one text."""
     return (value,) if isinstance(value, str) else value
 
@@ -100,7 +100,7 @@ Day = Annotated[date, BeforeValidator(_day)]
 Text = Annotated[str, AfterValidator(_text)]
 Texts = Annotated[
     tuple[Text, ...],
-    BeforeValidator(_listed, json_schema_input_type=str | tuple[str, ...]),
+    BeforeValidator(listed, json_schema_input_type=str | tuple[str, ...]),
     PlainSerializer(_one_or_several),
 ]
 Whole = Annotated[

@@ -1,6 +1,8 @@
 """When frosts end in spring and begin in autumn, with odds."""
 
+from dataclasses import replace
 from datetime import date, timedelta
+from math import copysign, hypot
 from statistics import NormalDist
 from typing import Literal
 
@@ -8,9 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from haulm.measure.errors import LabelsDifferError
-from haulm.site.halves import FIRST_HALF_DAYS, halves_of, season_start, seasons_read
+from haulm.site.halves import FIRST_HALF_DAYS, Halves, halves_of, season_start, seasons_read
 from haulm.site.records import FrostOdds, Place, Weather
 
+FROST_C = 0.0
 YEARS_TO_COUNT = 10
 LEAST_SPREAD_D = 10.5
 USUAL_ODDS = (0.1, 0.3, 0.5, 0.7, 0.9)
@@ -60,7 +63,22 @@ def frost_odds(
     The least spread of 10.5 days is a usual standard deviation of frost dates at one place (judged;
     no source was read).
     """
-    halves = halves_of(weather, place, seed)
+    halves, doubt_c = halves_of(weather, place, seed), weather.doubt_c
+    told = odds_over(halves, threshold_c, odds)
+    if not doubt_c:
+        return told
+    # A frost of a garden so much colder is one at a threshold so much higher.
+    colder, warmer = (odds_over(halves, threshold_c + way * doubt_c, (0.5,)) for way in (1, -1))
+    return replace(
+        told,
+        last_spring=_widened(told.last_spring, odds, colder.last_spring, warmer.last_spring),
+        first_autumn=_widened(told.first_autumn, odds, colder.first_autumn, warmer.first_autumn),
+        how=f"{told.how}; widened, for the weather may be off by {doubt_c:.1f} °C",
+    )
+
+
+def odds_over(halves: Halves, threshold_c: float, odds: tuple[float, ...]) -> FrostOdds:
+    """Give the odds of frost over half-years at hand, as :func:`frost_odds` does."""
     last, spring_share = _dates(halves.after_midwinter, threshold_c, last=True)
     first, autumn_share = _dates(halves.after_midsummer, threshold_c, last=False)
     first = first + FIRST_HALF_DAYS
@@ -124,6 +142,32 @@ def frost_date(
     dates = odds.last_spring if which == "last_spring" else odds.first_autumn
     day = dates[odds.odds.index(odds_value)]
     return None if day is None else season_start(place, year) + timedelta(days=round(day))
+
+
+def _widened(
+    days: tuple[float | None, ...],
+    odds: tuple[float, ...],
+    colder: tuple[float | None, ...],
+    warmer: tuple[float | None, ...],
+) -> tuple[float | None, ...]:
+    """Widen days by what the middle one moves within the weather's doubt, as two bells add up.
+
+    ``colder`` and ``warmer`` hold the middle days of a garden colder and warmer by the doubt.
+    """
+    known = [(day, share) for day, share in zip(days, odds, strict=True) if day is not None]
+    if colder[0] is None or warmer[0] is None or not known:
+        return days
+    deviation_d = abs(colder[0] - warmer[0]) / 2.0
+    middle = min(known, key=lambda one: abs(one[1] - 0.5))[0]
+    half = _SPRING if middle < FIRST_HALF_DAYS else _AUTUMN
+    widened: list[float | None] = []
+    for day, share in zip(days, odds, strict=True):
+        if day is None or day == middle:
+            widened.append(day)
+            continue
+        away = hypot(day - middle, deviation_d * NormalDist().inv_cdf(share))
+        widened.append(min(max(middle + copysign(away, day - middle), half[0]), half[1]))
+    return tuple(widened)
 
 
 def _dates(

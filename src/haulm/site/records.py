@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -53,6 +54,10 @@ class DailyRecord:
         The day of the first value.
     tmin_c, tmax_c, rain_mm
         One value a day from ``first_day`` on, shape (days,) [°C, °C, mm].
+    height_m
+        How high above the sea it was read, where the file itself says so [m].
+    doubt_c
+        How far all of it may be off for the garden: standard deviation of one shift [°C].
     """
 
     origin: str
@@ -60,19 +65,38 @@ class DailyRecord:
     tmin_c: NDArray[np.float64]
     tmax_c: NDArray[np.float64]
     rain_mm: NDArray[np.float64]
+    height_m: float | None = None
+    doubt_c: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class MonthlyNormals:
-    """Twelve monthly means, January first: daily minimum and maximum [°C] and month's rain [mm]."""
+    """Twelve monthly means, January first: daily minimum and maximum [°C] and month's rain [mm].
+
+    ``doubt_c`` is how far all of it may be off for the garden: standard deviation of a shift [°C].
+    """
 
     origin: str
     tmin_c: tuple[float, ...]
     tmax_c: tuple[float, ...]
     rain_mm: tuple[float, ...]
+    doubt_c: float = 0.0
 
 
 Weather = DailyRecord | MonthlyNormals
+SomeWeather = TypeVar("SomeWeather", bound=Weather)
+
+
+@dataclass(frozen=True, slots=True)
+class KnownFrosts:
+    """What a grower knows of the garden's frosts: their usual days, as month and day.
+
+    ``last_spring`` is the middle day of the last frost of spring and ``first_autumn`` that of the
+    first of autumn; half the years lie on either side. None where it is not known.
+    """
+
+    last_spring: tuple[int, int] | None = None
+    first_autumn: tuple[int, int] | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from haulm.site.calendar import DAYS_A_YEAR, days_from
+from haulm.site.doubt import even_chances
 from haulm.site.generator import NO_RAIN, WeatherModel, draw, fit_normals, fit_record
 from haulm.site.records import DailyRecord, MonthlyNormals, Place, Seasons, Weather
 
@@ -53,12 +54,23 @@ def seasons_from(
     rng = np.random.default_rng(seed)
     model = model_for(weather, place)
     if isinstance(weather, MonthlyNormals):
-        return draw(model, first_day, days, runs, rng)
+        return _in_doubt(draw(model, first_day, days, runs, rng), weather.doubt_c, seed)
     if whole_years(weather) < YEARS_TO_STAND_ALONE:
         seasons = draw(model, first_day, days, runs, rng)
     else:
         seasons = _real_years(weather, model, first_day, (runs, days), rng)
-    return replace(seasons, origin=seasons.origin + _age(weather, first_day))
+    aged = replace(seasons, origin=seasons.origin + _age(weather, first_day))
+    return _in_doubt(aged, weather.doubt_c, seed)
+
+
+def _in_doubt(seasons: Seasons, doubt_c: float, seed: int) -> Seasons:
+    """Shift each run by what the weather may be off for the garden, all shifts evenly spread."""
+    if not doubt_c:
+        return seasons
+    # A source of chance of its own, so that the runs themselves stay what they are without doubt.
+    order = np.random.default_rng([seed, 1]).permutation(seasons.runs)
+    shifts_c = (doubt_c * even_chances(seasons.runs))[order][:, None]
+    return replace(seasons, tmin_c=seasons.tmin_c + shifts_c, tmax_c=seasons.tmax_c + shifts_c)
 
 
 def _age(record: DailyRecord, first_day: date) -> str:

@@ -9,13 +9,12 @@ from numpy.typing import NDArray
 from haulm.site.calendar import DAYS_A_YEAR, days_from
 from haulm.site.day_length import day_length_h, ten_hour_days
 from haulm.site.degree_days import single_sine
-from haulm.site.frost import frost_odds
+from haulm.site.frost import FROST_C, frost_odds
 from haulm.site.halves import season_start
 from haulm.site.hardiness import hardiness_zone, mean_annual_extreme_minimum_c
 from haulm.site.records import DailyRecord, FrostOdds, Place, Seasons, Weather
 from haulm.site.seasons import seasons_from, whole_years
 
-FROST_C = 0.0
 HARD_FROST_C = -2.2
 WARMTH_BASES_C = (5.0, 10.0)
 _RUNS = 60

@@ -26,6 +26,7 @@ FIELDS = (
     "latitude_deg",
     "longitude_deg",
     "height_m",
+    "last_frost",
     "adults",
     "children",
     "ground_m2",

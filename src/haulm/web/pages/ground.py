@@ -66,6 +66,14 @@ STEPS = {
     "us": (("0.1524", noted("6 in")), ("0.0254", noted("1 in")), ("0", noted("Off"))),
 }
 """To which step [m] a corner goes, and its name."""
+SPOTS = {
+    "": noted("As the garden's"),
+    "frost hollow": noted("Colder: a frost hollow"),
+    "warm wall": noted("Warmer: by a warm wall"),
+    "fleece": noted("Warmer: under fleece"),
+    "frost hollow, fleece": noted("A frost hollow, under fleece"),
+    "warm wall, fleece": noted("By a warm wall, under fleece"),
+}
 SUN_WORDS = {"full": noted("full sun"), "part": noted("part sun"), "shade": noted("shade")}
 
 
@@ -299,6 +307,7 @@ def _form(  # noqa: PLR0913
         ways=WAYS,
         covers=[(cover, _(words)) for cover, words in COVERS.items()],
         suns=[(sun, _(words)) for sun, words in SUNS.items()],
+        spots=[(spot, _(words)) for spot, words in SPOTS.items()],
         catalogue=garden.catalogue,
         methods=sorted({m.id for kind in garden.catalogue.kinds.values() for m in kind.methods}),
         address_of=address_of,

@@ -33,6 +33,7 @@ def bed_in(form: Form) -> BedTyped:
         outline_in(form),
         form.text("cover"),
         form.text("sun"),
+        form.text("spot"),
         _pairs(form, "past_crop", "past_year"),
         _pairs(form, "found_disease", "found_year"),
         tuple(StandingTyped(*line) for line in _filled(list(zip_longest(*columns, fillvalue="")))),
