@@ -58,12 +58,13 @@ def opening() -> str:
 def disagreements() -> str:
     """List first what does not agree."""
     lines = [
-        f"| {check.what} | {as_printed(check.printed)} | {as_printed(ours(check))} "
+        f"| {check.what}: {table.claim} | {as_printed(check.printed)} | {as_printed(ours(check))} "
         f"| {table.unit} | {table.source} | {check.differs} |"
         for table, check in checks_of(PUBLISHED)
         if not agrees(table, check)
     ]
-    head = "| what | printed | ours | unit | source | why |\n|---|---|---|---|---|---|"
+    columns = "| what should hold | printed | ours | unit | source | why it does not |"
+    head = f"{columns}\n|---|---|---|---|---|---|"
     return "\n".join(["## What disagrees, and why", "", head, *lines])
 
 

@@ -27,6 +27,7 @@ class GrowingRules:
     coming_up_degree_days: Figure
     coming_up_tubers_degree_days: Figure
     longest_up_weeks: Figure
+    sow_again_wait: Figure
     bare_soil_gain_c: Figure
     bare_soil_gain_from_h: Figure
     bare_soil_gain_full_h: Figure

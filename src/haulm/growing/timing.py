@@ -6,6 +6,7 @@ from datetime import date
 
 import numpy as np
 
+from haulm.catalogue.emergence import emergence_of
 from haulm.catalogue.records import Giving, Kind, Method, Phase, PhaseRule, Picking, Role
 from haulm.growing.days import (
     NEVER,
@@ -14,6 +15,7 @@ from haulm.growing.days import (
     first_reaching,
     look_up,
 )
+from haulm.growing.emergence import WHOLE
 from haulm.growing.records import ReadyDates
 from haulm.growing.rules import growing_rules
 from haulm.growing.weather import GrowingWeather
@@ -21,6 +23,9 @@ from haulm.measure.weeks import DAYS_A_WEEK
 
 EARLY, MIDDLE, LATE = 0.1, 0.5, 0.9
 """The shares of years that ready dates are shown for."""
+
+SEED = "seed"
+"""The unit of what comes up by its table of emergence."""
 
 TUBERS = "tubers"
 """The method that sets tubers."""
@@ -36,7 +41,7 @@ class Course:
         The day each is in its ground, shape (starts,).
     up
         The day it stands above ground, shape (runs, starts): when set out, the day it begins;
-        when started in place, after the degree-days of coming up in ``data/rules.toml``.
+        when started in place, as `up_from` has it.
     phase_ends
         By phase id, the day the phase ends, shape (runs, starts).
     frost
@@ -119,7 +124,7 @@ def course(
         ends[phase.id] = now
     up = at
     if method.module_weeks is None:
-        up = _after_degree_days(kind, at, _coming_up(method), weather, under_cover=under_cover)
+        up = up_from(kind, method, at, weather, under_cover=under_cover)
     return Course(
         begins=begins,
         up=up,
@@ -127,6 +132,24 @@ def course(
         frost=_killing_frost(kind, np.maximum(up, alive_on), weather, under_cover=under_cover),
         bolts=_bolting(kind, at, weather),
     )
+
+
+def up_from(
+    kind: Kind, method: Method, begins: Days, weather: GrowingWeather, *, under_cover: bool
+) -> Days:
+    """Find the day on which what is started in place stands above ground, shape as ``begins``.
+
+    Seed with a published table, its own or near kin's, by the soil's days; all else by degree-days
+    above the kind's base.
+    """
+    table = emergence_of(kind.crop) if method.unit == SEED else None
+    if table is None:
+        return _after_degree_days(
+            kind, begins, _coming_up(method), weather, under_cover=under_cover
+        )
+    least = kind.warmth.germination_min_c.value
+    sums = weather.emergence_sums(table, least, under_cover=under_cover)
+    return first_reaching(sums, begins, WHOLE)
 
 
 def _coming_up(method: Method) -> float:

@@ -7,7 +7,10 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from haulm.catalogue.emergence import Emergence
+from haulm.catalogue.records import Basis
 from haulm.growing.days import Days, next_day_of, sums_from_daily
+from haulm.growing.emergence import rate_a_day
 from haulm.growing.rules import growing_rules
 from haulm.site.cover import under_cover as seasons_under_cover
 from haulm.site.day_length import day_length_h
@@ -23,13 +26,15 @@ MIDSUMMER_NORTH = (6, 21)
 class Surroundings:
     """Air and soil around a plant, shape (runs, days) [°C].
 
-    ``soil_c`` is of bare ground at 5 cm, averaged over the week that begins with each day (over
-    what is left of the run at its end). It is the site's estimate, warmed by the sun on long days.
+    ``soil_day_c`` is of bare ground at 5 cm: the site's estimate, warmed by the sun on long days.
+    ``soil_c`` is the same averaged over the week that begins with each day (over what is left of
+    the run at its end).
     """
 
     tmin_c: NDArray[np.float64]
     tmax_c: NDArray[np.float64]
     mean_c: NDArray[np.float64]
+    soil_day_c: NDArray[np.float64]
     soil_c: NDArray[np.float64]
 
 
@@ -88,6 +93,17 @@ class GrowingWeather:
         return self._sums_once(
             ("chill", low, high, under_cover),
             lambda: ((mean >= low) & (mean <= high)).astype(np.float64),
+        )
+
+    def emergence_sums(
+        self, table: Emergence, least_c: float, *, under_cover: bool
+    ) -> NDArray[np.float64]:
+        """Add up seed's way to emergence before each day, shape (runs, days + 1) [1]; kept."""
+        soil = self.around(under_cover=under_cover).soil_day_c
+        own = float(table.basis is Basis.PUBLISHED)
+        return self._sums_once(
+            (f"emergence of {table.table}", least_c, own, under_cover),
+            lambda: rate_a_day(table, least_c, soil),
         )
 
     def next_frost(self, threshold_c: float, *, under_cover: bool) -> Days:
@@ -160,13 +176,13 @@ def _surroundings(seasons: Seasons, hours: NDArray[np.float64]) -> Surroundings:
     gain_from_h, gain_full_h = rules.bare_soil_gain_from_h.value, rules.bare_soil_gain_full_h.value
     sun = np.clip((hours - gain_from_h) / (gain_full_h - gain_from_h), 0, 1)
     soil = soil_temperature_c(seasons.tmin_c, seasons.tmax_c, rules.soil_depth_m.value)
+    soil_day = soil + rules.bare_soil_gain_c.value * sun
     return Surroundings(
         tmin_c=seasons.tmin_c,
         tmax_c=seasons.tmax_c,
         mean_c=(seasons.tmin_c + seasons.tmax_c) / 2,
-        soil_c=_mean_ahead(
-            soil + rules.bare_soil_gain_c.value * sun, round(rules.soil_mean_days.value)
-        ),
+        soil_day_c=soil_day,
+        soil_c=_mean_ahead(soil_day, round(rules.soil_mean_days.value)),
     )
 
 
