@@ -6,8 +6,9 @@ import pytest
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.reading import UNITS
-from haulm.catalogue.records import Basis, Catalogue, Figure, Kind, Picking, Role
+from haulm.catalogue.records import Basis, Catalogue, Figure, Hardy, Kind, Picking, Role
 from haulm.catalogue.soundness import crossings, figures_of
+from stated import stated
 
 KINDS = sorted(load_catalogue().kinds)
 
@@ -68,14 +69,10 @@ def test_tender_kinds_die_of_frost_and_hardy_ones_stand_it() -> None:
     """Beans, squash and tomatoes die at the first frost; leek and kale stand (common practice)."""
     kinds = load_catalogue().kinds
     for tender in ("french bean/dwarf", "courgette/bush", "tomato/cordon", "cucumber/ridge"):
-        frost = kinds[tender].warmth.killing_frost_c
-        assert frost is not None
-        assert frost.value >= -1
+        assert stated(kinds[tender].warmth.killing_frost_c).value >= -1
     for hardy in ("leek/winter", "kale/curly", "garlic/hard-necked", "lamb's lettuce/winter"):
-        frost = kinds[hardy].warmth.killing_frost_c
-        assert frost is not None
-        assert frost.value <= -14
-    assert kinds["parsnip/winter"].warmth.killing_frost_c is None
+        assert stated(kinds[hardy].warmth.killing_frost_c).value <= -14
+    assert isinstance(kinds["parsnip/winter"].warmth.killing_frost_c, Hardy)
 
 
 def test_what_stands_through_winter_runs_to_seed_in_spring() -> None:

@@ -16,6 +16,7 @@ from haulm.desk.table_sums import TableYear, newest_plan, table_year
 from haulm.larder.records import KeepRule
 from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.planner.solve import EFFORTS
+from stated import stated
 
 DAY = date(2027, 2, 1)
 
@@ -79,10 +80,11 @@ def test_hours_are_making_tending_lifting_and_putting_by(garden: AtHand) -> None
         for one in garden.asked.question.sowings
         if one.kind == kind.id and one.ground_until_week <= 104
     ]
-    minutes_m2 = kind.labour.start_min_m2.value + kind.labour.tend_min_m2_week.value * median(
-        stands
-    )
-    minutes = minutes_m2 * total.area_m2 + kind.labour.pick_min_kg.value * total.lifted_kg
+    work = kind.labour
+    minutes_m2 = stated(work.start_min_m2).value
+    minutes_m2 += stated(work.tend_min_m2_week).value * median(stands)
+    minutes = minutes_m2 * total.area_m2 + stated(work.pick_min_kg).value * total.lifted_kg
+    assert row.takes.hours is not None
     assert row.takes.hours * 60 == pytest.approx(minutes, rel=0.02)
 
 

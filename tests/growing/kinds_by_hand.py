@@ -9,6 +9,7 @@ from haulm.catalogue.records import (
     Figure,
     Form,
     Giving,
+    Hardy,
     Keeping,
     Kind,
     Labour,
@@ -82,7 +83,9 @@ def warmth(base_c: float, germination_min_c: float, killing_frost_c: float | Non
         upper_c=figure(30, "°C"),
         germination_min_c=figure(germination_min_c, "°C"),
         germination_best_c=figure(20, "°C"),
-        killing_frost_c=None if killing_frost_c is None else figure(killing_frost_c, "°C"),
+        killing_frost_c=Hardy("made by hand")
+        if killing_frost_c is None
+        else figure(killing_frost_c, "°C"),
     )
 
 

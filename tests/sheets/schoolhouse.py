@@ -14,6 +14,7 @@ from haulm.catalogue.records import (
     Family,
     Figure,
     Food,
+    Hardy,
     Kind,
     Labour,
     Method,
@@ -117,7 +118,8 @@ def catalogue() -> Catalogue:
             stand=Stand(spacing, spacing, spacing, _figure(sort.depth_m, "m"), _figure(0.03, "m")),
             methods=(method,),
             warmth=Warmth(
-                _figure(4, "°C"), _figure(30, "°C"), _figure(5, "°C"), _figure(20, "°C"), None
+                _figure(4, "°C"), _figure(30, "°C"), _figure(5, "°C"), _figure(20, "°C"),
+                Hardy("made by hand"),
             ),
             season=SowingSeason(), phases=(), givings=(),
             labour=Labour(_figure(10), _figure(1), _figure(3)),

@@ -16,6 +16,7 @@ import pytest
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Basis, Kind, Method, Phase, PhaseRule, Picking
 from haulm.catalogue.stand import plants_m2, station_spacing
+from stated import stated
 from truth.checks.germination import LIMITS_F
 from truth.checks.yields import EXPLAINED, chart_kg_m2, chart_rows, main_giving
 
@@ -237,9 +238,9 @@ def test_work_adds_up_to_what_practised_gardens_take() -> None:
         giving = main_giving(kind)
         weeks = 14 + (1 if giving.picking is Picking.ONCE else giving.span_weeks.value)
         minutes = (
-            kind.labour.start_min_m2.value
-            + kind.labour.tend_min_m2_week.value * weeks
-            + kind.labour.pick_min_kg.value * giving.yield_kg_m2.value
+            stated(kind.labour.start_min_m2).value
+            + stated(kind.labour.tend_min_m2_week).value * weeks
+            + stated(kind.labour.pick_min_kg).value * giving.yield_kg_m2.value
         )
         by_kg.append(minutes / giving.yield_kg_m2.value)
         by_m2_week.append(minutes / weeks)

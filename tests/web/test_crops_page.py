@@ -7,7 +7,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from haulm.catalogue.loader import load_catalogue
-from haulm.catalogue.records import Basis, Figure
+from haulm.catalogue.records import Basis, Figure, Hardy
 from haulm.desk.crop_pages import HARDY, crop_lines, crop_page
 from haulm.desk.editing import mark_of, parts_of
 
@@ -87,8 +87,12 @@ def test_what_is_unknown_is_said(visit: TestClient) -> None:
     """A figure without a spread says so; a kind that no frost is known to kill says so."""
     assert "not known" in visit.get("/crops/garlic").text
     catalogue = load_catalogue()
-    hardy = next(kind for kind in catalogue.kinds.values() if kind.warmth.killing_frost_c is None)
-    assert HARDY in visit.get(f"/crops/{hardy.crop}").text
+    hardy = next(
+        kind for kind in catalogue.kinds.values() if isinstance(kind.warmth.killing_frost_c, Hardy)
+    )
+    frost = hardy.warmth.killing_frost_c
+    assert isinstance(frost, Hardy)
+    assert f"{HARDY}: {frost.why}" in visit.get(f"/crops/{hardy.crop}").text
 
 
 def test_each_figure_has_unit_basis_and_source(visit: TestClient) -> None:

@@ -4,14 +4,15 @@ The records themselves say which fields a table may have and of what type; this 
 them. A figure's unit is implied by its field (`UNITS`), so no file repeats it.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from enum import StrEnum
 from types import UnionType
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
+from haulm.catalogue.figure_reading import read_figure
+from haulm.catalogue.placed import merged
 from haulm.catalogue.records import (
-    Basis,
     Caution,
     Crop,
     Disease,
@@ -88,6 +89,7 @@ UNITS: Mapping[str, str] = {
     "tend_min_m2_week": "minutes/m²/week",
     "portion_kg": "kg",
     "piece_kg": "kg",
+    "seed_life_years": "years",
     "rotation_gap_years": "years",
     "common_years": "years",
     "published_years": "years",
@@ -109,11 +111,6 @@ _WITHIN = (Stand, Method, Warmth, SowingSeason, Phase, Giving, Keeping, Labour, 
 _HINTS: Mapping[type, Mapping[str, Any]] = {
     record: get_type_hints(record) for record in (*_SHELVED, *_WITHIN)
 }
-
-#: What a figure of the catalogue's files may rest on: a household's own stand in its garden.
-_BASES = tuple(basis for basis in Basis if basis is not Basis.OWN)
-
-_FIGURE_FIELDS = ("value", "low", "high", "basis", "source", "note")
 
 
 def read_record(record: type[R], table: Table, where: str) -> R:
@@ -172,7 +169,7 @@ def with_names(table: Any, names: Mapping[str, str]) -> Any:  # noqa: ANN401 -- 
     for field, name in names.items():
         if table.get(field, name) != name:
             raise _fault(name, f"its {field} says “{table[field]}”.", f"Take its {field} out.")
-    return {**table, **names}
+    return merged(table, names)
 
 
 def _unit(record: type, name: str, table: Table) -> str:
@@ -185,10 +182,10 @@ def _unit(record: type, name: str, table: Table) -> str:
 
 def _value(hint: Any, value: Any, where: str, unit: str) -> Any:  # noqa: ANN401 -- a TOML value may be anything
     """Read one field's value by its type."""
-    if get_origin(hint) in {Union, UnionType}:
-        hint = next(part for part in get_args(hint) if part is not type(None))
-    if hint is Figure:
-        return _figure(value, where, unit)
+    kinds = get_args(hint) if get_origin(hint) in {Union, UnionType} else (hint,)
+    if Figure in kinds:
+        return read_figure(value, where, unit, kinds)
+    hint = next(part for part in kinds if part is not type(None))
     if get_origin(hint) is tuple:
         return _entries(get_args(hint)[0], value, where)
     if isinstance(hint, type) and is_dataclass(hint):
@@ -226,42 +223,6 @@ def _plain(hint: Any, value: Any, where: str) -> Any:  # noqa: ANN401 -- a TOML 
     if isinstance(value, hint) and (hint is bool or not isinstance(value, bool)):
         return value
     raise _fault(where, f"“{value}” is no {hint.__name__}.", "Correct it.")
-
-
-def _figure(table: Any, where: str, unit: str) -> Figure:  # noqa: ANN401 -- a TOML value may be anything
-    """Read one figure, or say all that is wrong with it."""
-    if not isinstance(table, Mapping) or "value" not in table:
-        raise _fault(where, "a figure is needed here.", "Write { value = …, basis = … }.")
-    wrong = list(_wrong_with_figure(table))
-    if wrong:
-        raise _fault(where, f"{'; '.join(wrong)}.", "Correct the figure.")
-    return Figure(
-        value=float(table["value"]),
-        unit=unit,
-        basis=Basis(table["basis"]),
-        source=table.get("source"),
-        low=float(table["low"]) if "low" in table else None,
-        high=float(table["high"]) if "high" in table else None,
-        note=table.get("note", ""),
-    )
-
-
-def _wrong_with_figure(table: Table) -> Iterator[str]:
-    """Say each thing wrong with a figure."""
-    yield from (f"“{name}” is no field of a figure" for name in table if name not in _FIGURE_FIELDS)
-    numbers = [table[name] for name in ("low", "value", "high") if name in table]
-    if not all(isinstance(number, int | float) and number is not True for number in numbers):
-        yield "value, low and high must be numbers"
-    elif numbers != sorted(numbers):
-        yield "low, value and high are out of order"
-    if not all(isinstance(table.get(name, ""), str) for name in ("source", "note")):
-        yield "source and note must be words"
-    if ("low" in table) != ("high" in table):
-        yield "low and high come together or not at all"
-    if table.get("basis") not in _BASES:
-        yield f"the basis must be {' or '.join(_BASES)}"
-    elif (table["basis"] == Basis.PUBLISHED) != ("source" in table):
-        yield "a source is named exactly when the basis is published"
 
 
 def _meant(name: str, known: Iterable[str]) -> str:

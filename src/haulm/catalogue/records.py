@@ -43,7 +43,15 @@ class Figure:
     low, high
         Eight years in ten lie between these; None where nobody has said.
     note
-        What a reader should know of it.
+        What a reader should know of it; where there are ``others``, why this one was chosen.
+    check
+        What it was held against and agreed with, in words; empty where nobody has checked it.
+    others
+        What other sources say of the same thing; they have no others themselves.
+    printed
+        As its source prints it, where that is in another unit: ``35 °F``.
+    borrowed_from
+        The id of the kind whose figure it is, where that stands in for one nobody has.
     replaced
         The catalogue's figure that a household's own stands in for; None where there was none.
     """
@@ -55,7 +63,30 @@ class Figure:
     low: float | None = None
     high: float | None = None
     note: str = ""
+    check: str = ""
+    others: tuple["Figure", ...] = ()
+    printed: str = ""
+    borrowed_from: str = ""
     replaced: "Figure | None" = None
+
+
+@dataclass(frozen=True, slots=True)
+class Absent:
+    """A figure that nobody has, and why.
+
+    It is never taken for 0: whoever needs it says that it is not known. ``unit`` is the unit the
+    figure would have.
+    """
+
+    why: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Hardy:
+    """In place of a killing frost: no frost on record has killed the kind; ``why`` says who saw."""
+
+    why: str
 
 
 class PhaseRule(StrEnum):
@@ -136,7 +167,7 @@ class Keeping:
     space_l_kg
         Room it takes [litres/kg].
     work_min_kg
-        Kitchen work to put it by [minutes/kg].
+        Kitchen work to put it by [minutes/kg]; may be absent.
     conditions
         Temperature and humidity to aim for, in words.
     """
@@ -147,7 +178,7 @@ class Keeping:
     sound_90_weeks: Figure
     sound_50_weeks: Figure
     space_l_kg: Figure
-    work_min_kg: Figure
+    work_min_kg: Figure | Absent
     conditions: str
 
 
@@ -203,9 +234,13 @@ class Method:
     module_weeks
         Weeks raised in modules under cover before setting out [weeks]; None when started in place.
     units_per_kg
-        Units in one kilogram of planting stock; for seed, seeds per gram times 1000 [1/kg].
+        Units in one kilogram of planting stock; for seed, seeds per gram times 1000 [1/kg]; may
+        be absent.
     parts_per_unit
         Units that one lifted piece gives when kept back (cloves in a bulb) [1]; None if it is not.
+    seed_life_years
+        Years that seed, kept cool and dry, still comes up well [years]; may be absent; None for
+        planting stock that is no seed.
     """
 
     id: str
@@ -214,8 +249,9 @@ class Method:
     germination: Figure
     survival: Figure
     module_weeks: Figure | None
-    units_per_kg: Figure
+    units_per_kg: Figure | Absent
     parts_per_unit: Figure | None = None
+    seed_life_years: Figure | Absent | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,14 +271,14 @@ class Warmth:
 
     ``base_c`` and ``upper_c`` bound its degree-days; ``germination_min_c`` and
     ``germination_best_c`` are soil temperatures at sowing depth; ``killing_frost_c`` is the air
-    minimum that ends a stand (None: hardy beyond any record).
+    minimum that ends a stand, or says that no frost on record does.
     """
 
     base_c: Figure
     upper_c: Figure
     germination_min_c: Figure
     germination_best_c: Figure
-    killing_frost_c: Figure | None
+    killing_frost_c: Figure | Hardy
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,25 +301,25 @@ class SowingSeason:
 
 @dataclass(frozen=True, slots=True)
 class Labour:
-    """Minutes of work: making the stand, tending it, lifting or picking it."""
+    """Minutes of work: making the stand, tending it, lifting or picking it; each may be absent."""
 
-    start_min_m2: Figure
-    tend_min_m2_week: Figure
-    pick_min_kg: Figure
+    start_min_m2: Figure | Absent
+    tend_min_m2_week: Figure | Absent
+    pick_min_kg: Figure | Absent
 
 
 @dataclass(frozen=True, slots=True)
 class Water:
     """How deep it roots and how tall it stands [m], and FAO-56's p, Kc, Kcb, stages and Ky [1].
 
-    Stages are shares of the season; None where nobody has said.
+    Stages are shares of the season; None where nobody has said. The first five may be absent.
     """
 
-    rooting_m: Figure
-    depletion_fraction: Figure
-    kc_initial: Figure
-    kc_middle: Figure
-    kc_end: Figure
+    rooting_m: Figure | Absent
+    depletion_fraction: Figure | Absent
+    kc_initial: Figure | Absent
+    kc_middle: Figure | Absent
+    kc_end: Figure | Absent
     kcb_initial: Figure | None = None
     kcb_middle: Figure | None = None
     kcb_end: Figure | None = None
@@ -337,7 +373,7 @@ class Food:
 
     ``kitchen_share`` is the share of what is lifted that reaches the plate [1]; ``portion_kg`` a
     usual portion as bought or lifted [kg]; ``piece``/``piece_kg`` the household's own measure
-    (bulb, head, jar) and its weight [kg].
+    (bulb, head, jar) and its weight [kg], which may be absent.
     """
 
     id: str
@@ -346,7 +382,7 @@ class Food:
     kitchen_share: Figure
     portion_kg: Figure
     piece: str
-    piece_kg: Figure
+    piece_kg: Figure | Absent
     cautions: tuple[str, ...] = ()
 
 

@@ -19,6 +19,9 @@ MAY_BE_NOTHING = frozenset(
 #: Shares given to three decimals may miss their sum by so much [1].
 ROUNDING = 0.002
 
+#: What a method starts from where it sows.
+SEED = "seed"
+
 FEEDS = ("light", "middle", "heavy")
 SUN = ("full", "part", "shade")
 
@@ -66,8 +69,9 @@ def _figure_at_fault(
     catalogue: Catalogue, where: str, name: str, figure: Figure
 ) -> Iterator[Finding]:
     """Find what is wrong with one figure."""
-    if figure.source is not None and figure.source not in catalogue.sources:
-        yield _unknown(where, "source", figure.source, catalogue.sources)
+    for one in (figure, *figure.others):
+        if one.source is not None and one.source not in catalogue.sources:
+            yield _unknown(where, "source", one.source, catalogue.sources)
     if name in SHARES and not 0 < figure.value <= 1:
         yield Finding(where, f"{figure.value:g} is no share.", "Give it between 0 and 1.")
     elif name not in MAY_BE_NOTHING and figure.value <= 0:
@@ -121,6 +125,7 @@ def _foods_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
 def kind_at_fault(kind: Kind) -> Iterator[Finding]:
     """Find what does not agree within one kind."""
     phases = {phase.id for phase in kind.phases}
+    yield from _seed_at_fault(kind)
     if not kind.methods:
         yield Finding(f"{kind.id}, methods", "there is no way to start it.", "Add one.")
     if sum(giving.role is Role.MAIN for giving in kind.givings) != 1:
@@ -153,6 +158,17 @@ def _stages_at_fault(kind: Kind) -> Iterator[Finding]:
     if told and (len(told) < len(stages) or abs(sum(told) - 1) > ROUNDING):
         what = "the four stages of its season do not add up to 1."
         yield Finding(f"{kind.id}, water", what, "Give all four, as shares of the season.")
+
+
+def _seed_at_fault(kind: Kind) -> Iterator[Finding]:
+    """Find seed without a life in years, and planting stock with one that is no seed."""
+    for method in kind.methods:
+        where = f"{kind.id}, methods, {method.id}, seed_life_years"
+        if method.unit == SEED and method.seed_life_years is None:
+            remedy = 'Give it, or write { absent = "why nobody has it" }.'
+            yield Finding(where, "nothing is said of how long seed lives.", remedy)
+        elif method.unit != SEED and method.seed_life_years is not None:
+            yield Finding(where, f"a {method.unit} is no seed.", "Take it out.")
 
 
 def _stand_at_fault(kind: Kind) -> Iterator[Finding]:

@@ -4,9 +4,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import fields, is_dataclass
 
 from haulm.catalogue.naming import FigureAt, figures_by_name
-from haulm.catalogue.records import Basis, Catalogue, Crop, Family, Figure, Food, Kind
+from haulm.catalogue.records import (
+    Absent,
+    Basis,
+    Catalogue,
+    Crop,
+    Family,
+    Figure,
+    Food,
+    Hardy,
+    Kind,
+)
 from haulm.cli.show import line, table
-from haulm.desk.crop_pages import crop_page, worded
+from haulm.desk.crop_pages import HARDY, NOT_KNOWN, crop_page, plain_number, worded
 from haulm.desk.foods_held import amount_text, held_by
 
 Found = Sequence[tuple[Crop, tuple[Kind, ...]]]
@@ -36,7 +46,7 @@ def crops(catalogue: Catalogue, found: Found, *, whole: bool) -> None:
         for kind in kinds:
             table(
                 ("figure", ">value", ">8 years in 10", "unit", "rests on"),
-                (figure_row(name, figure, catalogue) for name, figure in figures(kind)),
+                (row for name, figure in figures(kind) for row in rows(name, figure, catalogue)),
                 title=f"\n{kind.name} ({kind.id}); methods: {methods(kind)}",
             )
         foods_held(catalogue, crop)
@@ -94,9 +104,9 @@ def methods(kind: Kind) -> str:
     return ", ".join(method.id for method in kind.methods)
 
 
-def figures(record: object, path: str = "") -> Iterator[tuple[str, Figure]]:
-    """Walk a record and give every figure in it, named by the way to it."""
-    if isinstance(record, Figure):
+def figures(record: object, path: str = "") -> Iterator[tuple[str, Figure | Absent | Hardy]]:
+    """Walk a record and give every figure in it, or why there is none, named by the way to it."""
+    if isinstance(record, Figure | Absent | Hardy):
         yield path, record
     elif isinstance(record, tuple):
         for number, part in enumerate(record, start=1):
@@ -110,9 +120,24 @@ def figures(record: object, path: str = "") -> Iterator[tuple[str, Figure]]:
             yield from figures(getattr(record, field.name), path if named else f"{path} {word}")
 
 
-def number(value: float) -> str:
-    """Write a number with a true minus sign."""
-    return f"{value:g}".replace("-", "−")
+def rows(
+    name: str, figure: Figure | Absent | Hardy, catalogue: Catalogue
+) -> Iterator[tuple[str, ...]]:
+    """Give the cells of a figure's line, and of a line for each other source."""
+    name = name.strip()
+    if not isinstance(figure, Figure):
+        word = NOT_KNOWN if isinstance(figure, Absent) else HARDY
+        yield (
+            name,
+            NOT_KNOWN if isinstance(figure, Absent) else "none",
+            "",
+            "",
+            f"{word}: {figure.why}",
+        )
+        return
+    yield (name, *cells(figure, catalogue))
+    for other in figure.others:
+        yield (f"{name}, another source", *cells(other, catalogue))
 
 
 def yours(figure: Figure) -> str:
@@ -121,21 +146,31 @@ def yours(figure: Figure) -> str:
     if was is None:
         return "yours; the catalogue has none"
     unit = "" if was.unit == "1" else f" {was.unit}"
-    return f"yours; the catalogue says {number(was.value)}{unit}, {was.basis}"
+    return f"yours; the catalogue says {plain_number(was.value)}{unit}, {was.basis}"
 
 
-def figure_row(name: str, figure: Figure, catalogue: Catalogue) -> tuple[str, ...]:
-    """Give the cells of one figure's line."""
-    rests_on = str(figure.basis) if figure.basis is not Basis.OWN else yours(figure)
+def cells(figure: Figure, catalogue: Catalogue) -> tuple[str, ...]:
+    """Give a figure's value, spread, unit, and what it rests on."""
+    spread = NOT_KNOWN
+    if figure.low is not None and figure.high is not None:
+        spread = f"{plain_number(figure.low)} to {plain_number(figure.high)}"
+    unit = figure.unit if figure.unit != "1" else ""
+    return plain_number(figure.value), spread, unit, rests_on(figure, catalogue)
+
+
+def rests_on(figure: Figure, catalogue: Catalogue) -> str:
+    """Say what a figure rests on, whose it is, and what is to be known of it."""
+    basis = str(figure.basis) if figure.basis is not Basis.OWN else yours(figure)
     if figure.source is not None:
         source = catalogue.sources[figure.source]
-        rests_on += f": {source.title}, {source.publisher}"
-    return (
-        name.strip(),
-        number(figure.value),
-        f"{number(figure.low)} to {number(figure.high)}"
-        if figure.low is not None and figure.high is not None
-        else "not known",
-        figure.unit if figure.unit != "1" else "",
-        f"{rests_on}. {figure.note}".rstrip(". "),
-    )
+        basis += f": {source.title}, {source.publisher}"
+    parts = [
+        f"stands in from {catalogue.kinds[figure.borrowed_from].name}"
+        if figure.borrowed_from
+        else "",
+        basis,
+        f"printed as {figure.printed}" if figure.printed else "",
+        f"agrees with: {figure.check}" if figure.check else "",
+        figure.note,
+    ]
+    return ". ".join(part.rstrip(". ") for part in parts if part)

@@ -5,7 +5,17 @@ from dataclasses import dataclass, fields, is_dataclass
 from datetime import datetime
 from pathlib import Path
 
-from haulm.catalogue.records import Catalogue, Caution, Crop, Figure, Food, Kind, Source
+from haulm.catalogue.records import (
+    Absent,
+    Catalogue,
+    Caution,
+    Crop,
+    Figure,
+    Food,
+    Hardy,
+    Kind,
+    Source,
+)
 from haulm.desk.answers import found_crops, kinds_of
 from haulm.desk.editing import Change, Parts, change_garden, mark_of
 from haulm.measure.errors import FaultsFoundError
@@ -36,6 +46,7 @@ FIELD_WORDS = {
     "units_per_station": "units at a station",
     "module_weeks": "time in the tray",
     "units_per_kg": "units in a kilogram",
+    "seed_life_years": "seed lives",
     "parts_per_unit": "units got from one lifted",
     "space_l_kg": "room in store",
     "work_min_kg": "work",
@@ -63,7 +74,8 @@ FIELD_WORDS = {
     "published_years": "years closed, by published survival",
 }
 """Fields whose names alone would not be understood."""
-HARDY = "not known; hardy beyond any record"
+NOT_KNOWN = "not known"
+HARDY = "hardy beyond any record"
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,6 +174,7 @@ def crop_page(catalogue: Catalogue, crop: Crop, wanted: Sequence[str]) -> CropPa
     groups = [*(group for kind in kinds for group in kind.groups), *foods, own, *diseases]
     shown = [named.figure for group in groups for named in group.figures if named.figure]
     shown += [figure.replaced for figure in shown if figure.replaced]
+    shown = [one for figure in shown for one in (figure, *figure.others)]
     ids = dict.fromkeys(figure.source for figure in shown if figure.source is not None)
     sources = tuple(catalogue.sources[one] for one in ids)
     return CropPage(crop, own, kinds, foods, diseases, _cautions(catalogue, crop), sources)
@@ -208,6 +221,13 @@ def every_kind(path: Path, parts: Parts, at: datetime) -> None:
     garden = parts["garden"][0]
     typed = {key: value for key, value in garden.items() if key != "grow"}
     change_garden(path, [Change("garden", mark_of(garden), typed)], at)
+
+
+def plain_number(value: float) -> str:
+    """Write a number to four figures, without an exponent and with a true minus sign."""
+    least = 10_000
+    text = f"{value:.0f}" if abs(value) >= least else f"{value:.4g}"
+    return text.replace("-", "−")
 
 
 def worded(name: str) -> str:
@@ -259,8 +279,10 @@ def _figures(record: object, of: str, before: str = "") -> Iterator[NamedFigure]
         value = getattr(record, field.name)
         if isinstance(value, Figure):
             yield NamedFigure(worded(field.name), value, of=of, at=before + field.name)
-        elif value is None and field.name == "killing_frost_c":
-            yield NamedFigure(worded(field.name), None, HARDY, of, before + field.name)
+        elif isinstance(value, Absent | Hardy):
+            word = HARDY if isinstance(value, Hardy) else NOT_KNOWN
+            said = f"{word}: {value.why}"
+            yield NamedFigure(worded(field.name), None, said, of, before + field.name)
 
 
 def _cautions(catalogue: Catalogue, crop: Crop) -> tuple[Caution, ...]:

@@ -8,7 +8,8 @@ import re
 from dataclasses import dataclass
 from math import ceil, floor
 
-from haulm.catalogue.records import Food
+from haulm.catalogue.known import known
+from haulm.catalogue.records import Absent, Food
 from haulm.household.portions import portions_of
 from haulm.household.records import Household, TableLine
 from haulm.measure.errors import FaultsFoundError
@@ -35,13 +36,14 @@ class Measure:
     helpings, helping_kg
         How many helpings of its first food that is, and what one weighs [kg].
     pieces, piece
-        How many pieces that is, and what a piece is called, singular or plural as fits.
+        How many pieces that is, None where nobody has the weight of one; and what a piece is
+        called, singular or plural as fits.
     """
 
     kg: float
     helpings: float
     helping_kg: float
-    pieces: float
+    pieces: float | None
     piece: str
 
 
@@ -56,13 +58,14 @@ def measure_of(line: TableLine, food: Food, household: Household) -> Measure:
         kg = line.kg_week
     else:
         kg = (line.portions_week or 0.0) * food.portion_kg.value * adults_at_table(household)
-    pieces = kg / food.piece_kg.value
+    piece_kg = known(food.piece_kg)
+    pieces = None if piece_kg is None else kg / piece_kg
     return Measure(
         kg=kg,
         helpings=kg / food.portion_kg.value,
         helping_kg=food.portion_kg.value,
         pieces=pieces,
-        piece=food.piece if round(pieces) == 1 else plural(food.piece),
+        piece=food.piece if pieces is not None and round(pieces) == 1 else plural(food.piece),
     )
 
 
@@ -80,7 +83,7 @@ def read_week_kg(text: str, food: Food, where: str) -> float:
     Raises
     ------
     FaultsFoundError
-        When it is none of these, or nothing.
+        When it is none of these, or nothing; or counts pieces of which nobody has the weight.
     """
     remedy = (
         f"Write helpings as a figure, as in 20; or 6 {plural(food.piece)}; or a weight, 2.5 kg."
@@ -93,13 +96,21 @@ def read_week_kg(text: str, food: Food, where: str) -> float:
     if word in HELPINGS:
         kg = count * food.portion_kg.value
     elif word in {food.piece, plural(food.piece)}:
-        kg = count * food.piece_kg.value
+        kg = count * _piece_kg(food, where)
     else:
         kg = parse_mass_kg(text, where)
     if kg <= 0:
         what = f"“{text}” is nothing."
         raise FaultsFoundError([Finding(where, what, "Write more, or take the line out.")])
     return kg
+
+
+def _piece_kg(food: Food, where: str) -> float:
+    """Give the weight of a piece, or say that nobody has it."""
+    if isinstance(food.piece_kg, Absent):
+        what = f"the weight of a {food.piece} is not known: {food.piece_kg.why}."
+        raise FaultsFoundError([Finding(where, what, "Write helpings, or a weight, as 2.5 kg.")])
+    return food.piece_kg.value
 
 
 def told_week(text: str, food: Food, where: str, units: Units) -> str:

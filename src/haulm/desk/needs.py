@@ -9,6 +9,7 @@ from haulm.catalogue.records import Catalogue, Kind, Picking
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import Asked, ask
 from haulm.desk.storing import unkept
+from haulm.desk.unknown_work import hours_left_out
 from haulm.growing.records import Sowing, SowingFood
 from haulm.household.records import Appetite
 from haulm.larder.need import NeedCase, ReadyInfo, need_for
@@ -39,7 +40,12 @@ def needs_of(path: Path, day: date, seed: int) -> Needs:
 
 def needs_from(opened: Opened, asked: Asked) -> Needs:
     """Sum up what each line of the table needs, the planner's question being put already."""
-    sums, findings = [], [*opened.findings, *unkept(opened.garden, asked.kinds)]
+    sums = []
+    findings = [
+        *opened.findings,
+        *unkept(opened.garden, asked.kinds),
+        *hours_left_out(asked.kinds),
+    ]
     for appetite in asked.question.appetites:
         found = [
             line_need(appetite, food, kind, asked, opened.catalogue)

@@ -15,6 +15,7 @@ from haulm.desk.layouts import crowded, lay_out_plan
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import OnOffer, ask, display_names, on_offer
 from haulm.desk.storing import unkept
+from haulm.desk.unknown_work import hours_left_out
 from haulm.desk.windowless import windowless
 from haulm.ground.records import Bed
 from haulm.measure.errors import FaultsFoundError
@@ -107,6 +108,7 @@ def plan_garden(
         *opened.findings,
         *old_stock(opened.garden, day),
         *unkept(opened.garden, asked.kinds),
+        *hours_left_out(asked.kinds),
         *closures_told(opened.garden, opened.catalogue),
         *windowless(asked),
         *crowded(plan, layouts, question.names),

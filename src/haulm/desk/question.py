@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
-from haulm.catalogue.records import Catalogue, Kind, Method, Role
+from haulm.catalogue.known import known
+from haulm.catalogue.records import Catalogue, Kind, Role
 from haulm.desk.dating import not_yet, too_long_ago
 from haulm.desk.ground import (
     bed_grounds,
@@ -181,22 +182,25 @@ def seed_back(
                         food=main.food,
                         units_per_kg=units_per_kg,
                         in_hand_units=in_hand.get(kind.id, 0.0),
-                        buy_price_unit=bought_unit_kg(garden, kind, method, main.food),
+                        buy_price_unit=bought_unit_kg(
+                            garden, kind, main.food, known(method.units_per_kg) or units_per_kg
+                        ),
                     )
                 )
     return tuple(chosen)
 
 
-def bought_unit_kg(garden: Garden, kind: Kind, method: Method, food: str) -> float:
+def bought_unit_kg(garden: Garden, kind: Kind, food: str, units_per_kg: float) -> float:
     """Weigh one bought unit of planting stock against a kilogram of its food [kg].
 
-    By the grower's own prices where both are known in one currency, else by a usual ratio.
+    By the grower's own prices where both are known in one currency, else by a usual ratio and the
+    units in a kilogram of bought stock; of own stock, where nobody knows those.
     """
     prices = {price.what: price for price in garden.prices}
     stock, shop = prices.get(kind.id), prices.get(food)
     if stock is not None and shop is not None and stock.currency == shop.currency and shop.each:
         return stock.each / shop.each
-    return BOUGHT_STOCK_KG / method.units_per_kg.value
+    return BOUGHT_STOCK_KG / units_per_kg
 
 
 def stock_in_hand(garden: Garden) -> dict[str, float]:

@@ -10,6 +10,7 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.measures_of_food import Measure, measure_of
 from haulm.desk.needs import Needs, best_keeping
 from haulm.desk.question import Asked
+from haulm.desk.unknown_work import work_unknown
 from haulm.household.appetite import appetites, hours_by_week
 from haulm.household.records import TableLine
 from haulm.larder.records import NeedSum
@@ -39,12 +40,13 @@ class Takes:
         The kind's name.
     hours
         Work to make, tend and lift it, and to put by what is stored [h]. The middle of the kind's
-        sowings: those that stand longer are tended longer.
+        sowings: those that stand longer are tended longer. None where nobody has the minutes of
+        some of it.
     """
 
     sum: NeedSum
     kind: str
-    hours: float
+    hours: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +139,7 @@ class TableYear:
             "stored": sum(kg[1] for kg in brought),
             "short": sum(kg[2] for kg in brought),
             "area": sum(one.sum.area_m2 for one in takes),
-            "hours": sum(one.hours for one in takes),
+            "hours": sum(one.hours for one in takes if one.hours is not None),
         }[figure]
 
 
@@ -215,6 +217,9 @@ def year_in_plan(plan: Plan, *, southern: bool) -> Horizon:
 
 def takes_of(total: NeedSum, asked: Asked) -> Takes:
     """Say what a sum takes in hours beside plants and ground."""
+    name = asked.question.names[total.kind]
+    if any(kind.id == total.kind and work_unknown(kind, total.food) for kind in asked.kinds):
+        return Takes(total, name, None)
     ways = [
         (sowing, given)
         for sowing in asked.question.sowings
@@ -234,7 +239,7 @@ def takes_of(total: NeedSum, asked: Asked) -> Takes:
         + picking_kg * total.lifted_kg
         + (keep.work_min_kg * put_by if keep else 0.0)
     )
-    return Takes(total, asked.question.names[total.kind], minutes / MINUTES_AN_HOUR)
+    return Takes(total, name, minutes / MINUTES_AN_HOUR)
 
 
 def brought_by(plan: Plan, weeks: Horizon) -> Mapping[str, Brought]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from haulm.catalogue.known import counted
 from haulm.catalogue.records import Figure, Giving, Kind, Picking, Role
 from haulm.growing.days import NEVER, Days, day_in_share_of_runs
 from haulm.growing.records import SowingFood
@@ -148,7 +149,7 @@ def food_of(start: OneStart, gathering: Gathering) -> SowingFood | None:
         yield_kg_m2=giving.yield_kg_m2.value * kept,
         yield_low_kg_m2=low * kept,
         yield_high_kg_m2=high * kept,
-        pick_min_kg=start.kind.labour.pick_min_kg.value,
+        pick_min_kg=counted(start.kind.labour.pick_min_kg),
     )
 
 

@@ -97,7 +97,7 @@ class Sowing:
     stock_m2
         Units of planting stock to start for each square metre, losses divided out [1/m²].
     stock_unit, stock_units_per_kg
-        What that stock is, and how many make a kilogram.
+        What that stock is, and how many make a kilogram [1/kg]; None where nobody knows.
     tray_weeks
         Weeks of the horizon in trays, from (counted) to until (not counted); equal when none.
     cells_m2
@@ -123,7 +123,7 @@ class Sowing:
     plants_m2: float
     stock_m2: float
     stock_unit: str
-    stock_units_per_kg: float
+    stock_units_per_kg: float | None
     tray_weeks: tuple[int, int]
     cells_m2: float
     work_min_m2: tuple[tuple[int, float], ...]

@@ -7,6 +7,7 @@ from math import ceil
 
 import numpy as np
 
+from haulm.catalogue.known import counted, known
 from haulm.catalogue.records import Kind, Method, Picking
 from haulm.catalogue.stand import plants_m2
 from haulm.growing.harvest import Gathering, OneStart, food_of, gatherings, one_start
@@ -224,7 +225,7 @@ def _sowing(way: Way, sow_on: date, start: OneStart, window: Window) -> Sowing:
         plants_m2=stations,
         stock_m2=stock,
         stock_unit=method.unit,
-        stock_units_per_kg=method.units_per_kg.value,
+        stock_units_per_kg=known(method.units_per_kg),
         tray_weeks=(horizon.week_of(sow_on), from_week),
         cells_m2=cells,
         work_min_m2=_work(kind, horizon, horizon.week_of(sow_on), from_week, until_week),
@@ -243,7 +244,7 @@ def _work(
     kind: Kind, horizon: Horizon, sow_week: int, from_week: int, until_week: int
 ) -> tuple[tuple[int, float], ...]:
     """Share out the minutes for each square metre over the weeks of the horizon."""
-    start, tend = kind.labour.start_min_m2.value, kind.labour.tend_min_m2_week.value
+    start, tend = counted(kind.labour.start_min_m2), counted(kind.labour.tend_min_m2_week)
     in_tray = growing_rules().tray_share_of_start_work.value if sow_week < from_week else 0.0
     minutes = dict.fromkeys(range(from_week, until_week), tend)
     minutes[from_week] = minutes.get(from_week, 0.0) + start * (1 - in_tray)

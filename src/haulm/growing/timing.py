@@ -7,7 +7,7 @@ from datetime import date
 import numpy as np
 
 from haulm.catalogue.emergence import emergence_of
-from haulm.catalogue.records import Giving, Kind, Method, Phase, PhaseRule, Picking, Role
+from haulm.catalogue.records import Giving, Hardy, Kind, Method, Phase, PhaseRule, Picking, Role
 from haulm.growing.days import (
     NEVER,
     Days,
@@ -180,7 +180,7 @@ def _after(phase: Phase, begins: Days, weather: GrowingWeather, *, under_cover: 
 
 def _killing_frost(kind: Kind, up: Days, weather: GrowingWeather, *, under_cover: bool) -> Days:
     killing = kind.warmth.killing_frost_c
-    if killing is None:
+    if isinstance(killing, Hardy):
         return np.full_like(up, NEVER)
     return look_up(weather.next_frost(killing.value, under_cover=under_cover), up)
 

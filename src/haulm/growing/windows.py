@@ -8,7 +8,7 @@ from math import ceil
 import numpy as np
 from numpy.typing import NDArray
 
-from haulm.catalogue.records import Kind, Method, Picking
+from haulm.catalogue.records import Hardy, Kind, Method, Picking
 from haulm.growing.days import Days
 from haulm.growing.records import Window
 from haulm.growing.rules import GrowingRules, growing_rules
@@ -269,7 +269,7 @@ def _coming_up_rule(looked_at: Starts, rules: GrowingRules) -> StartRule:
 
 def _frost_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
     killing = looked_at.kind.warmth.killing_frost_c
-    if killing is None:
+    if isinstance(killing, Hardy):
         return
     fared, share = looked_at.fared, rules.certainty_frost.value
     ready = fared.phase_ends[main_giving(looked_at.kind).after]
@@ -308,7 +308,7 @@ def _time_left_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRu
             f"later, it runs to seed before {picking} {_oftener(share)}",
         )
     killing = looked_at.kind.warmth.killing_frost_c
-    if killing is not None:
+    if not isinstance(killing, Hardy):
         frost = f"a killing frost ({_figure(killing.value)} °C)"
         yield StartRule(
             _sure(np.minimum(fared.frost, fared.bolts) >= needed, share),

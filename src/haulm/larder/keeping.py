@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from math import ceil, exp, isfinite, log
 
+from haulm.catalogue.known import counted
 from haulm.catalogue.records import Keeping, Kind
 from haulm.larder.records import KeepingCurve, KeepRule, StorePlace
 from haulm.measure.errors import FaultsFoundError
@@ -97,7 +98,7 @@ def _rule(food: str, kind: str, keeping: Keeping, place: str) -> KeepRule:
         wait_weeks=ceil(keeping.cure_weeks.value),
         sound=sound_by_week(curve),
         space_l_kg=keeping.space_l_kg.value,
-        work_min_kg=keeping.work_min_kg.value,
+        work_min_kg=counted(keeping.work_min_kg),
     )
 
 

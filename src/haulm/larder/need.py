@@ -7,7 +7,8 @@ wanting 250 heads where a quarter fails means 250 / 0.75 = 334 sown, not 250 × 
 from dataclasses import dataclass
 from math import ceil, floor, log10, prod
 
-from haulm.catalogue.records import Food, Giving, Kind, Method
+from haulm.catalogue.known import known
+from haulm.catalogue.records import Absent, Food, Giving, Kind, Method
 from haulm.catalogue.stand import plants_m2
 from haulm.household.records import Appetite, Wanted
 from haulm.larder.records import KeepRule, NeedSum, SumStep
@@ -102,11 +103,13 @@ def seed_units_per_kg(method: Method, food: Food) -> float | None:
     """Give the units of planting stock that a kilogram of a food, kept back, gives [1/kg].
 
     A piece of ``food.piece_kg`` gives ``method.parts_per_unit`` units: a bulb of 50 g with 10
-    cloves gives 200 cloves a kilogram. None where the food is no planting stock.
+    cloves gives 200 cloves a kilogram. None where the food is no planting stock, or nobody has
+    the weight of a piece.
     """
-    if method.parts_per_unit is None:
+    piece_kg = known(food.piece_kg)
+    if method.parts_per_unit is None or piece_kg is None:
         return None
-    return method.parts_per_unit.value / food.piece_kg.value
+    return method.parts_per_unit.value / piece_kg
 
 
 def need_for(appetite: Appetite, horizon: Horizon, case: NeedCase) -> NeedSum:
@@ -262,11 +265,21 @@ def _ground(lifted: float, giving: Giving, case: NeedCase) -> tuple[float, list[
     share = _share_back(yield_kg_m2, case, case.seed_weeks)
     with_seed = with_seed_back(area, share.value) if share else None
     if share is None or with_seed is None:
-        why = "its own harvest cannot give the planting stock: it must be bought"
-        return area, [*steps, SumStep(why, "none kept back", 0.0, case.method.unit)]
+        return area, [*steps, SumStep(_bought(case), "none kept back", 0.0, case.method.unit)]
     arithmetic = f"{_n(area)} / (1 − {_n(share.value)}) = {_n(with_seed)}"
     grown = SumStep("ground with seed kept back", arithmetic, with_seed, "m²")
     return with_seed, [*steps, share, grown]
+
+
+def _bought(case: NeedCase) -> str:
+    """Say why the planting stock is bought."""
+    piece = case.food.piece_kg
+    if case.method.parts_per_unit is not None and isinstance(piece, Absent):
+        return (
+            "what planting would take of its own harvest is not known: nobody has the weight of a "
+            f"{case.food.piece} ({piece.why})"
+        )
+    return "its own harvest cannot give the planting stock: it must be bought"
 
 
 def _share_back(yield_kg_m2: float, case: NeedCase, seed_weeks: int) -> SumStep | None:

@@ -268,7 +268,7 @@ def _at_least_nothing(amount: float, value: Value, where: str) -> float:
 
 
 @cache
-def _registry() -> pint.UnitRegistry[float]:
+def registry() -> pint.UnitRegistry[float]:
     """Make the one registry of units on first use: it takes a tenth of a second."""
     return pint.UnitRegistry()
 
@@ -278,13 +278,13 @@ def _factor(unit: str, quantity: str) -> float:
     """Give the size of a unit in the quantity's base unit."""
     if unit == BASE[quantity]:
         return 1.0
-    return _tidy(float(_registry().Quantity(1.0, unit).to(BASE[quantity]).magnitude))
+    return _tidy(float(registry().Quantity(1.0, unit).to(BASE[quantity]).magnitude))
 
 
 def _celsius(degrees: float, unit: str) -> float:
     if unit == BASE["temperature"]:
         return degrees
-    return float(_registry().Quantity(degrees, unit).to(BASE["temperature"]).magnitude)
+    return float(registry().Quantity(degrees, unit).to(BASE["temperature"]).magnitude)
 
 
 def _tidy(number: float) -> float:

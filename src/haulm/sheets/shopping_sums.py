@@ -5,6 +5,9 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
 
+from haulm.catalogue.known import known
+from haulm.catalogue.records import Food, Method
+from haulm.larder.need import seed_units_per_kg
 from haulm.measure.weeks import monday_of
 from haulm.plan.records import Planting
 from haulm.sheets.bundle import SheetBundle
@@ -18,7 +21,8 @@ class StockLine:
 
     ``needed`` is what the plantings ask with losses divided out; ``in_hand`` and ``kept_back``
     what of it is there or kept from the household's own harvest; ``to_buy`` the rest, whole units.
-    ``buy_g`` is its weight [g]; None where the catalogue does not list the method. ``first_on`` is
+    ``buy_g`` is its weight [g]; None where nobody knows how many make a kilogram, or the catalogue
+    does not list the method. ``first_on`` is
     the day it is first needed, ``plants`` what it comes to.
     """
 
@@ -67,19 +71,31 @@ def _first_on(plantings: list[Planting]) -> date:
     return min(planting.sow_on for planting in plantings)
 
 
-def _kept_back(bundle: SheetBundle) -> dict[str, list[tuple[date, float]]]:
-    kept: dict[str, list[tuple[date, float]]] = defaultdict(list)
+_Kept = dict[str, list[tuple[date, str, float]]]
+"""What is kept back of each kind: from when on, of which food, how much [kg]."""
+
+
+def _kept_back(bundle: SheetBundle) -> _Kept:
+    kept: _Kept = defaultdict(list)
     for lot in bundle.plan.lots:
         if lot.seed_week is not None and lot.seed_kg > 0:
-            kept[lot.kind].append((bundle.plan.horizon.monday(lot.seed_week), lot.seed_kg))
+            monday = bundle.plan.horizon.monday(lot.seed_week)
+            kept[lot.kind].append((monday, lot.food, lot.seed_kg))
     return kept
+
+
+def _units_kept(kg: float, method: Method | None, food: Food | None) -> float:
+    """Count the units in a weight kept back, as the plan counts them: by the pieces lifted."""
+    own = seed_units_per_kg(method, food) if method and food else None
+    bought = known(method.units_per_kg) if method else None
+    return kg * (own or bought or 0.0)
 
 
 def _stock_line(
     bundle: SheetBundle,
     some: list[Planting],
     left: dict[str, float],
-    kept: dict[str, list[tuple[date, float]]],
+    kept: _Kept,
 ) -> StockLine:
     chief = some[0]
     method = bundle.method_of(chief)
@@ -87,10 +103,12 @@ def _stock_line(
     needed = sum(planting.stock for planting in some)
     in_hand = min(needed, left.get(chief.kind, 0.0))
     left[chief.kind] = left.get(chief.kind, 0.0) - in_hand
-    own = [(day, kg) for day, kg in kept.get(chief.kind, ()) if monday_of(last_on) >= day]
+    own = [lot for lot in kept.get(chief.kind, ()) if monday_of(last_on) >= lot[0]]
     kept[chief.kind] = [lot for lot in kept.get(chief.kind, ()) if lot not in own]
-    units_kg = method.units_per_kg.value if method else 0.0
-    kept_back = min(needed - in_hand, sum(kg for _, kg in own) * units_kg)
+    foods = bundle.catalogue.foods
+    units_kept = sum(_units_kept(kg, method, foods.get(food)) for _, food, kg in own)
+    kept_back = min(needed - in_hand, units_kept)
+    units_kg = known(method.units_per_kg) if method else None
     # A whole unit less the solver's rounding is still that unit.
     to_buy = math.ceil(needed - in_hand - kept_back - 1e-6)
     return StockLine(

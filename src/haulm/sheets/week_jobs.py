@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from haulm.catalogue.known import counted
 from haulm.catalogue.records import Picking
 from haulm.measure.weeks import monday_of
 from haulm.plan.records import Lot, Pick, Planting
@@ -117,11 +118,11 @@ def _picking(
 ) -> Iterator[Job]:
     """Give a planting's picking, and take its minutes from what is left of each week."""
     how = {giving.food: giving.picking for giving in bundle.kind_of(planting).givings}
-    a_kg = bundle.kind_of(planting).labour.pick_min_kg.value
+    a_kg = bundle.kind_of(planting).labour.pick_min_kg
     for pick in planting.picks:
         if pick.week not in weeks:
             continue
-        minutes = min(left.get(pick.week, 0.0), pick.kg * a_kg)
+        minutes = min(left.get(pick.week, 0.0), pick.kg * counted(a_kg))
         left[pick.week] = left.get(pick.week, 0.0) - minutes
         # What is taken again and again is picked; all else is lifted.
         again = how.get(pick.food, Picking.SPREAD) == Picking.SPREAD

@@ -16,6 +16,7 @@ from haulm.desk.crop_pages import (
     crop_lines,
     crop_page,
     every_kind,
+    plain_number,
 )
 from haulm.desk.editing import mark_of
 from haulm.desk.foods_held import amount_text, held_by
@@ -126,6 +127,7 @@ def crop_shown(
         giving=giving,
         opened=giving.whose.of if giving else request.query_params.get("of", ""),
         own_kinds={kind.id: kind for kind in shelf.garden.opened.garden.own.kinds} if there else {},
+        kind_named=lambda id_: catalogue.kinds[id_].name,
     )
 
 
@@ -163,7 +165,7 @@ def _value(figure: Figure, number: float, reader: Reader) -> str:
     ways = {"m": reader.length, "°C": reader.temperature, "kg": reader.mass}
     if figure.unit in ways:
         return ways[figure.unit](number)
-    plain = reader.said(f"{number:g}".replace("-", "−"))
+    plain = reader.said(plain_number(number))
     return plain if figure.unit == "1" else f"{plain} {figure.unit}"
 
 
