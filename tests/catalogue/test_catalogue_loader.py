@@ -142,10 +142,10 @@ def test_a_copy_of_the_files_reads_the_same(folder: Path) -> None:
         ),
         (
             "crops/leek.toml",
-            'basis = "judged"',
-            'basis = "judged", unit = "kg"',
-            "leek.toml, foods, leek, kitchen_share (line 11)",
-            "the unit “kg” does not measure what is kept in shares of 1",
+            'basis = "from memory" }',
+            'basis = "from memory", unit = "m" }',
+            "leek.toml, foods, leek, portion_kg (line 12)",
+            "the unit “m” does not measure what is kept in kg",
         ),
         (
             "crops/leek.toml",

@@ -9,8 +9,8 @@ from haulm.catalogue.records import Figure, Phase
 
 R = TypeVar("R")
 
-_WITHOUT = frozenset({"module_weeks"})
-"""Fields that say by being empty that there is no such thing: what is sown in place has no tray."""
+_WITHOUT = frozenset({"module_weeks", "seed_life_years"})
+"""Fields that say by being empty that there is no such thing: no tray, no seed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,8 @@ def _places(record: Any, before: str) -> Iterator[FigureAt]:  # noqa: ANN401 -- 
         if value is None and field.name in _WITHOUT:
             continue
         if _takes_figure(type(record), field.name):
-            yield FigureAt(name, _unit(record, field.name), value)
+            known = value if isinstance(value, Figure) else None
+            yield FigureAt(name, _unit(record, field.name), known)
         elif isinstance(value, tuple):
             for part in filter(is_dataclass, value):
                 yield from _places(part, f"{name}.{_label(part)}.")

@@ -96,7 +96,7 @@ def name_row(at: FigureAt) -> tuple[str, ...]:
     unit = at.unit if at.unit != "1" else ""
     if at.figure is None:
         return at.name, "not known", unit, ""
-    return at.name, number(at.figure.value), unit, str(at.figure.basis)
+    return at.name, plain_number(at.figure.value), unit, str(at.figure.basis)
 
 
 def methods(kind: Kind) -> str:

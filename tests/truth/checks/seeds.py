@@ -5,6 +5,7 @@ from functools import partial
 from pathlib import Path
 
 from haulm.catalogue.loader import load_catalogue
+from stated import stated
 from truth.published import Check, Rule, Section, Span, Table
 
 DATA = Path(__file__).parents[1] / "data"
@@ -19,7 +20,7 @@ CHARTS = {
 def seeds_an_ounce(kind: str) -> Span:
     """Give the seeds in an ounce as lots of one crop may differ, 15 % to either side."""
     methods = load_catalogue().kinds[kind].methods
-    count = next(method for method in methods if method.unit == "seed").units_per_kg.value
+    count = stated(next(one for one in methods if one.unit == "seed").units_per_kg).value
     return (1 - LOTS_DIFFER) * count * KG_AN_OUNCE, (1 + LOTS_DIFFER) * count * KG_AN_OUNCE
 
 
