@@ -1,6 +1,8 @@
 """A kind of the catalogue as the water balance knows it."""
 
-from haulm.catalogue.records import Figure, Water
+from haulm.catalogue.records import Absent, Figure, Water
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
 from haulm.water.figures import WaterFigures, water_figures
 from haulm.water.records import CropWater
 
@@ -10,8 +12,15 @@ def crop_water(water: Water) -> CropWater:
 
     Where no row of table 17 was found the basal coefficients are a little under those of table 12,
     and where none of table 11 was, the stages are the usual ones: `stood_in` says which.
+
+    Raises
+    ------
+    FaultsFoundError
+        When a figure without which nothing can be reckoned is absent.
     """
     figures = water_figures()
+    depth, share = _there(water, "rooting_m"), _there(water, "depletion_fraction")
+    full, last = _there(water, "kc_middle"), _there(water, "kc_end")
     start, middle, end = water.kcb_initial, water.kcb_middle, water.kcb_end
     less = figures.basal_less.value
     shares = _stages(water, figures)
@@ -20,14 +29,24 @@ def crop_water(water: Water) -> CropWater:
         shares=(shares[0] / whole, shares[1] / whole, shares[2] / whole, shares[3] / whole),
         basal=(
             (start or figures.basal_start).value,
-            middle.value if middle else water.kc_middle.value - less,
-            end.value if end else max(water.kc_end.value - less, figures.basal_start.value),
+            middle.value if middle else full.value - less,
+            end.value if end else max(last.value - less, figures.basal_start.value),
         ),
         height_m=(water.height_m or figures.usual_height_m).value,
-        root_m=water.rooting_m.value,
-        table_share=water.depletion_fraction.value,
+        root_m=depth.value,
+        table_share=share.value,
         yield_response=water.yield_response.value if water.yield_response else None,
     )
+
+
+def _there(water: Water, name: str) -> Figure:
+    """Give a figure, or say that nobody has it."""
+    figure: Figure | Absent = getattr(water, name)
+    if isinstance(figure, Absent):
+        what = f"what it drinks cannot be reckoned, for this is not known: {figure.why}."
+        remedy = "Give your own figure, or water it by eye."
+        raise FaultsFoundError([Finding(f"water, {name}", what, remedy)])
+    return figure
 
 
 def stood_in(water: Water) -> tuple[str, ...]:
