@@ -183,7 +183,9 @@ def _run_stretch(
         day = first + step
         given = None if watering.given_mm is None else watering.given_mm[day, here][:, None]
         today = _Day.of(tables, here, day, (rain[..., step], use[..., step], given), part)
-        _one_day(part, fixed, today, watering, {name: told[name][step] for name in _KEPT})
+        awaited = watering.until_day is None or day < watering.until_day
+        refill = watering.refill if watering.when_due and awaited else 0.0
+        _one_day(part, fixed, today, refill, {name: told[name][step] for name in _KEPT})
     for name in _KEPT:
         kept[name][here, :, first:until] = np.moveaxis(told[name], 0, -1)
     ground.depletion[here], ground.below[here] = part.depletion, part.below
@@ -253,7 +255,7 @@ def _one_day(
     part: _Ground,
     fixed: _Fixed,
     today: _Day,
-    watering: Watering,
+    refill: float,
     told: dict[str, NDArray[np.float32]],
 ) -> None:
     """Carry the ground through one day and tell what happened."""
@@ -261,13 +263,13 @@ def _one_day(
     top = part.top - today.rain
     wetted = np.where(today.rain > 0, 1.0, part.wetted)
     given = np.zeros_like(lack) if today.given is None else np.broadcast_to(today.given, lack.shape)
-    if watering.when_due:
+    if refill:
         unwatered = np.maximum(lack, 0.0), np.maximum(top, 0.0), np.minimum(today.bare, wetted)
         evaporated = _evaporation_mm(fixed, today, *unwatered)
         share = easy_share(fixed.table_share, today.basal * today.use + evaporated)
         due = fixed.grown & (lack > 0) & (lack >= share * today.total_mm)
-        given = given + np.where(due, watering.refill * lack, 0.0)
-    if watering.when_due or today.given is not None:
+        given = given + np.where(due, refill * lack, 0.0)
+    if refill or today.given is not None:
         wet = given > 0
         wetted = np.where(wet & (today.rain <= 0), fixed.wetted, wetted)
         lack, top = lack - given, top - given / wetted

@@ -172,6 +172,8 @@ class Watering:
     ----------
     when_due
         Whether a patch is watered on the morning its depletion has passed the easy water.
+    until_day
+        The day of the run from which on it no longer is; None for never.
     refill
         The share of the depletion that is then given back [1]; 1 fills to field capacity.
     given_mm
@@ -179,6 +181,7 @@ class Watering:
     """
 
     when_due: bool = False
+    until_day: int | None = None
     refill: float = 1.0
     given_mm: Array | None = None
 
@@ -218,3 +221,48 @@ class GroundBalance:
     evaporated_mm: NDArray[np.float32]
     drained_mm: NDArray[np.float32]
     stress: NDArray[np.float32]
+
+
+@dataclass(frozen=True, slots=True)
+class Tank:
+    """A tank that a roof's rain runs into.
+
+    Attributes
+    ----------
+    name
+        What it is called.
+    roof_m2
+        The ground the roof covers, as rain sees it from above [m²].
+    holds_l
+        What it holds [l].
+    caught_share
+        Share of the rain on the roof that reaches it [1].
+    """
+
+    name: str
+    roof_m2: float
+    holds_l: float
+    caught_share: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class TankRun:
+    """What tanks do through runs of days, all of them together, shape (runs, days) [l].
+
+    ``stock_l`` lies in them at the day's end; ``given_l`` was drawn, ``short_l`` was wanted and not
+    there, ``spilt_l`` found no room.
+    """
+
+    stock_l: Array
+    given_l: Array
+    short_l: Array
+    spilt_l: Array
+
+
+@dataclass(frozen=True, slots=True)
+class Odds:
+    """A figure in few, middle and many years: 1, 5 and 9 years in 10 lie under it."""
+
+    low: float
+    middle: float
+    high: float

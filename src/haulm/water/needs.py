@@ -1,0 +1,58 @@
+"""What a ground wants, week by week and in which order, out of its balance."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from haulm.measure.weeks import DAYS_A_WEEK
+from haulm.water.records import Array, GroundBalance, Odds
+
+YEARS = (0.1, 0.5, 0.9)
+"""The shares of years a figure is told for."""
+
+
+def odds_of(values: Array) -> Odds:
+    """Give what 1, 5 and 9 years in 10 lie under, of one value a run."""
+    low, middle, high = (float(value) for value in np.quantile(values, YEARS))
+    return Odds(low, middle, high)
+
+
+def daily_l(balance: GroundBalance, rows: Sequence[int]) -> Array:
+    """Give the litres given to some rows on each day, shape (runs, days) [l]: 1 mm on 1 m² is 1 l.
+
+    The mean over the days of a week smooths nothing: sums keep the litres.
+    """
+    chosen = np.asarray(rows, dtype=np.int64)
+    return np.einsum("rd,rnd->nd", balance.area_m2[chosen], balance.watered_mm[chosen])
+
+
+def weekly_l(daily: Array, first_column: int, weeks: int) -> Array:
+    """Add up days to weeks, shape (runs, weeks) [l], from a column on; all days must be there."""
+    days = daily[:, first_column : first_column + DAYS_A_WEEK * weeks]
+    return days.reshape(daily.shape[0], weeks, DAYS_A_WEEK).sum(axis=2)
+
+
+def days_until_thirsty(
+    balance: GroundBalance, row: int, first_column: int, days: int
+) -> NDArray[np.float64]:
+    """Count the days from a column until a row's easy water is spent, one a run [d].
+
+    ``days`` where it is not spent within them.
+    """
+    when = slice(first_column, first_column + days)
+    past = balance.depletion_mm[row, :, when] >= balance.easy_mm[row, :, when]
+    return np.where(past.any(axis=1), past.argmax(axis=1), past.shape[1]).astype(np.float64)
+
+
+def lost_share(
+    balance: GroundBalance, row: int, first_column: int, days: int, response: float
+) -> NDArray[np.float64]:
+    """Give the share of its growth that thirst takes from a row over some days, one a run [1].
+
+    Source: FAO-56, equation 90 on these days alone, with ``response`` for Ky.
+    """
+    when = slice(first_column, first_column + days)
+    stress = balance.stress[row, :, when]
+    gone = 1.0 - np.nanmean(stress, axis=1)
+    return np.minimum(response * gone, 1.0).astype(np.float64)

@@ -1,0 +1,104 @@
+"""Rain tanks: how long a roof's rain lasts a garden, and what size would do."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.water.records import Array, Tank, TankRun
+
+_HALVINGS = 30
+_DROP_L = 1e-6
+
+
+def run_tanks(
+    tanks: Sequence[Tank], rain_mm: Array, wanted_l: Array, full_share: float = 1.0
+) -> TankRun:
+    """Carry tanks through runs of days.
+
+    Each morning its roof's rain runs in, then what the garden wants is drawn, from the fullest
+    tank first in shares of what lies in each; what finds no room spills over.
+
+    Parameters
+    ----------
+    tanks
+        The tanks, each with its roof.
+    rain_mm, wanted_l
+        Rain [mm] and what is wanted [l], shape (runs, days).
+    full_share
+        How full they are on the first morning [1].
+
+    Raises
+    ------
+    FaultsFoundError
+        When shapes differ, or the rain is not known.
+    """
+    if rain_mm.shape != wanted_l.shape or not np.isfinite(rain_mm).all():
+        what = "rain and need are of different lengths, or the rain of some day is not known."
+        raise FaultsFoundError([Finding("tanks", what, "Give a record with rain.")])
+    holds = np.array([tank.holds_l for tank in tanks])[:, None]
+    caught = np.array([tank.roof_m2 * tank.caught_share for tank in tanks])[:, None]
+    lying = np.repeat(full_share * holds, rain_mm.shape[0], axis=1)
+    told = tuple(np.empty(rain_mm.shape) for _ in range(4))
+    for day in range(rain_mm.shape[1]):
+        filled = lying + caught * rain_mm[None, :, day]
+        room = np.minimum(filled, holds)
+        there = room.sum(axis=0)
+        given = np.minimum(wanted_l[:, day], there)
+        lying = room * (1.0 - given / np.maximum(there, _DROP_L))
+        for values, of_day in zip(
+            told,
+            (lying.sum(axis=0), given, wanted_l[:, day] - given, (filled - room).sum(axis=0)),
+            strict=True,
+        ):
+            values[:, day] = of_day
+    return TankRun(*told)
+
+
+def years_met(told: TankRun) -> float:
+    """Give the share of runs in which nothing that was wanted was missing [1]."""
+    return float(np.mean(told.short_l.sum(axis=1) <= _DROP_L))
+
+
+def size_that_would_do(
+    tanks: Sequence[Tank], rain_mm: Array, wanted_l: Array, certainty: float = 0.8
+) -> float | None:
+    """Give the litres that tanks on these roofs would have to hold to meet a garden's need.
+
+    Every tank is taken larger or smaller by one share. They start full.
+
+    Parameters
+    ----------
+    tanks, rain_mm, wanted_l
+        As in `run_tanks`.
+    certainty
+        In what share of years they must never run dry [1].
+
+    Returns
+    -------
+    What all would hold together [l]; None where no tank would do, the roofs being too small.
+    """
+    whole = sum(tank.holds_l for tank in tanks)
+
+    def does(size: float) -> bool:
+        """Say whether tanks of this size in all would do."""
+        sized = [replace(tank, holds_l=tank.holds_l * size / whole) for tank in tanks]
+        return years_met(run_tanks(sized, rain_mm, wanted_l)) >= certainty
+
+    # A tank that starts full and holds a whole run's need has not been shown to last: it must
+    # be filled by the roof, so no size past what the roofs bring and the need takes is tried.
+    most = float(
+        min(
+            np.quantile(wanted_l.sum(axis=1), certainty),
+            np.median(rain_mm.sum(axis=1)) * sum(t.roof_m2 * t.caught_share for t in tanks),
+        )
+    )
+    if not does(most):
+        return None
+    low, high = 0.0, most
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        low, high = (low, middle) if does(middle) else (middle, high)
+    return high
