@@ -7,7 +7,7 @@ import numpy as np
 from hypothesis import strategies as st
 
 from haulm.catalogue.records import Form, StoreKind
-from haulm.ground.records import Cover, Sun
+from haulm.ground.records import Cover, Sun, Watered
 from haulm.household.records import Wanted
 from haulm.notebook.document import GardenDocument
 from haulm.notebook.table_lines import slug
@@ -75,6 +75,9 @@ def beds() -> st.SearchStrategy[Raw]:
             "name": TEXTS,
             "cover": st.sampled_from([*map(str, Cover)]),
             "sun": st.sampled_from([*map(str, Sun)]),
+            "soil": st.sampled_from([*map(str, Soil)]),
+            "mulch": st.integers(0, 100).map(lambda percent: f"{percent} %"),
+            "watered": st.sampled_from([*map(str, Watered)]),
             "past": several(tables({"crop": TEXTS, "year": YEARS}, {})),
             "found": several(tables({"disease": TEXTS, "year": YEARS}, {})),
         },
@@ -149,6 +152,12 @@ def pins(bed_ids: list[str]) -> st.SearchStrategy[Raw]:
         tables(kept, where | when | {"area": quantities("m2", "sq ft")}),
         tables(forbidden, where | when),
     )
+
+
+def tanks() -> st.SearchStrategy[Raw]:
+    """Draw a rain tank."""
+    needed = {"name": TEXTS, "roof": quantities("m2"), "holds": quantities("l")}
+    return tables(needed, {"caught": st.floats(0, 1)})
 
 
 def own_kinds() -> st.SearchStrategy[Raw]:
@@ -237,6 +246,7 @@ def garden_documents(draw: st.DrawFn, *, daily: bool = False) -> GardenDocument:
         )
         raw["standing"] = draw(several(crop))
     raw["pin"] = draw(several(pins([bed["id"] for bed in raw_beds])))
+    raw["tank"] = draw(several(tanks(), "name"))
     raw["own_kind"] = draw(several(own_kinds()))
     raw["own_figure"] = draw(several(own_figures()))
     if raw["garden"].get("invented") and draw(st.booleans()):

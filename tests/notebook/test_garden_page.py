@@ -10,6 +10,8 @@ import pytest
 from pydantic.fields import FieldInfo
 
 from haulm.notebook import document as parts
+from haulm.notebook import own_parts
+from haulm.notebook.declaring import Part
 from haulm.notebook.document import GardenDocument
 from haulm.notebook.draft import typed
 from haulm.notebook.schema import garden_schema_text
@@ -31,13 +33,14 @@ PARTS = [
     parts.PastPart,
     parts.FoundPart,
     parts.StorePart,
+    parts.TankPart,
     parts.InStorePart,
     parts.StandingPart,
     parts.StockPart,
     parts.PricePart,
     parts.PinPart,
-    parts.OwnKindPart,
-    parts.OwnFigurePart,
+    own_parts.OwnKindPart,
+    own_parts.OwnFigurePart,
 ]
 
 
@@ -50,7 +53,7 @@ def line_of(name: str, field: FieldInfo) -> str:
 
 
 @pytest.mark.parametrize("part", PARTS)
-def test_every_key_stands_on_the_page(part: type[parts.Part]) -> None:
+def test_every_key_stands_on_the_page(part: type[Part]) -> None:
     """docs/garden.md lists every key of every part, with what it means and an example."""
     page = PAGE.read_text(encoding="utf-8")
     lines = [line_of(name, field) for name, field in part.model_fields.items()]

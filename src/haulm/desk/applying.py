@@ -287,6 +287,7 @@ _WORDS = {
     "stock": "the planting stock",
     "price": "the price",
     "pin": "the pin",
+    "tank": "the rain tank",
     "own_kind": "your own kind",
     "own_figure": "your own figure",
 }

@@ -27,6 +27,9 @@ Lines = tuple[tuple[str, str], ...]
 SPOTS_PARTED_BY = ", "
 OUTLINE_KEYS = ("width", "length", "diameter", "corners", "sides", "outline")
 
+KEPT_KEYS = ("id", "soil", "mulch", "watered")
+"""What a bed keeps that its form does not show."""
+
 
 @dataclass(frozen=True, slots=True)
 class StandingTyped:
@@ -232,7 +235,7 @@ def _corner_texts(measured: Measured, units: Units) -> Lines:
 
 def _part(typed: BedTyped, measured: Measured, stored: BedPart, units: Units) -> dict[str, object]:
     """Make the bed's part; what still reads as it is stored stays as it is stored."""
-    part: dict[str, object] = {key: stored[key] for key in ("id",) if key in stored}
+    part: dict[str, object] = {key: stored[key] for key in KEPT_KEYS if key in stored}
     if typed.name != stored.get("name", stored.get("id")) or "name" in stored:
         part["name"] = typed.name
     outline = typed.outline

@@ -28,6 +28,14 @@ class Spot(StrEnum):
     FLEECE = "fleece"
 
 
+class Watered(StrEnum):
+    """How a bed is watered: a can or a hose wets all of its ground, drip lines some of it."""
+
+    CAN = "can"
+    HOSE = "hose"
+    DRIP = "drip"
+
+
 class Shape(StrEnum):
     """How an outline was described."""
 
@@ -77,7 +85,11 @@ class DiseaseFound:
 
 @dataclass(frozen=True, slots=True)
 class Bed:
-    """One bed, by its id and name."""
+    """One bed, by its id and name.
+
+    ``soil`` is its soil's class where it is not the place's; ``mulch_share`` the share of its
+    ground under organic mulch [1]; ``watered`` how it is watered.
+    """
 
     id: str
     name: str
@@ -87,6 +99,9 @@ class Bed:
     past: tuple[PastCrop, ...] = ()
     found: tuple[DiseaseFound, ...] = ()
     spot: tuple[Spot, ...] = ()
+    soil: str | None = None
+    mulch_share: float = 0.0
+    watered: Watered = Watered.CAN
 
 
 @dataclass(frozen=True, slots=True)

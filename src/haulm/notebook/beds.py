@@ -3,7 +3,16 @@
 from collections.abc import Sequence
 
 from haulm.ground.outlines import circle, polygon, rectangle
-from haulm.ground.records import Bed, Cover, DiseaseFound, Outline, PastCrop, Spot, Sun
+from haulm.ground.records import (
+    Bed,
+    Cover,
+    DiseaseFound,
+    Outline,
+    PastCrop,
+    Spot,
+    Sun,
+    Watered,
+)
 from haulm.measure.units import parse_length_m
 from haulm.notebook.document import BedPart
 from haulm.notebook.faults import Gathered
@@ -25,9 +34,21 @@ def beds_from(parts: Sequence[BedPart], gathered: Gathered) -> tuple[Bed, ...]:
         outline = _outline(part, number, gathered)
         past, found = _past(part, number, gathered), _found(part, number, gathered)
         if outline is not None:
-            cover, sun = part.cover or Cover.OPEN, part.sun or Sun.FULL
-            name, spot = part.name or part.id, _spot(part, number, gathered)
-            beds.append(Bed(part.id, name, outline, cover, sun, past, found, spot))
+            beds.append(
+                Bed(
+                    id=part.id,
+                    name=part.name or part.id,
+                    outline=outline,
+                    cover=part.cover or Cover.OPEN,
+                    sun=part.sun or Sun.FULL,
+                    past=past,
+                    found=found,
+                    spot=_spot(part, number, gathered),
+                    soil=part.soil,
+                    mulch_share=gathered.share(("bed", number, "mulch"), part.mulch or 0),
+                    watered=part.watered or Watered.CAN,
+                )
+            )
     return tuple(beds)
 
 

@@ -25,6 +25,7 @@ from haulm.notebook.holdings import (
     standing_from,
     stock_from,
     stores_from,
+    tanks_from,
 )
 from haulm.notebook.own import own_from
 from haulm.notebook.table_lines import household_from
@@ -77,6 +78,7 @@ def garden_from(
     stock = stock_from(document, gathered)
     prices = prices_from(document.price, gathered)
     pins = pins_from(document, gathered)
+    tanks = tanks_from(document.tank, gathered)
     weather = _at_garden(document, place, _weather(document, record, gathered), gathered)
     kinds_wanted = _kinds_wanted(part, gathered)
     least_patch_m2 = gathered.above_nothing(
@@ -104,6 +106,7 @@ def garden_from(
         least_patch_m2=least_m2,
         pins=pins,
         today=part.today,
+        tanks=tanks,
         own=own,
     )
 

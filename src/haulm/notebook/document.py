@@ -6,13 +6,15 @@ What was not typed stays None; the defaults are applied when the document become
 
 from datetime import date
 from enum import StrEnum
-from typing import Annotated, Any
+from typing import Annotated
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import BeforeValidator
 
 from haulm.catalogue.records import Form, StoreKind
-from haulm.ground.records import Cover, Spot, Sun
+from haulm.ground.records import Cover, Spot, Sun, Watered
 from haulm.household.records import Wanted
+from haulm.notebook.declaring import Part, key, part
+from haulm.notebook.own_parts import OwnFigurePart, OwnKindPart
 from haulm.notebook.values import (
     MONTHS,
     Corner,
@@ -37,29 +39,11 @@ Spots = Annotated[
 ]
 
 
-def key(description: str, example: object, **more: Any) -> Any:  # noqa: ANN401 (as pydantic's Field)
-    """Declare a key of garden.toml with its description and an example of its value."""
-    more.setdefault("default", ...)
-    return Field(description=description, examples=[example], **more)
-
-
-def part(description: str, **more: Any) -> Any:  # noqa: ANN401 (as pydantic's Field)
-    """Declare a part of garden.toml with its description."""
-    more.setdefault("default", ...)
-    return Field(description=description, **more)
-
-
 class Units(StrEnum):
     """How quantities are shown."""
 
     METRIC = "metric"
     US = "us"
-
-
-class Part(BaseModel):
-    """A part of garden.toml: unknown keys are refused, and nothing changes after reading."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
 
 
 class GardenPart(Part):
@@ -279,6 +263,9 @@ class BedPart(Part):
         ["frost hollow"],
         default=(),
     )
+    soil: Soil | None = key("Its soil's class, where not the place's.", "sandy loam", default=None)
+    mulch: Quantity | None = key("The share under mulch. Default none.", "50 %", default=None)
+    watered: Watered | None = key("By can, hose or drip. Default can.", "drip", default=None)
     past: tuple[PastPart, ...] = key(
         "What grew there in past years.", [{"crop": "potato", "year": 2026}], default=()
     )
@@ -298,6 +285,15 @@ class StorePart(Part):
     )
     jars: Count | None = key("Or how many jars there are.", 60, default=None)
     jar: Quantity | None = key("What one jar holds. Default 1 litre.", "1 l", default=None)
+
+
+class TankPart(Part):
+    """[[tank]]: a tank that a roof's rain runs into."""
+
+    name: Text = key("What it is called.", "Barn tank")
+    roof: Quantity = key("The ground that its roof covers, an area.", "24 m2")
+    holds: Quantity = key("What it holds, a volume.", "1000 l")
+    caught: Quantity | None = key("The share of rain caught. Default 80 %.", "90 %", default=None)
 
 
 class InStorePart(Part):
@@ -356,31 +352,6 @@ class PinPart(Part):
     )
 
 
-class OwnKindPart(Part):
-    """[[own_kind]]: a kind of your own, like another in all that you do not say otherwise."""
-
-    id: Text = key("The crop, a stroke, and a short word for the kind.", "garlic/grandmothers")
-    like: Text = key("The kind that it is like; another of your own may do.", "garlic/hard-necked")
-    name: Text = key("What it is called.", "grandmother's garlic")
-
-
-class OwnFigurePart(Part):
-    """[[own_figure]]: a figure of your own, in place of the catalogue's."""
-
-    of: Text = key(
-        "The kind, food, family or disease that it is a figure of.", "garlic/hard-necked"
-    )
-    figure: Text = key("Which figure, by its name.", "stand.spacing_offset_m")
-    value: Quantity = key("Your value, with its unit.", "15 cm")
-    low: Quantity | None = key(
-        "The lowest of eight years in ten; with the highest, or neither.", "12 cm", default=None
-    )
-    high: Quantity | None = key("The highest of eight years in ten.", "18 cm", default=None)
-    note: Text | None = key(
-        "What it rests on, in your words.", "what the string says", default=None
-    )
-
-
 class GardenDocument(Part):
     """All of garden.toml, as typed."""
 
@@ -398,5 +369,6 @@ class GardenDocument(Part):
     stock: tuple[StockPart, ...] = part("Planting stock in hand.", default=())
     price: tuple[PricePart, ...] = part("Prices known.", default=())
     pin: tuple[PinPart, ...] = part("What was settled by hand.", default=())
+    tank: tuple[TankPart, ...] = part("Rain tanks.", default=())
     own_kind: tuple[OwnKindPart, ...] = part("Kinds of your own.", default=())
     own_figure: tuple[OwnFigurePart, ...] = part("Figures of your own.", default=())

@@ -1,5 +1,6 @@
 """Faults in a garden as typed, gathered one by one, each with its place."""
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -15,6 +16,7 @@ LEAP_YEAR = 2000
 """A year that has every day there is."""
 
 Place = tuple[str | int, ...]
+_SHARE = re.compile(r"(\d+(?:[.,]\d+)?)\s*%")
 """A place in garden.toml: part, number in a list of parts (from 0), key, number in a list."""
 
 Typed = int | float | str
@@ -26,6 +28,7 @@ PART_WORDS: Mapping[str, str] = {
     "in_store": "food in store",
     "standing": "standing crop",
     "stock": "planting stock",
+    "tank": "rain tank",
     "own_kind": "own kind",
     "own_figure": "own figure",
 }
@@ -147,6 +150,18 @@ class Gathered:
         if amount == 0:
             self.fault(place, f"“{typed}” is nothing.", "Write more than 0, or leave it out.")
         return amount
+
+    def share(self, place: Place, typed: Typed) -> float:
+        """Read a share from 0 to 1, or in percent."""
+        percent = _SHARE.fullmatch(typed.strip()) if isinstance(typed, str) else None
+        if isinstance(typed, str):
+            share = float(percent[1].replace(",", ".")) / 100 if percent else -1.0
+        else:
+            share = float(typed)
+        if not 0 <= share <= 1:
+            remedy = "Write a share from 0 to 1, or as in 80 %."
+            self.fault(place, f"“{typed}” is no share.", remedy)
+        return share
 
     def once_each(
         self, part: str, ids: Sequence[str], key: str = "id", remedy: str = "Change one of them."

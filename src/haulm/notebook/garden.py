@@ -10,6 +10,7 @@ from haulm.larder.records import LotInHand, StorePlace
 from haulm.measure.units import Units
 from haulm.plan.records import Pin
 from haulm.site.records import Place, Weather
+from haulm.water.records import Tank
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,8 @@ class Garden:
     limited); ``kinds_wanted`` narrows the kinds grown (empty: any in the catalogue that the table
     can use); ``least_patch_m2`` the smallest patch worth having [m²]; ``pins`` what is settled by
     hand; ``today`` the day that counts as today in an invented garden (None: the true day);
-    ``own`` the kinds and figures that the household puts beside the catalogue's or in their place.
+    ``tanks`` catch the roofs' rain; ``own`` the kinds and figures that the household puts beside
+    the catalogue's or in their place.
     """
 
     name: str
@@ -69,4 +71,5 @@ class Garden:
     least_patch_m2: float
     pins: tuple[Pin, ...] = ()
     today: date | None = None
+    tanks: tuple[Tank, ...] = ()
     own: Own = field(default_factory=Own)

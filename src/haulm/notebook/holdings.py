@@ -7,11 +7,20 @@ from haulm.catalogue.records import StoreKind
 from haulm.ground.records import Bed
 from haulm.larder.records import LotInHand, StorePlace
 from haulm.measure.units import parse_area_m2, parse_mass_kg, parse_volume_l
-from haulm.notebook.document import GardenDocument, PinPart, PricePart, StandingPart, StorePart
+from haulm.notebook.document import (
+    GardenDocument,
+    PinPart,
+    PricePart,
+    StandingPart,
+    StorePart,
+    TankPart,
+)
 from haulm.notebook.faults import Gathered, Place
 from haulm.notebook.garden import PlantingStock, Price, StandingCrop
 from haulm.notebook.names import KnownNames, one_of
 from haulm.plan.records import Pin, PinRule
+from haulm.water.figures import water_figures
+from haulm.water.records import Tank
 
 _ROUNDING_M2 = 1e-6
 
@@ -37,6 +46,20 @@ def _capacity_l(part: StorePart, number: int, gathered: Gathered) -> float | Non
     room_l = gathered.above_nothing((*place, "room"), part.room, parse_volume_l)
     jar_l = gathered.above_nothing((*place, "jar"), part.jar, parse_volume_l)
     return room_l if part.jars is None else part.jars * (1.0 if jar_l is None else jar_l)
+
+
+def tanks_from(parts: Sequence[TankPart], gathered: Gathered) -> tuple[Tank, ...]:
+    """Make the rain tanks; the usual share of the rain is caught where none was told."""
+    gathered.once_each("tank", [part.name for part in parts], "name")
+    usual = water_figures().roof_share.value
+    tanks = []
+    for number, part in enumerate(parts):
+        place = ("tank", number)
+        roof_m2 = gathered.above_nothing((*place, "roof"), part.roof, parse_area_m2)
+        holds_l = gathered.above_nothing((*place, "holds"), part.holds, parse_volume_l)
+        caught = gathered.share((*place, "caught"), usual if part.caught is None else part.caught)
+        tanks.append(Tank(part.name, roof_m2 or 0.0, holds_l or 0.0, caught))
+    return tuple(tanks)
 
 
 def lots_from(document: GardenDocument, gathered: Gathered) -> tuple[LotInHand, ...]:

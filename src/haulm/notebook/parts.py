@@ -10,7 +10,8 @@ from typing import Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
 
-from haulm.notebook.document import GardenDocument, Part
+from haulm.notebook.declaring import Part
+from haulm.notebook.document import GardenDocument
 
 Parts = Mapping[str, tuple[Mapping[str, Any], ...]]
 """Every part of a garden, by its name in garden.toml."""

@@ -19,7 +19,6 @@ from haulm.notebook.values import MONTHS
 HOURS_OF_A_WEEK = 168.0
 USUAL_PRIORITY = 3
 HIGHEST_PRIORITY = 5
-_SHARE = re.compile(r"(\d+(?:[.,]\d+)?)\s*%")
 
 
 def household_from(document: GardenDocument, gathered: Gathered) -> Household:
@@ -144,7 +143,9 @@ def _line(part: TablePart, number: int, gathered: Gathered) -> TableLine:
         last=last,
         wanted=part.wanted or Wanted.EITHER,
         priority=priority,
-        share_to_grow=_share(part, number, gathered),
+        share_to_grow=gathered.share(
+            ("table", number, "grow_share"), 1 if part.grow_share is None else part.grow_share
+        ),
     )
 
 
@@ -192,19 +193,3 @@ def _season(
         for key, typed in ends.items()
     )
     return first and MonthDay(*first), last and MonthDay(*last)
-
-
-def _share(part: TablePart, number: int, gathered: Gathered) -> float:
-    """Read a share from 0 to 1, or in percent."""
-    place = ("table", number, "grow_share")
-    typed = 1 if part.grow_share is None else part.grow_share
-    percent = _SHARE.fullmatch(typed.strip()) if isinstance(typed, str) else None
-    if isinstance(typed, str):
-        share = float(percent[1].replace(",", ".")) / 100 if percent else -1.0
-    else:
-        share = float(typed)
-    if not 0 <= share <= 1:
-        gathered.fault(
-            place, f"“{typed}” is no share.", "Write a share from 0 to 1, or as in 80 %."
-        )
-    return share

@@ -116,6 +116,9 @@ PARTS: Mapping[str, Table] = {
         _text("cover"),
         _text("sun"),
         _typed("spot"),
+        _text("soil"),
+        _typed("mulch"),
+        _text("watered"),
     ),
     "store": Table(
         "stores",
@@ -127,6 +130,15 @@ PARTS: Mapping[str, Table] = {
         _typed("room"),
         Column("jars", Integer),
         _typed("jar"),
+    ),
+    "tank": Table(
+        "tanks",
+        METADATA,
+        _position(),
+        _text("name", needed=True),
+        _typed("roof", needed=True),
+        _typed("holds", needed=True),
+        _typed("caught"),
     ),
     "in_store": Table(
         "food_in_store",

@@ -19,18 +19,15 @@ def odds_of(values: Array) -> Odds:
 
 
 def daily_l(balance: GroundBalance, rows: Sequence[int]) -> Array:
-    """Give the litres given to some rows on each day, shape (runs, days) [l]: 1 mm on 1 m² is 1 l.
-
-    The mean over the days of a week smooths nothing: sums keep the litres.
-    """
+    """Give the litres given to some rows on each day, shape (runs, days): 1 mm on 1 m² is 1 l."""
     chosen = np.asarray(rows, dtype=np.int64)
-    return np.einsum("rd,rnd->nd", balance.area_m2[chosen], balance.watered_mm[chosen])
+    return np.asarray(np.einsum("rd,rnd->nd", balance.area_m2[chosen], balance.watered_mm[chosen]))
 
 
 def weekly_l(daily: Array, first_column: int, weeks: int) -> Array:
     """Add up days to weeks, shape (runs, weeks) [l], from a column on; all days must be there."""
     days = daily[:, first_column : first_column + DAYS_A_WEEK * weeks]
-    return days.reshape(daily.shape[0], weeks, DAYS_A_WEEK).sum(axis=2)
+    return np.asarray(days.reshape(daily.shape[0], weeks, DAYS_A_WEEK).sum(axis=2))
 
 
 def days_until_thirsty(
@@ -42,7 +39,8 @@ def days_until_thirsty(
     """
     when = slice(first_column, first_column + days)
     past = balance.depletion_mm[row, :, when] >= balance.easy_mm[row, :, when]
-    return np.where(past.any(axis=1), past.argmax(axis=1), past.shape[1]).astype(np.float64)
+    first = np.where(past.any(axis=1), past.argmax(axis=1), past.shape[1])
+    return np.asarray(first, dtype=np.float64)
 
 
 def lost_share(
@@ -55,4 +53,4 @@ def lost_share(
     when = slice(first_column, first_column + days)
     stress = balance.stress[row, :, when]
     gone = 1.0 - np.nanmean(stress, axis=1)
-    return np.minimum(response * gone, 1.0).astype(np.float64)
+    return np.asarray(np.minimum(response * gone, 1.0), dtype=np.float64)

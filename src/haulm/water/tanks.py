@@ -18,8 +18,8 @@ def run_tanks(
 ) -> TankRun:
     """Carry tanks through runs of days.
 
-    Each morning its roof's rain runs in, then what the garden wants is drawn, from the fullest
-    tank first in shares of what lies in each; what finds no room spills over.
+    Each morning its roof's rain runs in and what finds no room spills over; then what the garden
+    wants is drawn, from each in proportion to what lies in it.
 
     Parameters
     ----------
@@ -87,8 +87,8 @@ def size_that_would_do(
         sized = [replace(tank, holds_l=tank.holds_l * size / whole) for tank in tanks]
         return years_met(run_tanks(sized, rain_mm, wanted_l)) >= certainty
 
-    # A tank that starts full and holds a whole run's need has not been shown to last: it must
-    # be filled by the roof, so no size past what the roofs bring and the need takes is tried.
+    # Tanks start full, so ones that hold a whole year's need would do without any roof: none is
+    # tried that the roofs could not fill in a middle year.
     most = float(
         min(
             np.quantile(wanted_l.sum(axis=1), certainty),
