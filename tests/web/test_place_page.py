@@ -7,7 +7,9 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from haulm.desk.asking import Reply
 from haulm.desk.editing import mark_of, parts_of
+from haulm.desk.fetching import Network
 from haulm.desk.place_editing import columns_from, sample_of
 
 Door = Callable[[Path], TestClient]
@@ -238,3 +240,20 @@ def test_the_height_of_the_weather_is_kept_with_it(visit: TestClient) -> None:
     assert "read at 40 m and told for 120 m" in visit.get("/place").text
     visit.post("/place", data=place_of(visit))
     assert "height" not in parts_of(own(visit))["weather"][0]
+
+
+def test_nothing_is_fetched_unless_it_is_agreed(visit: TestClient) -> None:
+    """The page says which degrees would be sent where; without the tick nothing is sent."""
+    asked: list[str] = []
+
+    def ask(address: str) -> Reply:
+        """Remember, and be out of reach."""
+        asked.append(address)
+        return Reply(0, b"out of reach")
+
+    visit.app.state.shelf.network = Network(ask, lambda _seconds: None)  # type: ignore[attr-defined]
+    assert "Send latitude" in visit.get("/place").text
+    assert "the box is not ticked" in visit.post("/place/fetch", data={}).text
+    assert not asked
+    assert "was not reached" in visit.post("/place/fetch", data={"agreed": "yes"}).text
+    assert asked

@@ -13,6 +13,7 @@ from rich.console import Console
 from haulm.cli import show, show_crops, show_forecast, show_nourished, show_plan, show_site
 from haulm.cli.options import EffortName, PaperName, efforts, papers
 from haulm.cli.progress import watching
+from haulm.cli.weather import weather_app
 from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets
 from haulm.desk.at_hand import notebook_to_serve
 from haulm.measure.errors import HaulmError
@@ -27,6 +28,7 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
 )
+app.add_typer(weather_app, name="weather")
 INTERRUPTED = 130
 """The exit code of what was stopped from the keyboard, as shells have it."""
 crops_help = "A crop, kind or food; leave it out to list them all."

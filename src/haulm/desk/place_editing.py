@@ -87,6 +87,17 @@ def place_faults(error: FaultsFoundError) -> dict[str, Finding]:
     return dict(faults_of(error, "garden")) | dict(faults_of(error, "place")) | height
 
 
+def place_sent_by(parts: Parts) -> tuple[str, str] | None:
+    """Say what fetching would send of a place, degrees to a tenth; None if it is faulty."""
+    try:
+        latitude, longitude = (
+            f"{float(str(parts['place'][0][key])):.1f}" for key in ("latitude", "longitude")
+        )
+    except (KeyError, ValueError):
+        return None
+    return latitude, longitude
+
+
 def use_grid(path: Path, seen: str, at: datetime) -> None:
     """Take the climate of the world's grid in place of the weather there is.
 

@@ -83,7 +83,9 @@ def load_record(
     """
     name = plain_name(file_name)
     record, told = _record_from(name, data, columns)
-    weather = {"record": name} | ({"columns": dict(columns)} if columns else {})
+    weather: dict[str, object] = {"record": name}
+    weather |= {"columns": dict(columns)} if columns else {}
+    weather |= {"height": f"{record.height_m:g} m"} if record.height_m is not None else {}
     with open_notebook(path, writing=True) as notebook:
         before = notebook.parts()
         seen = mark_of(before["weather"][0]) if before["weather"] else ""

@@ -33,10 +33,8 @@ from haulm.notebook.values import (
 from haulm.plan.records import PinRule
 from haulm.site.records import Soil
 
-Spots = Annotated[
-    tuple[Spot, ...],
-    BeforeValidator(listed, json_schema_input_type=Spot | tuple[Spot, ...]),
-]
+_LISTED = BeforeValidator(listed, json_schema_input_type=Spot | tuple[Spot, ...])
+Spots = Annotated[tuple[Spot, ...], _LISTED]
 
 
 class Units(StrEnum):
@@ -89,8 +87,7 @@ class PlacePart(Part):
     )
     soil: Soil = key("The soil's class.", "loam")
     last_frost: Text | None = key(
-        "The usual day of the last frost of spring, month and day: half the years have a later "
-        "one. The weather is drawn to it.",
+        "The usual day of the last frost of spring, month and day; the weather is drawn to it.",
         "05-10",
         default=None,
     )
@@ -151,8 +148,8 @@ class WeatherPart(Part):
         strict=True,
     )
     height: Quantity | None = key(
-        "How high above the sea the station, or the grid's cell, lies, a length; temperatures are "
-        "then told for the garden's own height. Not corrected for when left out.",
+        "The height above the sea of the station or the grid's cell, a length, to tell "
+        "temperatures for the garden's own. Not corrected for when left out.",
         "230 m",
         default=None,
     )

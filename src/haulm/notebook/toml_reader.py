@@ -64,8 +64,18 @@ def read_toml(path: Path, known: KnownNames | None) -> GardenRead:
     gathered = Gathered(path.name, known)
     document = document_from(tables_from(_content(path), path), gathered)
     record = record_of(document.weather, path.parent, gathered)
+    document = _with_height(document, record)
     garden = garden_from(document, record, gathered)
     return GardenRead(document, record, garden, tuple(gathered.findings))
+
+
+def _with_height(document: GardenDocument, record: DailyRecord | None) -> GardenDocument:
+    """Keep the height that a record's own file tells, where none is typed."""
+    height_m = None if record is None else record.height_m
+    if height_m is None or document.weather.height is not None:
+        return document
+    weather = document.weather.model_copy(update={"height": f"{height_m:g} m"})
+    return document.model_copy(update={"weather": weather})
 
 
 def tables_from(content: bytes, path: Path) -> Raw:

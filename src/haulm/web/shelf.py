@@ -7,10 +7,13 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from hashlib import sha256
 from pathlib import Path
+from time import sleep
 
+from haulm.desk.asking import over_https
 from haulm.desk.at_hand import SEED, AtHand
 from haulm.desk.beside import Order
 from haulm.desk.demo import demo_notebook
+from haulm.desk.fetching import Network
 from haulm.measure.units import Units
 from haulm.web.planning import Making, Planner
 
@@ -27,12 +30,15 @@ class Shelf:
         Gives the true day.
     beside
         Where long reckoning is done.
+    network
+        What asks a public service, where a grower says so.
     """
 
     own: Path
     today: Callable[[], date]
     beside: Executor | None = None
     planner: Planner = field(default_factory=Planner)
+    network: Network = field(default_factory=lambda: Network(over_https, sleep))
     garden: AtHand = field(init=False)
 
     def __post_init__(self) -> None:

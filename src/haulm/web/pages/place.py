@@ -9,12 +9,14 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.editing import choices_of, mark_of
+from haulm.desk.fetching import fetch_record, years_to_fetch
 from haulm.desk.place_drawings import PlaceChart, degree_days, place_charts, rests_on
 from haulm.desk.place_editing import (
     Sample,
     columns_from,
     place_as_stored,
     place_faults,
+    place_sent_by,
     sample_of,
     save_place,
     use_grid,
@@ -94,6 +96,24 @@ def load_by_columns(request: Request, form: Form) -> Response:
     return _loaded(request, held.file, form.as_dict(), held.key)
 
 
+def fetch(request: Request, form: Form) -> Response:
+    """Fetch a daily record from the public service, once the grower has agreed to what is sent."""
+    shelf = shelf_of(request)
+    path = shelf.garden.path
+    if form.text("agreed") != "yes":
+        what = _("nothing was sent, for the box is not ticked.")
+        refused = Finding(_("the record"), what, _("Tick it to have the coordinates sent."))
+        return _shown(request, loading=Loading((refused,), refused=True))
+    try:
+        years = years_to_fetch(None, None, shelf.today())
+        fetched = fetch_record(path, years, shelf.network, shelf.now())
+    except FaultsFoundError as error:
+        return _shown(request, loading=Loading(error.findings, refused=True))
+    told = _("The record of %(first)s to %(last)s is the garden's weather now. Plan again.")
+    said = told % {"first": fetched.first, "last": fetched.last}
+    return _shown(request, loading=Loading(fetched.findings), told=said)
+
+
 def to_grid(request: Request, form: Form) -> Response:
     """Go back to the climate of the world's grid."""
     shelf = shelf_of(request)
@@ -158,6 +178,7 @@ def _shown(
         seen_weather=mark_of(weather),
         limits=[one for one in garden.opened.findings if one.place[:1] in _PARTS],
         loading=loading,
+        sent=place_sent_by(garden.parts),
         columns=COLUMNS,
         named_columns=[(name, name) for name in loading.sample.columns] if loading.sample else [],
         **more,
@@ -191,5 +212,6 @@ routes = [
     Route(HERE, with_form(change), methods=["POST"]),
     Route(f"{HERE}/record", with_form(load), methods=["POST"]),
     Route(f"{HERE}/columns", with_form(load_by_columns), methods=["POST"]),
+    Route(f"{HERE}/fetch", with_form(fetch), methods=["POST"]),
     Route(f"{HERE}/grid", with_form(to_grid), methods=["POST"]),
 ]

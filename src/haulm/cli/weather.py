@@ -1,0 +1,47 @@
+"""The verbs about weather: fetch a record, when a grower says so."""
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+from time import sleep
+from typing import Annotated
+
+import typer
+
+from haulm.cli import show
+from haulm.desk.asking import over_https
+from haulm.desk.fetching import Network, fetch_record, place_sent, years_to_fetch
+from haulm.site.readers.power import SERVICE
+
+weather_app = typer.Typer(
+    help="The weather that a garden is planned by.", no_args_is_help=True, add_completion=False
+)
+
+
+@weather_app.callback()
+def weather() -> None:
+    """Hold the verbs about weather together."""
+
+
+@weather_app.command()
+def fetch(
+    garden: Annotated[Path, typer.Argument(help="A notebook (.haulm).")],
+    first: Annotated[
+        int | None, typer.Option("--from", help="The first year; by default 30 years back.")
+    ] = None,
+    last: Annotated[
+        int | None, typer.Option("--to", help="The last year; by default the last whole one.")
+    ] = None,
+) -> None:
+    """Fetch a daily record for the garden's place from NASA POWER; sends its coordinates there."""
+    years = years_to_fetch(first, last, date.today())  # noqa: DTZ011  # the grower's own year
+    latitude_deg, longitude_deg = place_sent(garden)
+    show.line(
+        f"Asking {SERVICE} for {years[0]} to {years[1]}; it is sent latitude {latitude_deg:g} and "
+        f"longitude {longitude_deg:g}, and nothing else."
+    )
+    with show.working("Waiting for the service"):
+        fetched = fetch_record(
+            garden, years, Network(over_https, sleep), datetime.now(UTC).astimezone()
+        )
+    show.findings(fetched.findings)
+    show.line(f"The record is the garden's weather now; a copy lies at {fetched.copy}")
