@@ -11,7 +11,7 @@ from haulm.forecast.trial import Household
 from haulm.household.records import Appetite, Wanted
 from haulm.larder.records import KeepRule, StorePlace
 from haulm.measure.weeks import Horizon
-from haulm.plan.records import Lot, Plan, SolverReport, TableWeek
+from haulm.plan.records import Helping, Lot, Plan, SolverReport, TableWeek
 
 FIRST_DAY = date(2027, 3, 1)
 WEEKS = 52
@@ -53,29 +53,33 @@ def keep_rule(sound: Sequence[float], space_l_kg: float = 1.0) -> KeepRule:
     return KeepRule(FOOD, KIND, Form.CELLARED, "cellar", 0, tuple(sound), space_l_kg, 1.0)
 
 
-def lot(week: int, kg: float, sound: Sequence[float]) -> Lot:
-    """Describe a lot that the plan means to put by."""
+def lot(week: int, kg: float, sound: Sequence[float], eaten_kg: Sequence[float] = ()) -> Lot:
+    """Describe a lot that the plan means to put by, and what it means to take from it each week."""
     return Lot(
-        f"lot-{week}",
-        FOOD,
-        KIND,
-        Form.CELLARED,
-        "cellar",
-        week,
-        kg,
-        (),
-        0.0,
-        None,
-        0.0,
-        0.0,
-        tuple(sound),
-        1.0,
-        1.0,
+        id=f"lot-{week}",
+        food=FOOD,
+        kind=KIND,
+        form=Form.CELLARED,
+        place="cellar",
+        put_by_week=week,
+        kg_in=kg,
+        eaten=tuple((number, taken) for number, taken in enumerate(eaten_kg) if taken > 0),
+        seed_kg=0.0,
+        seed_week=None,
+        left_kg=0.0,
+        lost_kg=0.0,
+        sound=tuple(sound),
+        space_l_kg=1.0,
+        work_min_kg=1.0,
     )
 
 
-def plan_of(lots: Sequence[Lot] = (), promised_kg: Sequence[float] = ()) -> Plan:
-    """Describe a plan by its lots and by what it promises its one line, week by week."""
+def plan_of(
+    lots: Sequence[Lot] = (),
+    promised_kg: Sequence[float] = (),
+    from_store_kg: Sequence[float] = (),
+) -> Plan:
+    """Describe a plan by its lots, and by what it promises its one line, fresh or from store."""
     return Plan(
         garden="by hand",
         made_on=FIRST_DAY,
@@ -83,7 +87,9 @@ def plan_of(lots: Sequence[Lot] = (), promised_kg: Sequence[float] = ()) -> Plan
         beds=(),
         plantings=(),
         table=tuple(TableWeek(FOOD, week, kg, kg, 0.0, 0.0) for week, kg in enumerate(promised_kg)),
-        helpings=(),
+        helpings=tuple(
+            Helping(FOOD, FOOD, week, kg, "lot") for week, kg in enumerate(from_store_kg) if kg > 0
+        ),
         lots=tuple(lots),
         hours=(),
         shortages=(),

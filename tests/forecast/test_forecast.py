@@ -23,6 +23,7 @@ from haulm.catalogue.records import Picking
 from haulm.forecast.luck import Dealt, draw_luck
 from haulm.forecast.odds import odds_of
 from haulm.forecast.rules import forecast_rules
+from haulm.forecast.store_plan import store_plan
 from haulm.forecast.trial import Household, live_through
 from haulm.household.records import Wanted
 
@@ -98,7 +99,7 @@ def test_a_store_that_does_not_rot_runs_out_when_it_is_eaten(stock: float, use: 
     wanted = [0.0] * 11 + [use] * (WEEKS - 11)
     comings = [coming(stock, Picking.ONCE, 10)]
     household = Household([appetite(wanted)], [keep_rule(FOREVER)], [CELLAR])
-    plan = plan_of([lot(10, stock, FOREVER)])
+    plan = plan_of([lot(10, stock, FOREVER)], from_store_kg=wanted)
     luck = plain_luck(comings, household, np.ones(1))
     odds = odds_of(plan, live_through(plan, comings, household, luck), "")
     (run_out,) = odds.run_out
@@ -142,7 +143,7 @@ def test_books_balance_in_every_season(
     span = 1 if picking is Picking.ONCE else 12
     comings = [coming(20.0, picking, 10, span, 0.4)]
     household = Household([appetite([want] * WEEKS, wanted)], [keep_rule(FOREVER)], [CELLAR])
-    plan = plan_of([lot(12, 10.0, FOREVER)])
+    plan = plan_of([lot(12, 10.0, FOREVER)], from_store_kg=[want] * WEEKS)
     luck = draw_luck(Dealt(comings, [FOOD], ["cellar"], WEEKS), 40, seed)
     trial = live_through(plan, comings, household, luck)
     grown = 20.0 * luck.yields["onion-1", FOOD]
@@ -173,3 +174,22 @@ def test_the_same_seed_gives_the_same_seasons() -> None:
     one, again, other = (draw_luck(dealt, 100, seed) for seed in (5, 5, 6))
     assert np.array_equal(one.yields["onion-1", FOOD], again.yields["onion-1", FOOD])
     assert not np.array_equal(one.yields["onion-1", FOOD], other.yields["onion-1", FOOD])
+
+
+def test_what_lies_beyond_the_plan_is_spread_until_the_next_is_put_by() -> None:
+    """A good year's onions are not eaten up at once: what is over lasts to the next lifting."""
+    wanted = [0.0] * 11 + [5.0] * (WEEKS - 11)
+    meant = [0.0] * 11 + [0.5] * (WEEKS - 11)
+    comings = [coming(41.0, Picking.ONCE, 10)]
+    household = Household([appetite(wanted)], [keep_rule(FOREVER)], [CELLAR])
+    plan = plan_of([lot(10, 20.5, FOREVER, meant)], from_store_kg=meant)
+    trial = live_through(plan, comings, household, plain_luck(comings, household, np.ones(1)))
+    assert trial.stored[FOOD][0, 11:] == pytest.approx(np.ones(41))
+
+
+def test_a_plan_knows_what_it_means_to_have_in_store() -> None:
+    """What the plan's own lots hold each week is what is put by, less eaten, less rotten."""
+    sound = tuple(0.9**age for age in range(30))
+    meant = [0.0] * 6 + [1.0, 1.0] + [0.0] * (WEEKS - 8)
+    there = store_plan(plan_of([lot(5, 10.0, sound, meant)])).sound_kg[FOOD]
+    assert there[4:9] == pytest.approx([0, 10, 9, (9 - 1) * 0.9, (8 * 0.9 - 1) * 0.9])

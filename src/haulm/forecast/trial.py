@@ -9,6 +9,7 @@ import numpy as np
 from haulm.catalogue.records import Picking
 from haulm.forecast.pantry import Pantry, Shelf
 from haulm.forecast.records import Coming, Floats, Luck, Trial, Weeks
+from haulm.forecast.store_plan import store_plan
 from haulm.household.records import Appetite, Wanted
 from haulm.larder.records import KeepRule, StorePlace
 from haulm.plan.records import Plan
@@ -63,8 +64,9 @@ def live_through(plan: Plan, comings: Sequence[Coming], household: Household, lu
     one with fewest foods first among equals: fresh first, then from the ground, then from store,
     what keeps least before what keeps longest. What the plan meant to store of what stands is
     lifted in its week, in proportion to how well it grew; what is picked and not eaten is put by
-    wherever the plan puts by any of it, as far as there is room; the rest is glut. Nobody eats less
-    today because next year looks poor: a careful household does better.
+    wherever the plan puts by any of it, as far as there is room; the rest is glut. From store a
+    line takes what the plan gives it that week, and a share of whatever lies there beyond the
+    plan, so spread that it lasts until the food is put by again.
     """
     week = _Week(plan, comings, household, luck)
     for number in range(plan.horizon.weeks):
@@ -83,6 +85,7 @@ class _Week:
         self._pantry = Pantry(household.keep_rules, household.stores, luck.ageing, luck.seasons)
         self._pantry.lay_in(plan.lots)
         self._kept = _kept_as(plan, self._pantry)
+        self._store_plan = store_plan(plan)
         self._to_lift = _to_lift(plan)
         self._comings = [_standing(coming, luck) for coming in comings]
         self._foods = tuple(
@@ -151,9 +154,19 @@ class _Week:
                 need -= fresh
             if appetite.wanted is not Wanted.FRESH:
                 for food in appetite.foods:
-                    eaten = self._pantry.eat(food, week, need)
+                    eaten = self._pantry.eat(
+                        food, week, self._from_store(week, appetite, food, need)
+                    )
                     self._stored[appetite.line][:, week] += eaten
                     need -= eaten
+
+    def _from_store(self, week: int, appetite: Appetite, food: str, need: Floats) -> Floats:
+        """Say how much of a food in store a line may take this week, shape (seasons,) [kg]."""
+        meant = self._store_plan.taken_kg.get((appetite.line, food, week), 0.0)
+        wants = self._luck.wants[appetite.line][:, week]
+        beyond = self._pantry.sound_kg(food, week) - self._store_plan.there_kg(food, week)
+        share = np.maximum(beyond, 0.0) / self._store_plan.weeks_to_last(food, week)
+        return np.minimum(need, meant * wants + share)
 
     def _eat_fresh(
         self, week: int, appetite: Appetite, need: Floats, picked: dict[Pool, Floats]

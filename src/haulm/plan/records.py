@@ -278,6 +278,18 @@ class SolverReport:
 
 
 @dataclass(frozen=True, slots=True)
+class Certainty:
+    """How sure a plan was made to be.
+
+    ``share`` is the share of years in which its promises are to hold [1]; ``counted`` gives, by
+    food, the share of its mean yield that the plan counts on [1].
+    """
+
+    share: float
+    counted: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """A whole plan, complete enough to be re-added by anyone."""
 
@@ -294,3 +306,4 @@ class Plan:
     broken: tuple[BrokenRule, ...]
     solver: SolverReport
     findings: tuple[Finding, ...] = ()
+    certainty: Certainty | None = None
