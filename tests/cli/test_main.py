@@ -15,6 +15,7 @@ VERBS = (
     "plan",
     "why",
     "forecast",
+    "certainty",
     "rows",
     "sheets",
     "crops",

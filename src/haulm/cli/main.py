@@ -15,6 +15,7 @@ from haulm.cli.options import EffortName, PaperName, efforts, papers
 from haulm.cli.progress import watching
 from haulm.cli.weather import weather_app
 from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets
+from haulm.desk import certainty as certainties
 from haulm.desk.at_hand import notebook_to_serve
 from haulm.measure.errors import HaulmError
 from haulm.measure.units import units_written
@@ -153,6 +154,30 @@ def nourish(notebook: Notebook = None, as_json: AsJson = False) -> None:
         found = nourishing.nourished_by(exchange.notebook_here(notebook))
     show.aside(found.since)
     show.data(nourishing.as_told(found)) if as_json else show_nourished.nourished(found)
+
+
+@app.command()
+def certainty(
+    garden: Garden,
+    years: Annotated[
+        list[float] | None,
+        typer.Option("--years", help="Years in 10 to plan for; may be given several times."),
+    ] = None,
+    on: On = None,
+    effort: Annotated[
+        EffortName, typer.Option("--effort", help="How hard to look for a better plan.")
+    ] = EffortName.USUAL,
+    seed: Seed = 1,
+    as_json: AsJson = False,
+) -> None:
+    """Tell what it costs to be surer: the garden planned to keep its promises in 5, 8, 9 years."""
+    day = show.day_of(on, garden)
+    shares = [year / 10 for year in years or (5.0, 8.0, 9.0)]
+    with watching(quiet=as_json) as watch:
+        opened, priced = certainties.price_of_certainty(
+            garden, day, shares, efforts[effort], seed, watch
+        )
+    show.data(certainties.as_data(priced)) if as_json else show_forecast.prices(opened, priced)
 
 
 @app.command()

@@ -1,16 +1,21 @@
 """Show on a terminal how sure a plan is."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from haulm.cli.show import line, table
 from haulm.cli.show_plan import day
+from haulm.desk.certainty import Priced
 from haulm.desk.forecasting import Forecasted
+from haulm.desk.opening import Opened
 from haulm.forecast.odds import Promise
 from haulm.measure.units import Units, show_mass
 from haulm.measure.weeks import WEEKS_A_YEAR, Horizon
 
 CLOSEST = 8
 """How many pairs that fail together are shown."""
+
+NEAR = 0.05
+"""A promise is near a certainty when it falls short of it by no more than this [1]."""
 
 
 def forecast(forecasted: Forecasted) -> None:
@@ -72,3 +77,51 @@ def _year(horizon: Horizon, year: int) -> str:
 def _date(horizon: Horizon, week: int | None) -> str:
     """Name a week by its Monday, or say that it does not come within the plan."""
     return "not within the plan" if week is None else day(horizon.monday(week))
+
+
+def prices(opened: Opened, priced: Sequence[Priced]) -> None:
+    """Print side by side what each certainty costs, and what it promises line by line."""
+    garden = opened.garden
+    names = {line.id: line.name for line in garden.household.table}
+    heads = [f">{10 * price.certainty:g} years in 10" for price in priced]
+    line(f"{garden.name}: what it costs to be surer. Nothing is kept of these plans.")
+    line("")
+    table(
+        ("", *heads),
+        (
+            ("ground in use, of all beds and weeks", *(f"{p.ground_share:.0%}" for p in priced)),
+            ("hours of work over the plan", *(f"{p.work_h:.0f}" for p in priced)),
+            ("plantings", *(str(p.plantings) for p in priced)),
+            ("weeks in which a line is short", *(str(p.gap_weeks) for p in priced)),
+        ),
+        title="The price",
+    )
+    line("")
+    table(
+        ("line", *heads),
+        (
+            (
+                names.get(id_, id_),
+                *(show_mass(price.promised_kg.get(id_, 0.0), garden.units) for price in priced),
+            )
+            for id_ in priced[0].promised_kg
+        ),
+        title="What may be promised over the plan",
+    )
+    line("")
+    for price in priced:
+        line(_kept_to(price))
+
+
+def _kept_to(price: Priced) -> str:
+    """Say how well the promises of one certainty held in seasons that the plan never saw."""
+    odds = price.sure.odds
+    held = sorted(promise.held for promise in odds.promises)
+    if not held:
+        return f"{10 * price.certainty:g} years in 10: nothing can be promised."
+    near = sum(share >= price.certainty - NEAR for share in held)
+    return (
+        f"{10 * price.certainty:g} years in 10: in {odds.seasons} seasons the plan never saw, "
+        f"{near} of {len(held)} promises held so often or within half a year of it; "
+        f"the least sure {10 * held[0]:.1f}, the middle one {10 * held[len(held) // 2]:.1f}."
+    )

@@ -1,9 +1,13 @@
 """How much of its mean yield a planting may be counted for, so that a promise holds."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Hashable, Mapping
 from math import exp, log, sqrt
+from typing import TypeVar
 
 from scipy.special import ndtri
+
+Food = TypeVar("Food", bound=Hashable)
+"""Whatever names a food, or a food of one year."""
 
 LEAST_COUNTED = 0.3
 """No food is counted for less of its mean than this [1]: what is so unsure cannot be promised."""
@@ -40,11 +44,11 @@ def counted_share(
 
 
 def recounted(
-    counted: Mapping[str, float],
-    held: Mapping[str, float],
+    counted: Mapping[Food, float],
+    held: Mapping[Food, float],
     certainty: float,
-    spread: Mapping[str, float],
-) -> dict[str, float]:
+    spread: Mapping[Food, float],
+) -> dict[Food, float]:
     """Count each food for more or less, by how often its promises held in a trial.
 
     A food is moved along its own lognormal: by as many standard deviations as its promises lie
@@ -69,8 +73,3 @@ def recounted(
             off = float(ndtri(certainty) - ndtri(bounded))
             moved[food] = min(max(counted[food] * exp(-spread[food] * off), LEAST_COUNTED), 1.2)
     return moved
-
-
-def settled(held: Collection[float], certainty: float, within: float) -> bool:
-    """Tell whether every promise holds often enough, within what a trial can tell."""
-    return all(share >= certainty - within for share in held)

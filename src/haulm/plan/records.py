@@ -282,11 +282,11 @@ class Certainty:
     """How sure a plan was made to be.
 
     ``share`` is the share of years in which its promises are to hold [1]; ``counted`` gives, by
-    food, the share of its mean yield that the plan counts on [1].
+    food and the plan's year in which it is lifted, the share of its mean yield counted on [1].
     """
 
     share: float
-    counted: tuple[tuple[str, float], ...]
+    counted: tuple[tuple[str, int, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
