@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from truth.agreements import AGREEMENTS, seen_differences
 from truth.all_checks import PUBLISHED, UNPUBLISHED
 from truth.published import Check, Section, Table, agrees, as_printed, ours, verdict
 
@@ -24,10 +25,21 @@ A check is added in `tests/truth/checks`: a `Table` names the source, the unit, 
 its reason, and each `Check` one printed figure and how ours is had."""
 
 
+LIBRARIES = """## Reference libraries
+
+Not counted above. Each is asked about random days of random places, north and south, from the sea
+to 2500 m (`tests/truth/agreements.py`), and must keep within its bounds.
+
+| what | library | theirs less ours may be | and is, on 408 days | why |
+|---|---|---|---|---|
+{rows}"""
+
+
 def written() -> str:
     """Run every check and write the page."""
     parts = [opening(), disagreements()]
     parts.extend(section(one) for one in PUBLISHED)
+    parts.append(libraries())
     parts.append("# Not counted as published")
     parts.extend(section(one) for one in UNPUBLISHED)
     return "\n\n".join(parts) + "\n"
@@ -90,3 +102,22 @@ def table_of(table: Table) -> str:
     ]
     columns = f"| what | printed, {table.unit} | ours | verdict |\n|---|---|---|---|"
     return "\n".join([head, "", columns, *lines])
+
+
+def libraries() -> str:
+    """Tell how near general reference libraries come."""
+    lines = []
+    for agreement in AGREEMENTS:
+        least, most = seen_differences(agreement)
+        unit = agreement.unit
+        lines.append(
+            f"| {agreement.what} | {agreement.library} | {agreement.least:g} to "
+            f"{agreement.most:g} {unit} | {_near(least)} to {_near(most)} {unit} "
+            f"| {agreement.why} |"
+        )
+    return LIBRARIES.format(rows="\n".join(lines))
+
+
+def _near(difference: float) -> str:
+    """Write a difference to three figures; what arithmetic alone brings is nothing."""
+    return "0" if abs(difference) < 1e-4 else f"{difference:.3g}"
