@@ -12,6 +12,7 @@ VERBS = (
     "check",
     "climate",
     "need",
+    "nourish",
     "plan",
     "why",
     "forecast",
@@ -198,3 +199,16 @@ def test_a_crop_on_the_terminal_says_what_its_foods_hold(haulm: Haulm) -> None:
     assert "What 100 g of the edible part hold" in told
     assert "81" in told
     assert "Peas, green, raw" in told
+
+
+def test_a_plan_on_the_terminal_tells_what_to_take_care_of(haulm: Haulm, tmp_path: Path) -> None:
+    """The plan of beans, garlic and leeks ends with their cautions, their foods and whom to ask; an
+    infant at the table brings its own.
+    """
+    toml = small_garden(tmp_path)
+    toml.write_text(toml.read_text(encoding="utf-8").replace("age = 10", "age = 0"))
+    told = haulm("plan", toml, "--on", "2027-02-01", "--effort", "quick").out
+    words = " ".join(told.split())
+    assert "Take care, raw beans (green beans):" in words
+    assert "Ask US Food and Drug Administration" in words
+    assert "Take care, honey and infants:" in words

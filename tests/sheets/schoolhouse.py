@@ -6,10 +6,10 @@ from datetime import date, timedelta
 from functools import lru_cache
 from math import ceil, cos, pi, sin
 
+from haulm.catalogue.caution_records import Caution
 from haulm.catalogue.records import (
     Basis,
     Catalogue,
-    Caution,
     Crop,
     Family,
     Figure,

@@ -5,6 +5,7 @@ from itertools import product
 
 import pytest
 
+from haulm.catalogue.caution_records import Act, Caution
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.shopping_list import shopping_csv, shopping_sheets
 from haulm.sheets.shopping_sums import StockLine, compost_lines, stock_lines
@@ -94,3 +95,11 @@ def test_a_long_list_goes_on_overleaf(units: str, paper: Paper) -> None:
         assert "first needed" in sheet
         assert overlaps(sheet) == []
         assert outside(sheet, 11.5) == []
+
+
+def test_compost_to_buy_comes_with_its_cautions(schoolhouse: SheetBundle) -> None:
+    """The list that asks for sacks of compost says how to carry them and what their dust can do."""
+    care = Caution("loads", "Carry small loads.", "someone", None, (Act.CARRY,), any_crop=True)
+    catalogue = replace(schoolhouse.catalogue, cautions={"loads": care})
+    sheets = "".join(shopping_sheets(replace(schoolhouse, catalogue=catalogue), Paper.A4))
+    assert "Carry small loads. Ask someone." in sheets

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 import pytest
 import vobject
 
+from haulm.catalogue.caution_records import Act, Caution
 from haulm.catalogue.records import Giving, Picking, Role
 from haulm.sheets.acts import JobKind
 from haulm.sheets.bundle import SheetBundle
@@ -195,3 +196,27 @@ def test_us_units_are_kept() -> None:
     jobs = jobs_between(bundle("us"), date(2027, 4, 19), date(2027, 4, 25))
     potatoes = next(job for job in jobs if job.planting == "potato-1")
     assert potatoes.amount == "160 tubers on 258 sq ft, 15¾ in apart, 4¾ in deep"
+
+
+def test_each_job_carries_the_cautions_of_its_act(schoolhouse: SheetBundle) -> None:
+    """What is due only at sowing stands with sowing, what is due in trays with potting soil, and a
+    caution for the very young only where one of them eats.
+    """
+    catalogue = schoolhouse.catalogue
+    sow = Caution("sow", "Keep bulbs apart.", "someone", None, (Act.SOW,), families=("alliums",))
+    dust = Caution("dust", "Breathe no dust.", "someone", None, (Act.SOW,), any_crop=True)
+    young = Caution(
+        "young", "None for infants.", "someone", None, under_age=1, families=("alliums",)
+    )
+    cautions = {one.id: one for one in (*catalogue.cautions.values(), sow, dust, young)}
+    told_of = replace(schoolhouse, catalogue=replace(catalogue, cautions=cautions), ages=(40,))
+    jobs = jobs_between(told_of, *ALWAYS)
+    starts = {JobKind.SOW, JobKind.PLANT, JobKind.SET_OUT, JobKind.SOW_TRAYS}
+    for job in jobs:
+        crop = job.planting.rsplit("-", 1)[0]
+        told = " ".join(job.cautions)
+        assert ("Keep bulbs apart" in told) == (crop in {"garlic", "leek"} and job.kind in starts)
+        assert ("Breathe no dust" in told) == (job.kind == JobKind.SOW_TRAYS)
+        assert "None for infants" not in told
+    with_infant = jobs_between(replace(told_of, ages=(40, 0)), *ALWAYS)
+    assert any("None for infants" in " ".join(job.cautions) for job in with_infant)

@@ -7,7 +7,9 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from gardens import small_garden
 from haulm.desk.editing import parts_of
+from haulm.desk.exchange import import_garden
 
 Door = Callable[[Path], TestClient]
 LOT = {
@@ -179,3 +181,16 @@ def test_jars_and_room_are_not_both_told(visit: TestClient) -> None:
     page = visit.post("/larder", data=STORE | {"room": "100 l", "jars": "20"})
     assert page.status_code == 422
     assert 'value="Cold frame"' in page.text
+
+
+def test_an_infant_at_the_table_brings_its_cautions(door: Door, tmp_path: Path) -> None:
+    """With a child under 12 months honey is warned of where preserves are, at the table and where
+    eaters are named; without one nowhere.
+    """
+    grown = door(import_garden(small_garden(tmp_path), tmp_path / "grown.haulm")[0])
+    toml = small_garden(tmp_path)
+    toml.write_text(toml.read_text(encoding="utf-8").replace("age = 10", "age = 0"))
+    young = door(import_garden(toml, tmp_path / "young.haulm")[0])
+    for path in ("/larder", "/table", "/table-household"):
+        assert "no honey" in young.get(path).text
+        assert "no honey" not in grown.get(path).text

@@ -8,19 +8,11 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Any, TypeVar
 
+from haulm.catalogue.caution_records import Caution
 from haulm.catalogue.figure_reading import is_figure
 from haulm.catalogue.placed import Place, Placed, merged, parse_placed, place_of, way_known
 from haulm.catalogue.reading import Table, read_record, with_names
-from haulm.catalogue.records import (
-    Catalogue,
-    Caution,
-    Crop,
-    Disease,
-    Family,
-    Food,
-    Kind,
-    Source,
-)
+from haulm.catalogue.records import Catalogue, Crop, Disease, Family, Food, Kind, Source
 from haulm.catalogue.soundness import crossings
 from haulm.catalogue.standing_in import fill_from_kin
 from haulm.measure.errors import FaultsFoundError

@@ -10,10 +10,10 @@ from enum import StrEnum
 from types import UnionType
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
+from haulm.catalogue.caution_records import Caution
 from haulm.catalogue.figure_reading import read_figure
 from haulm.catalogue.placed import merged
 from haulm.catalogue.records import (
-    Caution,
     Crop,
     Disease,
     Family,

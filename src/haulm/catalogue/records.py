@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from haulm.catalogue.caution_records import Caution
 from haulm.catalogue.figures import Absent, Basis, Figure, Hardy, Source
 
 __all__ = [
@@ -358,16 +359,6 @@ class Disease:
     common_years: Figure
     published_years: Figure
     advice: str
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    """Where food or work can hurt someone: what to do, and the authority to consult."""
-
-    id: str
-    text: str
-    authority: str
-    source: str | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,6 +31,7 @@ def crossings(catalogue: Catalogue) -> tuple[Finding, ...]:
     return (
         *_figures_at_fault(catalogue),
         *_crops_at_fault(catalogue),
+        *_cautions_at_fault(catalogue),
         *_diseases_at_fault(catalogue),
         *(finding for kind in catalogue.kinds.values() for finding in kind_at_fault(kind)),
         *_foods_at_fault(catalogue),
@@ -90,9 +91,19 @@ def _crops_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
         for caution in thing.cautions:
             if caution not in catalogue.cautions:
                 yield _unknown(f"{thing.id}, cautions", "caution", caution, catalogue.cautions)
-    for caution_ in catalogue.cautions.values():
-        if caution_.source is not None and caution_.source not in catalogue.sources:
-            yield _unknown(caution_.id, "source", caution_.source, catalogue.sources)
+
+
+def _cautions_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
+    """Find cautions with unknown sources, foods or families."""
+    for caution in catalogue.cautions.values():
+        if caution.source is not None and caution.source not in catalogue.sources:
+            yield _unknown(caution.id, "source", caution.source, catalogue.sources)
+        for food in caution.foods:
+            if food not in catalogue.foods:
+                yield _unknown(f"{caution.id}, foods", "food", food, catalogue.foods)
+        for family in caution.families:
+            if family not in catalogue.families:
+                yield _unknown(f"{caution.id}, families", "family", family, catalogue.families)
 
 
 def _diseases_at_fault(catalogue: Catalogue) -> Iterator[Finding]:

@@ -3,7 +3,9 @@
 from collections.abc import Iterable
 from datetime import date
 
+from haulm.catalogue.cautions import told as said
 from haulm.cli.show import findings, line, table
+from haulm.desk.cautions import care_in_plan
 from haulm.desk.plans import Made
 from haulm.measure.units import Units, show_area, show_length, show_mass
 from haulm.plan.records import Expects, Plan, Planting, TableWeek
@@ -51,11 +53,19 @@ def plan(made: Made) -> None:
     for broken in told.broken:
         line(broken.sentence)
     findings(told.findings)
+    care(made)
     solver = told.solver
     line(
         f"Proven within {solver.gap:.1%} of the best plan there can be "
         f"(net of what nothing could meet: {solver.net_gap:.1%}), in {solver.seconds:.1f} s."
     )
+
+
+def care(made: Made) -> None:
+    """Print what to take care of with the foods of the plan, and whom to ask."""
+    for caution, foods in care_in_plan(made.plan, made.garden, made.catalogue):
+        of = f" ({', '.join(made.names[food] for food in foods)})" if foods else ""
+        line(f"Take care, {caution.id}{of}: {said(caution)}")
 
 
 def in_order(told: Plan) -> Iterable[Planting]:

@@ -1,14 +1,43 @@
-"""The cautions that foods carry, their own and their crops'."""
+"""The cautions of a garden: of what its plan eats and puts by, and of who is at the table."""
 
-from collections.abc import Iterable
+from collections.abc import Mapping
 
-from haulm.catalogue.records import Catalogue, Caution
+from haulm.catalogue.caution_records import Act, Caution
+from haulm.catalogue.cautions import cautions_for, cautions_for_the_young
+from haulm.catalogue.records import Catalogue
+from haulm.household.records import Household
+from haulm.notebook.garden import Garden
+from haulm.plan.records import Plan
 
 
-def cautions_of(foods: Iterable[str], catalogue: Catalogue) -> tuple[Caution, ...]:
-    """Gather the cautions of some foods, each once, in the order of the foods."""
-    ids: dict[str, None] = {}
-    for food in foods:
-        known = catalogue.foods[food]
-        ids |= dict.fromkeys((*known.cautions, *catalogue.crops[known.crop].cautions))
-    return tuple(catalogue.cautions[one] for one in ids)
+def ages_at_table(household: Household) -> tuple[int, ...] | None:
+    """Give the ages told of those who eat [years]; None where nobody is named."""
+    if not household.eaters:
+        return None
+    return tuple(eater.age for eater in household.eaters if eater.age is not None)
+
+
+def care_for_the_young(household: Household, catalogue: Catalogue) -> tuple[Caution, ...]:
+    """Give the cautions due because an infant eats, whatever is grown."""
+    return cautions_for_the_young(catalogue, ages_at_table(household) or ())
+
+
+def care_in_plan(
+    plan: Plan, garden: Garden, catalogue: Catalogue
+) -> tuple[tuple[Caution, tuple[str, ...]], ...]:
+    """Give the cautions of all that a plan eats and puts by, each with its foods' ids.
+
+    What is due because an infant eats comes last, with no food.
+    """
+    ages = ages_at_table(garden.household)
+    acts: Mapping[Act, list[str]] = {
+        Act.EAT: [helping.food for helping in plan.helpings],
+        Act.PUT_BY: [lot.food for lot in plan.lots],
+    }
+    found: dict[str, tuple[Caution, dict[str, None]]] = {}
+    for act, foods in acts.items():
+        for food in dict.fromkeys(foods):
+            for caution in cautions_for(catalogue, (food,), (act,), ages):
+                found.setdefault(caution.id, (caution, {}))[1][food] = None
+    young = tuple((caution, ()) for caution in care_for_the_young(garden.household, catalogue))
+    return (*((caution, tuple(foods)) for caution, foods in found.values()), *young)

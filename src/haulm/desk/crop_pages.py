@@ -5,10 +5,11 @@ from dataclasses import dataclass, fields, is_dataclass
 from datetime import datetime
 from pathlib import Path
 
+from haulm.catalogue.caution_records import Caution
+from haulm.catalogue.cautions import cautions_of_crop
 from haulm.catalogue.records import (
     Absent,
     Catalogue,
-    Caution,
     Crop,
     Figure,
     Food,
@@ -177,7 +178,9 @@ def crop_page(catalogue: Catalogue, crop: Crop, wanted: Sequence[str]) -> CropPa
     shown = [one for figure in shown for one in (figure, *figure.others)]
     ids = dict.fromkeys(figure.source for figure in shown if figure.source is not None)
     sources = tuple(catalogue.sources[one] for one in ids)
-    return CropPage(crop, own, kinds, foods, diseases, _cautions(catalogue, crop), sources)
+    return CropPage(
+        crop, own, kinds, foods, diseases, cautions_of_crop(catalogue, crop.id), sources
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -283,14 +286,6 @@ def _figures(record: object, of: str, before: str = "") -> Iterator[NamedFigure]
             word = HARDY if isinstance(value, Hardy) else NOT_KNOWN
             said = f"{word}: {value.why}"
             yield NamedFigure(worded(field.name), None, said, of, before + field.name)
-
-
-def _cautions(catalogue: Catalogue, crop: Crop) -> tuple[Caution, ...]:
-    """Gather the cautions of a crop and its foods, each once."""
-    ids = dict.fromkeys(crop.cautions)
-    for food in _foods(catalogue, crop):
-        ids |= dict.fromkeys(food.cautions)
-    return tuple(catalogue.cautions[one] for one in ids)
 
 
 def _foods(catalogue: Catalogue, crop: Crop) -> tuple[Food, ...]:

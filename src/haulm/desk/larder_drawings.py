@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from haulm.catalogue.records import Catalogue, Caution, Form
-from haulm.desk.cautions import cautions_of
+from haulm.catalogue.caution_records import Act, Caution
+from haulm.catalogue.cautions import cautions_for
+from haulm.catalogue.records import Catalogue, Form
 from haulm.desk.opening import Opened
 from haulm.desk.plans import Made
 from haulm.desk.question import display_names
@@ -143,5 +144,5 @@ def _runs(plan: Plan, lots: Sequence[Lot]) -> tuple[tuple[date, date], ...]:
 
 def care_of(bundle: SheetBundle, catalogue: Catalogue) -> tuple[Caution, ...]:
     """Gather the cautions of all foods that are put by, each once."""
-    foods = dict.fromkeys(lot.food for lot in bundle.plan.lots if lot.food in catalogue.foods)
-    return cautions_of(foods, catalogue)
+    foods = dict.fromkeys(lot.food for lot in bundle.plan.lots)
+    return cautions_for(catalogue, foods, (Act.PUT_BY,), bundle.ages)

@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from haulm.desk.cautions import ages_at_table
 from haulm.desk.ground import closed_ground
 from haulm.desk.plans import Made
 from haulm.desk.question import stock_in_hand
@@ -39,6 +40,7 @@ def bundle_of(made: Made, printed_on: date) -> SheetBundle:
         units=garden.units,
         printed_on=printed_on,
         invented=garden.invented,
+        ages=ages_at_table(garden.household),
     )
 
 

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from datetime import date
 from math import ceil
 
+from haulm.catalogue.caution_records import Act
+from haulm.catalogue.cautions import cautions_for, told
 from haulm.plan.records import Planting
 from haulm.sheets.bed_detail import Bedding
 from haulm.sheets.bed_names import Older, OlderName
@@ -37,6 +39,7 @@ _HUMP_MM, _HUMP_CLOSE_MM = 26.0, 14.0
 _HUMP_ROW_MM = 6.9
 _CAUTION_SIZE, _CAUTION_LEADING = 3.7, 4.2
 _ROUNDING = 1e-6
+AT_BED = (Act.SOW, Act.LIFT, Act.EAT, Act.CARRY)
 # Seed this near the surface lies on it; no seed in a tray lies deeper than the other [m].
 _SURFACE_M, _DEEPEST_IN_TRAYS_M = 0.003, 0.06
 
@@ -195,15 +198,11 @@ def _serves_text(bundle: SheetBundle, planting: Planting) -> str:
 
 
 def cautions_of(bundle: SheetBundle, fresh: Sequence[Planting]) -> list[str]:
-    """Give every caution that the crops and foods of a sheet carry, once each."""
-    ids: dict[str, None] = {}
-    for planting in fresh:
-        ids |= dict.fromkeys(bundle.catalogue.crops[planting.crop].cautions)
-        for expects in planting.expects:
-            food = bundle.catalogue.foods.get(expects.food)
-            ids |= dict.fromkeys(food.cautions if food else ())
-    found = [bundle.catalogue.cautions[key] for key in ids]
-    return [f"{caution.text} Ask {caution.authority}." for caution in found]
+    """Give every caution that is due where the plantings of a sheet are sown, lifted and eaten."""
+    foods = dict.fromkeys(expects.food for planting in fresh for expects in planting.expects)
+    crops = dict.fromkeys(planting.crop for planting in fresh)
+    found = cautions_for(bundle.catalogue, foods, AT_BED, bundle.ages, crops)
+    return [told(caution) for caution in found]
 
 
 class FactsBlock:

@@ -63,6 +63,8 @@ class SheetBundle:
         The day of printing.
     invented
         Whether the garden is made up, which every sheet then says.
+    ages
+        The ages of those who eat [years]; None where nobody is named.
     """
 
     plan: Plan
@@ -78,6 +80,7 @@ class SheetBundle:
     units: str
     printed_on: date
     invented: bool
+    ages: tuple[int, ...] | None = None
 
     def bed(self, bed_id: str) -> Bed:
         """Give the bed of an id.

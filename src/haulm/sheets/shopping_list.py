@@ -4,9 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
+from haulm.catalogue.caution_records import Act
+from haulm.catalogue.cautions import cautions_at_work, told
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
-from haulm.sheets.draw.type import Face, Style, fitted_size, shortened
+from haulm.sheets.draw.type import Face, Style, fitted_size, shortened, wrapped
 from haulm.sheets.shopping_sums import CompostLine, StockLine, compost_lines, stock_lines
 from haulm.sheets.tables import csv_text
 from haulm.sheets.wording import area_text, day_text, figure
@@ -31,17 +33,20 @@ _COLUMNS = {
     "stock": (("", 0.0), ("first needed", 0.40), ("comes up", 0.50), ("needed", 0.59),
               ("in hand", 0.68), ("kept back", 0.77), ("to buy", 0.89), ("weight", 1.0)),
     "compost": (("", 0.0), ("first needed", 0.40), ("ground", 0.68), ("compost", 1.0)),
+    "care": (("", 0.0),),
 }  # fmt: skip
 # The column that is acted on, counted from 0 after the name.
 _HEAVY = {"stock": 5, "compost": 2}
-_TITLES = {"stock": "Planting stock", "compost": "Compost"}
+_TITLES = {"stock": "Planting stock", "compost": "Compost", "care": "Take care"}
+_CARE = Style(Face.NARROW, 3.7)
 
 
 def shopping_sheets(bundle: SheetBundle, paper: Paper) -> tuple[str, ...]:
     """Draw the list: what to buy of each kind for each year's sowings, and compost for each bed."""
     lines = [_stock_row(bundle, line) for line in stock_lines(bundle)]
-    lines += [_compost_row(bundle, line) for line in compost_lines(bundle)]
+    compost = [_compost_row(bundle, line) for line in compost_lines(bundle)]
     width, height = paper.upright
+    lines += compost + (_care(bundle, width - 2 * MARGIN) if compost else [])
     pages = _paged(lines, height - _TOP - _FOOT)
     sheets = []
     for number, page in enumerate(pages, start=1):
@@ -104,6 +109,9 @@ def _draw_line(canvas: Canvas, line: _Line, y: float) -> float:
             canvas.text((end, y + 14), words, Style(Face.TEXT, 3.7, anchor="end"))
         canvas.line((left, y + 15.4), (canvas.width - MARGIN, y + 15.4), Pen(0.5))
         return _head_mm()
+    if line.table == "care":
+        canvas.text((left, y + 4.7), line.cells[0], _CARE)
+        return _ROW_MM
     base = y + 4.7
     room = ends[1] - left - 21
     size = max(3.4, fitted_size(line.cells[0], Face.NAME, 4.2, room))
@@ -168,6 +176,16 @@ def _compost_row(bundle: SheetBundle, line: CompostLine) -> _Line:
         volume,
     )
     return _Line(cells, "compost")
+
+
+def _care(bundle: SheetBundle, width: float) -> list[_Line]:
+    """Give the cautions due where compost is bought, carried and spread, line by line."""
+    due = cautions_at_work(bundle.catalogue, (Act.CARRY,))
+    return [
+        _Line((text,), "care")
+        for caution in due
+        for text in wrapped(told(caution), _CARE.face, _CARE.size, width)
+    ]
 
 
 def shopping_csv(bundle: SheetBundle) -> str:

@@ -5,12 +5,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from haulm.catalogue.caution_records import Act
+from haulm.catalogue.cautions import cautions_at_work, cautions_for, told
 from haulm.catalogue.known import counted
 from haulm.catalogue.records import Picking
 from haulm.measure.weeks import monday_of
 from haulm.plan.records import Lot, Pick, Planting
 from haulm.sheets.acts import JobKind, acts_of
-from haulm.sheets.bed_facts import cautions_of, depth_text
+from haulm.sheets.bed_facts import depth_text
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.strip_names import to_dig_in
 from haulm.sheets.wording import (
@@ -25,6 +27,7 @@ from haulm.sheets.wording import (
 
 _SUNDAY = timedelta(days=6)
 _WEEK = timedelta(days=7)
+STARTS = (JobKind.SOW_TRAYS, JobKind.SOW, JobKind.PLANT, JobKind.SET_OUT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +142,9 @@ def _picking(
             last_day=monday + _SUNDAY,
             latest_day=None,
             planting=planting.id,
-            cautions=tuple(cautions_of(bundle, (planting,))),
+            cautions=_cautions(
+                bundle, pick.food, Act.EAT, Act.LIFT, *(() if again else (Act.CARRY,))
+            ),
         )
 
 
@@ -179,7 +184,7 @@ def _acting(bundle: SheetBundle, planting: Planting, left: dict[int, float]) -> 
             last_day=last,
             latest_day=planting.latest_sowing + _SUNDAY if in_place else None,
             planting=planting.id,
-            cautions=(),
+            cautions=_starting_cautions(bundle, planting, kind),
         )
 
 
@@ -251,12 +256,22 @@ def _putting_by(bundle: SheetBundle, lots: Sequence[Lot]) -> Job:
         last_day=monday + _SUNDAY,
         latest_day=None,
         planting="",
-        cautions=_food_cautions(bundle, lot.food),
+        cautions=_cautions(bundle, lot.food, Act.PUT_BY),
     )
 
 
-def _food_cautions(bundle: SheetBundle, food_id: str) -> tuple[str, ...]:
-    food = bundle.catalogue.foods.get(food_id)
-    ids: Sequence[str] = food.cautions if food else ()
-    found = [bundle.catalogue.cautions[key] for key in ids]
-    return tuple(f"{caution.text} Ask {caution.authority}." for caution in found)
+def _cautions(bundle: SheetBundle, food: str, *acts: Act) -> tuple[str, ...]:
+    """Give the cautions due when something is done with a food, with whom to ask."""
+    found = cautions_for(bundle.catalogue, (food,), acts, bundle.ages)
+    return tuple(told(caution) for caution in found)
+
+
+def _starting_cautions(bundle: SheetBundle, planting: Planting, kind: JobKind) -> tuple[str, ...]:
+    """Give the cautions due when a planting is sown or set; in trays it is potting soil too."""
+    if kind not in STARTS:
+        return ()
+    foods = [expects.food for expects in planting.expects]
+    acts = (Act.SOW,)
+    own = cautions_for(bundle.catalogue, foods, acts, bundle.ages, (planting.crop,))
+    work = cautions_at_work(bundle.catalogue, acts) if kind == JobKind.SOW_TRAYS else ()
+    return tuple(told(caution) for caution in (*own, *work))

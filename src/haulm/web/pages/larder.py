@@ -6,9 +6,11 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.catalogue.records import Catalogue, Caution, Form, StoreKind
+from haulm.catalogue.caution_records import Act, Caution
+from haulm.catalogue.cautions import cautions_for
+from haulm.catalogue.records import Catalogue, Form, StoreKind
 from haulm.desk.at_hand import AtHand
-from haulm.desk.cautions import cautions_of
+from haulm.desk.cautions import ages_at_table, care_for_the_young
 from haulm.desk.closing_gaps import GapLine, closing
 from haulm.desk.editing import Change, mark_of
 from haulm.desk.larder_drawings import (
@@ -95,6 +97,7 @@ def _shown(request: Request, refused: Refused = NOTHING_REFUSED) -> Response:
         store_kinds=[kind.value for kind in StoreKind],
         foods=garden.catalogue.foods.values(),
         kinds=garden.catalogue.kinds,
+        young_cautions=care_for_the_young(garden.opened.garden.household, garden.catalogue),
         lot_cautions=_of_lots(garden.catalogue, garden),
         refused=refused,
     )
@@ -121,7 +124,9 @@ def _larder(garden: AtHand, plan: Plan, chosen: tuple[str, ...], *, later: bool)
 
 def _of_lots(catalogue: Catalogue, garden: AtHand) -> tuple[Caution, ...]:
     """Gather the cautions of what lies in store now."""
-    return cautions_of(dict.fromkeys(lot.food for lot in garden.opened.garden.lots), catalogue)
+    opened = garden.opened.garden
+    foods = dict.fromkeys(lot.food for lot in opened.lots)
+    return cautions_for(catalogue, foods, (Act.PUT_BY,), ages_at_table(opened.household))
 
 
 routes = [

@@ -4,6 +4,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from haulm.desk.cautions import care_for_the_young
 from haulm.desk.editing import Change, mark_of
 from haulm.household.portions import portions_of
 from haulm.web.changing import NOTHING_REFUSED, Refused, write_down
@@ -68,6 +69,7 @@ def _shown(request: Request, refused: Refused = NOTHING_REFUSED) -> Response:
         away=_listed(parts["away"]),
         hours=parts["hours"][0] if parts["hours"] else {},
         hours_seen=mark_of(parts["hours"][0]) if parts["hours"] else "",
+        cautions=care_for_the_young(household, garden.catalogue),
         counted=[portions_of(eater) for eater in household.eaters],
         whole=sum(portions_of(eater) for eater in household.eaters),
         refused=refused,

@@ -9,9 +9,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from haulm.catalogue.cautions import cautions_for
 from haulm.catalogue.near import find_food
 from haulm.desk.at_hand import AtHand
-from haulm.desk.cautions import cautions_of
+from haulm.desk.cautions import ages_at_table
 from haulm.desk.editing import Change, change_garden, faults_by_place, mark_of
 from haulm.desk.measures_of_food import plural, told_week
 from haulm.desk.table_drawings import year_axis, year_of
@@ -175,7 +176,9 @@ def _shown(
         sums=[one for one in garden.needs.sums if one.line == row.line.id],
         names=garden.needs.names,
         findings=[f for f in garden.needs.findings if f.where == f"table, {row.line.name}"],
-        cautions=cautions_of(row.line.foods, garden.catalogue),
+        cautions=cautions_for(
+            garden.catalogue, row.line.foods, ages=ages_at_table(garden.opened.garden.household)
+        ),
         shortages=[one for one in plan.shortages if one.line == row.line.id] if plan else [],
         horizon=plan.horizon if plan else None,
         axis=year_axis(year),

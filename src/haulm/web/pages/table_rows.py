@@ -11,6 +11,7 @@ from starlette.routing import Route
 from haulm.catalogue.near import find_food
 from haulm.catalogue.records import Food
 from haulm.desk.at_hand import AtHand
+from haulm.desk.cautions import care_for_the_young
 from haulm.desk.editing import Change, change_garden, faults_of, index_of, mark_of
 from haulm.desk.measures_of_food import read_week_kg, stepped, told_as, week_text
 from haulm.desk.table_drawings import column_units, shown_area, shown_weight, year_axis, year_of
@@ -221,6 +222,7 @@ def _shown(
         foods=garden.catalogue.foods.values(),
         household=garden.opened.garden.household,
         **nourishing(garden, plan_at_hand(garden)),
+        young_cautions=care_for_the_young(garden.opened.garden.household, garden.catalogue),
         ground_m2=sum(bed.outline.area_m2 for bed in garden.opened.garden.beds),
     )
 
