@@ -204,6 +204,27 @@ def test_a_copy_of_the_files_reads_the_same(folder: Path) -> None:
             "no family “alliums” is known",
         ),
         (
+            "diseases.toml",
+            'closes_crops = ["potato"]',
+            'closes_crops = ["potatoe"]',
+            "powdery scab, closes_crops",
+            "no crop “potatoe” is known",
+        ),
+        (
+            "diseases.toml",
+            'closes = []\ncloses_crops = ["potato"]',
+            'closes = ["potato"]\ncloses_crops = ["potato"]',
+            "powdery scab, closes_crops",
+            "closed with its family already",
+        ),
+        (
+            "diseases.toml",
+            'closes = []\ncloses_crops = ["potato"]',
+            "closes = []",
+            "powdery scab, closes",
+            "closes ground to nothing",
+        ),
+        (
             "families.toml",
             'mark = "Al"',
             "mark = 7",

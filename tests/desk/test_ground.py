@@ -66,6 +66,22 @@ def test_fruit_keeps_to_the_sun_and_leaves_bear_less(tmp_path: Path) -> None:
     assert ("north", "leek/winter") not in dark
 
 
+def test_powdery_scab_is_told_of_potatoes_and_not_of_their_family(tmp_path: Path) -> None:
+    """A bed where powdery scab was found is closed to potatoes by name, while tomatoes may come;
+    one where late blight was found is closed to nothing.
+    """
+    changed = ('disease = "white rot"', 'disease = "powdery scab"')
+    opened = open_garden(small_garden(tmp_path, changed))
+    (note,) = closures_told(opened.garden, opened.catalogue)
+    assert note.what.startswith("South: no potato until 2037 (powdery scab found 2026")
+    (closure,) = closed_ground(opened.garden, opened.catalogue)
+    assert closure.keeps_off("south", "potato", "potato")
+    assert not closure.keeps_off("south", "potato", "tomato")
+    blighted = small_garden(tmp_path, ('disease = "white rot"', 'disease = "late blight"'))
+    opened = open_garden(blighted)
+    assert closed_ground(opened.garden, opened.catalogue) == ()
+
+
 def test_closed_ground_is_told_by_both_counts_of_years(opened: Opened) -> None:
     """White rot of 2026 keeps onions off for the published 20 years; the usual 4 are shown."""
     (note,) = closures_told(opened.garden, opened.catalogue)

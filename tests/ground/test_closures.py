@@ -16,6 +16,8 @@ from haulm.measure.errors import FaultsFoundError
 CLOCKS = {
     "clubroot": DiseaseClock("clubroot", "clubroot", ("cabbage",), 7, 10),
     "white-rot": DiseaseClock("white-rot", "white rot", ("onion",), 4, 20),
+    "scab": DiseaseClock("scab", "powdery scab", (), 5, 10, (("potato", "nightshade"),)),
+    "blight": DiseaseClock("blight", "late blight", ("nightshade",), 0, 0),
     "slow": DiseaseClock("slow", "a slow one", ("onion", "cabbage"), 12, 3),
 }
 
@@ -52,6 +54,26 @@ def test_the_last_disease_to_lift_decides() -> None:
     assert closed_until(all_closed, "bench", "onion") == 2033
     assert closed_until(all_closed, "bench", "pea") is None
     assert closed_until(all_closed, "long", "cabbage") is None
+
+
+def test_a_disease_may_keep_off_one_crop_alone() -> None:
+    """Powdery scab keeps potatoes off a bed, and lets tomatoes on it."""
+    (closure,) = closures([bed(DiseaseFound("scab", 2024))], CLOCKS)
+    assert (closure.family, closure.crop, closure.until_year) == ("nightshade", "potato", 2035)
+    assert closure.keeps_off("bench", "nightshade", "potato")
+    assert not closure.keeps_off("bench", "nightshade", "tomato")
+    assert not closure.keeps_off("long", "nightshade", "potato")
+    assert closed_until([closure], "bench", "nightshade", "potato") == 2035
+    assert closed_until([closure], "bench", "nightshade", "tomato") is None
+    assert closed_until([closure], "bench", "nightshade") is None
+    assert closure_sentence(closure, "Bench", "potato", "powdery scab").startswith(
+        "Bench: no potato until 2035 (powdery scab found 2024"
+    )
+
+
+def test_what_does_not_live_in_soil_closes_none() -> None:
+    """Late blight winters in tubers: writing it down closes no bed."""
+    assert closures([bed(DiseaseFound("blight", 2024))], CLOCKS) == ()
 
 
 def test_a_closure_is_said_in_one_sentence() -> None:

@@ -418,6 +418,14 @@ BREAKAGES: dict[str, tuple[Callable[[], Broken], str]] = {
         "in the open, its bed under cover",
     ),
     "a closed bed": (with_planting(1, bed="long"), "white mould closes the bed to it until 2031"),
+    "a bed closed to the crop alone": (
+        with_question(
+            closures=(
+                Closure("round", "composites", "scab", 2026, 2031, 2030, 2031, crop="lettuce"),
+            )
+        ),
+        "scab closes the bed to it until 2031",
+    ),
     "a bed too dark": (
         lambda: (PLAN, replace(QUESTION, too_dark=frozenset({("long", PLANTINGS[0].kind)}))),
         "gets less sun than it needs",

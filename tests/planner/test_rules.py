@@ -181,6 +181,19 @@ def test_closed_beds() -> None:
     assert "no bed may hold" in made.shortages[0].sentence
 
 
+def test_a_bed_closed_to_one_crop_is_open_to_its_family() -> None:
+    """Where disease closes a bed to turnips alone, beet of the same family is planted there and
+    turnips are not.
+    """
+    turnip = replace(BEET, id=BEET.id.replace("beet", "turnip"), kind="turnip/only", crop="turnip")
+    closure = Closure("east", "roots", "scab", 2026, 2040, 2033, 2040, crop="turnip")
+    asked = [wants("beet", [13])]
+    made = plan(replace(garden([BEET], asked), closures=(closure,)))
+    assert {planting.crop for planting in made.plantings} == {BEET.crop}
+    made = plan(replace(garden([turnip], asked), closures=(closure,)))
+    assert made.plantings == ()
+
+
 def test_a_patch_holds_a_row_of_plants_across_its_bed() -> None:
     """In a wide bed a patch of large plants is a row thick at least, whatever the least patch."""
     wide = replace(bed(), row_m=1.2)

@@ -349,8 +349,10 @@ class Family:
 class Disease:
     """A soil-borne disease and how long it closes ground.
 
-    ``common_years`` is the usual garden advice, ``published_years`` the survival read in published
-    work; haulm uses the longer and shows both.
+    ``closes`` are families, ``closes_crops`` crops that it is kept from besides, where the rest of
+    their family is not at risk. ``common_years`` is the usual garden advice, ``published_years``
+    the survival read in published work; haulm uses the longer and shows both. What does not live
+    in soil at all has none of either.
     """
 
     id: str
@@ -359,6 +361,7 @@ class Disease:
     common_years: Figure
     published_years: Figure
     advice: str
+    closes_crops: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,16 @@ SHARES = frozenset({"germination", "survival", "kitchen_share", "depletion_fract
 
 #: Fields that may be 0 or below.
 MAY_BE_NOTHING = frozenset(
-    {"cure_weeks", "work_min_kg", "base_c", "killing_frost_c", "germination_min_c", "compost_m"}
+    {
+        "cure_weeks",
+        "work_min_kg",
+        "base_c",
+        "killing_frost_c",
+        "germination_min_c",
+        "compost_m",
+        "common_years",
+        "published_years",
+    }
 )
 
 #: Shares given to three decimals may miss their sum by so much [1].
@@ -107,8 +116,16 @@ def _cautions_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
 
 
 def _diseases_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
-    """Find diseases that close ground to unknown families."""
+    """Find diseases that close ground to unknown families or crops, to none, or to one twice."""
     for disease in catalogue.diseases.values():
+        if not disease.closes and not disease.closes_crops:
+            yield Finding(f"{disease.id}, closes", "it closes ground to nothing.", "Name a family.")
+        for crop in disease.closes_crops:
+            if crop not in catalogue.crops:
+                yield _unknown(f"{disease.id}, closes_crops", "crop", crop, catalogue.crops)
+            elif catalogue.crops[crop].family in disease.closes:
+                what = f"{crop} is closed with its family already."
+                yield Finding(f"{disease.id}, closes_crops", what, "Take it out.")
         for family in disease.closes:
             if family not in catalogue.families:
                 yield _unknown(f"{disease.id}, closes", "family", family, catalogue.families)

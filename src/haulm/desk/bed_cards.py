@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from haulm.catalogue.records import Catalogue
-from haulm.desk.ground import closed_ground
+from haulm.desk.ground import closed_ground, kept_off
 from haulm.ground.closures import closure_sentence
 from haulm.ground.records import Bed, Closure, Cover
 from haulm.measure.errors import FaultsFoundError
@@ -152,10 +152,7 @@ def _closed(bed: Bed, closed: Sequence[Closure], catalogue: Catalogue) -> tuple[
     told = []
     for closure in closed:
         if closure.bed == bed.id:
-            family, disease = (
-                catalogue.families[closure.family],
-                catalogue.diseases[closure.disease],
-            )
-            sentence = closure_sentence(closure, bed.name, family.name, disease.name)
+            disease, kept = catalogue.diseases[closure.disease], kept_off(closure, catalogue)
+            sentence = closure_sentence(closure, bed.name, kept, disease.name)
             told.append(Closed(f"{sentence}.", disease.advice))
     return tuple(told)

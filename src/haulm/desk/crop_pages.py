@@ -169,7 +169,7 @@ def crop_page(catalogue: Catalogue, crop: Crop, wanted: Sequence[str]) -> CropPa
     diseases = tuple(
         FigureGroup(disease.name, tuple(_figures(disease, disease.id)), disease.advice)
         for disease in catalogue.diseases.values()
-        if crop.family in disease.closes
+        if crop.family in disease.closes or crop.id in disease.closes_crops
     )
     own = FigureGroup(family.name, tuple(_figures(family, family.id)), family.latin)
     groups = [*(group for kind in kinds for group in kind.groups), *foods, own, *diseases]

@@ -54,7 +54,7 @@ def too_dark(garden: Garden, kinds: Iterable[Kind]) -> frozenset[tuple[str, str]
 
 
 def closed_ground(garden: Garden, catalogue: Catalogue) -> tuple[Closure, ...]:
-    """Find the families that disease keeps off each bed, and until when."""
+    """Find what disease keeps off each bed, and until when."""
     clocks = {
         disease.id: DiseaseClock(
             disease=disease.id,
@@ -62,10 +62,20 @@ def closed_ground(garden: Garden, catalogue: Catalogue) -> tuple[Closure, ...]:
             closes=disease.closes,
             common_years=int(disease.common_years.value),
             published_years=int(disease.published_years.value),
+            closes_crops=tuple(
+                (crop, catalogue.crops[crop].family) for crop in disease.closes_crops
+            ),
         )
         for disease in catalogue.diseases.values()
     }
     return closures(garden.beds, clocks)
+
+
+def kept_off(closure: Closure, catalogue: Catalogue) -> str:
+    """Name what a closure keeps off its bed: a family, or one crop."""
+    if closure.crop is not None:
+        return catalogue.crops[closure.crop].name
+    return catalogue.families[closure.family].name
 
 
 def closures_told(garden: Garden, catalogue: Catalogue) -> tuple[Finding, ...]:
@@ -77,7 +87,7 @@ def closures_told(garden: Garden, catalogue: Catalogue) -> tuple[Finding, ...]:
             what=closure_sentence(
                 closure,
                 names[closure.bed],
-                catalogue.families[closure.family].name,
+                kept_off(closure, catalogue),
                 catalogue.diseases[closure.disease].name,
             )
             + ".",

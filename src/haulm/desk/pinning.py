@@ -67,6 +67,8 @@ class BedOffer:
         Why it cannot go there; None where it can.
     until_year
         The year in which a closed bed opens again.
+    crop_alone
+        Whether it is closed to the crop alone, and not to its family.
     least_m2
         The smallest patch of it worth having there [m²].
     """
@@ -75,6 +77,7 @@ class BedOffer:
     area_m2: float
     against: Against | None = None
     until_year: int | None = None
+    crop_alone: bool = False
     least_m2: float = 0.0
 
 
@@ -227,16 +230,18 @@ def _offer(
     *,
     there: bool,
 ) -> BedOffer:
-    years = [
-        closure.until_year
+    closed = [
+        closure
         for closure in question.closures
-        if (closure.bed, closure.family) == (bed.id, planting.family)
+        if closure.keeps_off(bed.id, planting.family, planting.crop)
     ]
+    last = max(closed, key=lambda closure: closure.until_year, default=None)
     return BedOffer(
         bed=bed,
         area_m2=min(planting.area_m2, bed.area_m2),
         against=_against(question, sowings, bed) or (Against.THERE if there else None),
-        until_year=max(years, default=None),
+        until_year=last.until_year if last else None,
+        crop_alone=last is not None and last.crop is not None,
         least_m2=min(least_patch_m2(question, sowing, bed) for sowing in sowings),
     )
 

@@ -23,6 +23,8 @@ class DiseaseClock:
         Its id, and the name it is spoken of by.
     closes
         Ids of the families it keeps off.
+    closes_crops
+        Crops it keeps off besides, each with its family.
     common_years, published_years
         Whole years without a host, by common garden advice and by survival in published work.
     """
@@ -32,13 +34,15 @@ class DiseaseClock:
     closes: tuple[str, ...]
     common_years: int
     published_years: int
+    closes_crops: tuple[tuple[str, str], ...] = ()
 
 
 def closures(beds: Sequence[Bed], clocks: Mapping[str, DiseaseClock]) -> tuple[Closure, ...]:
-    """Find every family that disease keeps off every bed.
+    """Find every family, and every crop by itself, that disease keeps off every bed.
 
     A disease last seen in 2024 that needs 10 years without a host keeps its families off from 2025
     to 2034: they may return in 2035. Where a disease was found more than once, the last time rules.
+    One whose clock stands at nothing does not live in soil, and closes none.
 
     Parameters
     ----------
@@ -61,23 +65,27 @@ def closures(beds: Sequence[Bed], clocks: Mapping[str, DiseaseClock]) -> tuple[C
     if findings:
         raise FaultsFoundError(findings)
     return tuple(
-        _closure(bed.id, family, found, clocks[found.disease])
+        _closure(bed.id, kept, found, clocks[found.disease])
         for bed in beds
         for found in _last_found(bed)
-        for family in clocks[found.disease].closes
+        for kept in _kept_off(clocks[found.disease])
     )
 
 
-def closed_until(closures: Iterable[Closure], bed: str, family: str) -> int | None:
-    """Give the first year in which a family may grow on a bed again; None where it is not closed.
+def _kept_off(clock: DiseaseClock) -> tuple[tuple[str | None, str], ...]:
+    """Give what a disease keeps off: crops by themselves, each with its family, and families."""
+    if not clock.common_years and not clock.published_years:
+        return ()
+    return (*((None, family) for family in clock.closes), *clock.closes_crops)
 
-    Several diseases may close one bed to one family: the last to lift rules.
+
+def closed_until(closures: Iterable[Closure], bed: str, family: str, crop: str = "") -> int | None:
+    """Give the first year in which a crop of a family may grow on a bed again; None if it may now.
+
+    Several diseases may close one bed to one family: the last to lift rules. Where no crop is
+    named, what is closed to single crops of the family does not count.
     """
-    years = [
-        closure.until_year
-        for closure in closures
-        if closure.bed == bed and closure.family == family
-    ]
+    years = [closure.until_year for closure in closures if closure.keeps_off(bed, family, crop)]
     return max(years, default=None)
 
 
@@ -103,12 +111,15 @@ def last_year_of_family(bed: Bed, family_of_crop: Mapping[str, str]) -> tuple[tu
     return tuple(sorted(last.items()))
 
 
-def closure_sentence(closure: Closure, bed_name: str, family_name: str, disease_name: str) -> str:
-    """Say a closure in one sentence, with both counts of years and the longer one's outcome."""
+def closure_sentence(closure: Closure, bed_name: str, kept_off: str, disease_name: str) -> str:
+    """Say a closure in one sentence, with both counts of years and the longer one's outcome.
+
+    ``kept_off`` is the name of the family or crop.
+    """
     common = closure.common_until_year - closure.found_year - 1
     published = closure.published_until_year - closure.found_year - 1
     return (
-        f"{bed_name}: no {family_name} until {closure.until_year} "
+        f"{bed_name}: no {kept_off} until {closure.until_year} "
         f"({disease_name} found {closure.found_year}; common advice {common} years, "
         f"published survival {published} or more)"
     )
@@ -121,7 +132,10 @@ def _last_found(bed: Bed) -> list[DiseaseFound]:
     return list(last.values())
 
 
-def _closure(bed: str, family: str, found: DiseaseFound, clock: DiseaseClock) -> Closure:
+def _closure(
+    bed: str, kept: tuple[str | None, str], found: DiseaseFound, clock: DiseaseClock
+) -> Closure:
+    crop, family = kept
     common = found.year + clock.common_years + 1
     published = found.year + clock.published_years + 1
     return Closure(
@@ -132,6 +146,7 @@ def _closure(bed: str, family: str, found: DiseaseFound, clock: DiseaseClock) ->
         until_year=max(common, published),
         common_until_year=common,
         published_until_year=published,
+        crop=crop,
     )
 
 

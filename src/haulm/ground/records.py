@@ -106,10 +106,10 @@ class Bed:
 
 @dataclass(frozen=True, slots=True)
 class Closure:
-    """A family kept off a bed until a year, with both the common advice and the published survival.
+    """What is kept off a bed until a year, with the common advice and the published survival.
 
-    ``until_year`` is the first calendar year in which the family may grow there again; it follows
-    the longer of the two.
+    A family; or, where ``crop`` is named, that crop of it alone. ``until_year`` is the first
+    calendar year in which it may grow there again; it follows the longer of the two.
     """
 
     bed: str
@@ -119,3 +119,8 @@ class Closure:
     until_year: int
     common_until_year: int
     published_until_year: int
+    crop: str | None = None
+
+    def keeps_off(self, bed: str, family: str, crop: str) -> bool:
+        """Say whether it is this bed that is closed, and to this crop or all of its family."""
+        return (self.bed, self.family) == (bed, family) and self.crop in {None, crop}

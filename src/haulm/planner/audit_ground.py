@@ -156,10 +156,12 @@ def check_cover(books: Books) -> Iterator[Finding]:
 
 
 def check_closed_beds(books: Books) -> Iterator[Finding]:
-    """No family enters a bed in a year in which disease closes the bed to it."""
+    """Nothing enters a bed in a year in which disease closes the bed to its family or to it."""
     for closure in books.question.closures:
         for planting in books.plan.plantings:
             closed = (planting.bed, planting.family) == (closure.bed, closure.family)
+            if closure.crop is not None:
+                closed = closed and planting.crop == closure.crop
             early = planting.in_ground_from.year < closure.until_year
             if closed and early and not planting.standing:
                 what = f"{closure.disease} closes the bed to it until {closure.until_year}."

@@ -163,14 +163,12 @@ def _other_side(question: PlanQuestion, sowing: Sowing, bed: BedGround) -> str:
 
 
 def _closed(question: PlanQuestion, sowing: Sowing, bed: BedGround) -> str:
-    until = max(
-        closure.until_year
-        for closure in question.closures
-        if (closure.bed, closure.family) == (bed.id, sowing.family)
+    last = max(
+        (one for one in question.closures if one.keeps_off(bed.id, sowing.family, sowing.crop)),
+        key=lambda closure: closure.until_year,
     )
-    return (
-        f"{name(question, bed.id)} is closed to the {name(question, sowing.family)} until {until}"
-    )
+    kept_off = name(question, last.crop) if last.crop else f"the {name(question, sowing.family)}"
+    return f"{name(question, bed.id)} is closed to {kept_off} until {last.until_year}"
 
 
 def _dark(question: PlanQuestion, _sowing: Sowing, bed: BedGround) -> str:

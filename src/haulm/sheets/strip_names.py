@@ -130,10 +130,13 @@ def listed(bundle: SheetBundle, strip: Strip) -> list[str]:
 
 
 def closed_marks(bundle: SheetBundle, bed: Bed) -> list[str]:
-    """Give the marks of the families that a bed is closed to."""
-    families = bundle.catalogue.families
-    ids = {closure.family for closure in bundle.closures if closure.bed == bed.id}
-    return sorted(families[key].mark if key in families else key for key in ids)
+    """Give the marks of the families that a bed is closed to, and the names of single crops."""
+    families, crops = bundle.catalogue.families, bundle.catalogue.crops
+    closed = [closure for closure in bundle.closures if closure.bed == bed.id]
+    whole = {one.family for one in closed if one.crop is None}
+    marks = {families[key].mark if key in families else key for key in whole}
+    names = {crops[one.crop].name for one in closed if one.crop and one.family not in whole}
+    return [*sorted(marks), *sorted(names)]
 
 
 def to_dig_in(bundle: SheetBundle, planting: Planting) -> bool:

@@ -58,6 +58,53 @@ SECTION = Section(
             "Turnip, Rutabaga: Clubroot, Pacific Northwest Plant Disease Handbook",
             10,
         ),
+        survival("onion smut", "Onion smut, Oregon Department of Agriculture", 15),
+        survival(
+            "verticillium wilt",
+            "Verticillium Wilt of Strawberry, Report on Plant Disease 707, University of Illinois, "
+            "2001",
+            25,
+        ),
+        survival(
+            "aphanomyces root rot",
+            "Pea: Aphanomyces Root Rot, Pacific Northwest Plant Disease Handbook",
+            10,
+        ),
+        survival("powdery scab", "Powdery Scab, AHDB", 10),
+        survival(
+            "potato wart",
+            "Potato wart in New Zealand (Baskarathevan), Australasian Plant Pathology Society, "
+            "2017",
+            40,
+        ),
+        survival(
+            "fusarium rot of cucumber",
+            "Cucumber: Fusarium root and stem rot, Pacific Northwest Plant Disease Handbook",
+            3,
+        ),
+        Table(
+            claim="No disease opens ground sooner than a text of its own advises.",
+            source="the text named at each",
+            unit="years",
+            rule=Rule.AT_LEAST,
+            why="the longer of advice and survival closes ground",
+            carried=True,
+            checks=tuple(
+                Check(f"{disease}, {text}", years, partial(closed_years, disease))
+                for disease, text, years in (
+                    ("fusarium basal rot", "UC IPM, Onion and Garlic Guidelines", 3),
+                    ("fusarium basal rot", "Utah State University Extension", 3),
+                    ("fusarium basal rot", "Pacific Northwest Plant Disease Handbook", 4),
+                    ("onion downy mildew", "University of Wisconsin, Vegetable Pathology", 3),
+                    ("white mould", "UC IPM, Pests in Gardens and Landscapes", 2),
+                    ("verticillium wilt", "University of Massachusetts, Strawberry IPM", 5),
+                    ("carrot cavity spot", "UC IPM, Pests in Gardens and Landscapes", 3),
+                    ("carrot cavity spot", "Utah State University Extension", 3),
+                    ("fusarium rot of cucumber", "Pacific Northwest Plant Disease Handbook", 4),
+                    ("potato wart", "EPPO Reporting Service 2021/200", 20),
+                )
+            ),
+        ),
         Table(
             claim="Clubroot persists longer than the years for which ground is closed.",
             source="Lund University, abstract in its record 9714",
@@ -93,6 +140,9 @@ SECTION = Section(
                     ("black rot of cabbage", 3),
                     ("cucumber scab", 2),
                     ("lettuce drop", 3),
+                    ("verticillium wilt", 4),
+                    ("blackleg of cabbage", 4),
+                    ("bean blight", 2),
                 )
             ),
         ),

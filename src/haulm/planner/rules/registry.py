@@ -17,7 +17,9 @@ KEEPING = Rule("keeping", "Food in store is eaten while it is sound; what rots i
 GROUND = Rule("ground", "No bed holds more than its area in any week.")
 PATCH_SIZE = Rule("patch size", "No patch is smaller than the smallest worth having.")
 ROTATION = Rule("rotation", "A family rests from a bed for its years before it comes back.")
-CLOSED_BEDS = Rule("closed beds", "A family stays off a bed until its disease clock has run out.")
+CLOSED_BEDS = Rule(
+    "closed beds", "A family or crop stays off a bed until its disease clock runs out."
+)
 SUN = Rule("sun", "Nothing is given a bed that gets less sun than it needs.")
 SPREAD = Rule("spread", "A crop in more than two patches is not staked on one bed.")
 SEED_BACK = Rule(

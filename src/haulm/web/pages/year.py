@@ -12,6 +12,7 @@ from starlette.routing import Route
 from haulm.desk.editing import Change, change_garden
 from haulm.desk.pinning import (
     PIN,
+    BedOffer,
     Choice,
     beds_on_offer,
     same_as_seen,
@@ -135,11 +136,18 @@ def _offers(
         [week_offered(sowing, reader) for sowing in weeks_on_offer(planting, question, taken)],
         [bed_offered(offer, planting, reader) for offer in beds if offer.against is None],
         [
-            bed_against(offer, bundle.family_of(planting).name, reader)
+            bed_against(offer, _kept_off(bundle, planting, offer), reader)
             for offer in beds
             if offer.against is not None
         ],
     )
+
+
+def _kept_off(bundle: SheetBundle, planting: Planting, offer: BedOffer) -> str:
+    """Name what a closed bed is closed to: the crop by itself, or its family."""
+    if offer.crop_alone:
+        return bundle.catalogue.crops[planting.crop].name
+    return _("the %(family)s") % {"family": bundle.family_of(planting).name}
 
 
 def _shown(

@@ -200,11 +200,11 @@ def bed_offered(offer: BedOffer, planting: Planting, reader: Reader) -> tuple[st
     return offer.bed.id, _("%(bed)s, of %(area)s") % words
 
 
-def bed_against(offer: BedOffer, family: str, reader: Reader) -> str:
-    """Say why a bed can't take a planting."""
+def bed_against(offer: BedOffer, kept_off: str, reader: Reader) -> str:
+    """Say why a bed can't take a planting; ``kept_off`` is what a closed bed is closed to."""
     words = {
         Against.COVER: _("%(bed)s lies in the open, and in that week this is grown under cover."),
-        Against.CLOSED: _("%(bed)s is closed to the %(family)s until %(year)s."),
+        Against.CLOSED: _("%(bed)s is closed to %(kept_off)s until %(year)s."),
         Against.DARK: _("%(bed)s gets less sun than it needs."),
         Against.SMALL: _("%(bed)s holds %(area)s, less than the smallest patch worth having."),
         Against.THERE: _("%(bed)s has some of it from that week already."),
@@ -219,7 +219,7 @@ def bed_against(offer: BedOffer, family: str, reader: Reader) -> str:
         else words[offer.against]
         % {
             "bed": offer.bed.name,
-            "family": family,
+            "kept_off": kept_off,
             "year": offer.until_year,
             "area": reader.area(offer.bed.area_m2),
         }
