@@ -4,6 +4,7 @@ import pickle
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Mapping, Sequence
 from concurrent.futures import Executor
+from dataclasses import replace
 from datetime import date
 from hashlib import sha256
 from pathlib import Path
@@ -15,12 +16,14 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.demo import NAME as DEMO
 from haulm.desk.editing import parts_of, stamp
 from haulm.desk.exchange import NOTEBOOK, notebook_here
+from haulm.desk.forecasting import odds_for
 from haulm.desk.layouts import lay_out_plan
 from haulm.desk.needs import Needs, needs_from
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.plans import Made, Means, kept_plan, proposed_plan
 from haulm.desk.question import Asked, OnOffer, ask, kinds_for, on_offer
 from haulm.desk.sheets import bundle_of
+from haulm.forecast.odds import Odds
 from haulm.ground.records import Bed
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
@@ -35,6 +38,8 @@ T = TypeVar("T")
 P = ParamSpec("P")
 Laid = Mapping[str, tuple[PatchLayout, ...]]
 SEED = 1
+PAGE_SEASONS = 1000
+"""Seasons that a page lives a plan through: enough to tell 8 years in 10 from 7."""
 
 
 class AtHand:
@@ -172,6 +177,16 @@ class AtHand:
         if made is None:
             return None
         return self.once("proposed bundle", self.day, lambda: bundle_of(made, self.day))
+
+    @property
+    def odds(self) -> Odds:
+        """What many seasons say of the kept plan; there must be one."""
+        made = self.made
+        if made is None:
+            raise FaultsFoundError(self.plan_findings)
+        # The layouts are of no use to it, and long to carry to another process.
+        bare = replace(made, layouts={})
+        return self.once("odds", (), lambda: self._elsewhere(odds_for, bare, PAGE_SEASONS, SEED))
 
     def once(self, name: str, key: Hashable, make: Callable[[], T]) -> T:
         """Reckon something once for this content of the notebook and this key."""
