@@ -11,7 +11,7 @@ from haulm.catalogue.emergence import Emergence, load_emergence
 from haulm.catalogue.loader import load_catalogue
 from haulm.growing.emergence import days_at, rate_a_day, share_up
 from truth.checks.sources import HARRINGTON, HARRINGTON_MINGES
-from truth.published import Check, Rule, Section, Table
+from truth.published import Check, Rule, Section, Span, Table
 
 DATA = Path(__file__).parents[1] / "data"
 
@@ -46,6 +46,98 @@ def limit_f(kind: str, field: str) -> float:
     """Give one of a kind's soil temperatures for seed [°F]."""
     figure = getattr(load_catalogue().kinds[kind].warmth, field)
     return float(figure.value * 1.8 + 32)
+
+
+# Least share of seed that comes up, as sold [%]: 7 CFR 201.31.
+FEDERAL: Mapping[str, int] = {
+    "aubergine": 60,
+    "beetroot": 65,
+    "broad bean": 75,
+    "brussels sprouts": 70,
+    "cabbage": 75,
+    "calabrese": 75,
+    "cardoon": 60,
+    "carrot": 55,
+    "cauliflower": 75,
+    "celeriac": 55,
+    "celery": 55,
+    "chard": 65,
+    "chicory": 65,
+    "Chinese cabbage": 75,
+    "collard": 80,
+    "cowpea": 75,
+    "cucumber": 80,
+    "dill": 60,
+    "endive": 70,
+    "french bean": 70,
+    "garden cress": 75,
+    "kale": 75,
+    "kohlrabi": 75,
+    "lamb's lettuce": 70,
+    "land cress": 60,
+    "leek": 60,
+    "lettuce": 80,
+    "lima bean": 70,
+    "melon": 75,
+    "mizuna": 75,
+    "New Zealand spinach": 40,
+    "okra": 50,
+    "onion": 70,
+    "pak choi": 75,
+    "parsley": 60,
+    "parsnip": 60,
+    "pea": 80,
+    "pepper": 55,
+    "physalis": 50,
+    "pumpkin": 75,
+    "radish": 75,
+    "runner bean": 75,
+    "salsify": 75,
+    "soya": 75,
+    "spinach": 60,
+    "summer savory": 55,
+    "swede": 75,
+    "sweet corn": 75,
+    "tomatillo": 50,
+    "tomato": 75,
+    "turnip": 80,
+    "watermelon": 70,
+    "winter squash": 75,
+}
+
+# The same by New Hampshire's rules, for what the federal ones lack.
+NEW_HAMPSHIRE: Mapping[str, int] = {
+    "basil": 70,
+    "chervil": 65,
+    "coriander": 70,
+    "Florence fennel": 60,
+    "grain maize": 75,
+    "rocket": 60,
+}
+
+
+def comes_up_percent(crop: str) -> Span:
+    """Give the share of a crop's seed that comes up, over its kinds and methods [%]."""
+    shares = [
+        100 * method.germination.value
+        for kind in load_catalogue().kinds.values()
+        for method in kind.methods
+        if kind.crop == crop and method.unit == "seed"
+    ]
+    return min(shares), max(shares)
+
+
+def lawful(source: str, least: Mapping[str, int]) -> Table:
+    """Hold what comes up to the least that a law lets be sold."""
+    return Table(
+        claim="As much seed is counted on as the law lets be sold at the least.",
+        source=source,
+        unit="%",
+        carried=True,
+        checks=tuple(
+            Check(crop, percent, partial(comes_up_percent, crop)) for crop, percent in least.items()
+        ),
+    )
 
 
 def limits(name: str, field: str, at: int) -> Table:
@@ -127,6 +219,8 @@ TOO_HOT = {
 SECTION = Section(
     "Seed and soil",
     (
+        lawful("7 CFR 201.31, germination standards for vegetable seeds, 59 FR 64491", FEDERAL),
+        lawful("New Hampshire Code of Administrative Rules, Agr 2203.01, 2018", NEW_HAMPSHIRE),
         limits("least", "germination_min_c", 0),
         limits("best", "germination_best_c", 1),
         Table(
