@@ -1,6 +1,7 @@
 """Every published figure that haulm is held to, by subject, and what is known without one."""
 
 from truth.checks import (
+    air,
     crop_water,
     evaporation,
     germination,
@@ -26,6 +27,7 @@ PUBLISHED: tuple[Section, ...] = (
     crop_water.SECTION,
     warmth.DEGREE_DAYS,
     warmth.HARDINESS,
+    air.SECTION,
     germination.SECTION,
     seeds.SECTION,
     yields.SECTION,

@@ -18,6 +18,7 @@ from haulm.measure.units import (
     show_temperature,
 )
 from haulm.notebook.garden import Garden
+from haulm.site.chill import season_months
 from haulm.site.records import FrostOdds, Place
 from haulm.site.summary import SiteSummary, Spread
 
@@ -50,7 +51,15 @@ def climate(summary: SiteSummary, garden: Garden) -> None:
         f"{show_temperature(summary.extreme_minimum_c, units)} on average."
     )
     for base_c, warmth in summary.warmth.items():
+        averaged = degree_days(base_c, summary.warmth_by_averaging[base_c], units)
         line(f"Degree-days a year above {degree_days(base_c, warmth, units)}")
+        line(f"  by the day's mean, as many tables have it: {averaged.partition(': ')[2]}")
+    months = season_months(garden.place)
+    line(
+        f"Chill, {month_abbr[months[0]]} to {month_abbr[months[-1]]}: "
+        f"{chill(summary.chill_hours)} hours from 0 to 7.2 °C; "
+        f"{chill(summary.chill_units)} Utah units."
+    )
     line(f"Rain a year: {rain(summary.rain_mm, units)}")
     if summary.ten_hours is not None:
         last, first = summary.ten_hours
@@ -113,6 +122,11 @@ def degree_days(base_c: float, figure: Spread, units: Units) -> str:
     size = FAHRENHEIT_A_CELSIUS if units == "us" else 1.0
     middle, low, high = (round(days * size) for days in (figure.middle, figure.low, figure.high))
     return f"{show_temperature(base_c, units)}: {middle} ({low} to {high})"
+
+
+def chill(figure: Spread) -> str:
+    """Write hours or units of chill, with what 8 years in 10 lie between."""
+    return f"{figure.middle:.0f} ({figure.low:.0f} to {figure.high:.0f})"
 
 
 def needs(found: Needs, wanted: str | None) -> None:

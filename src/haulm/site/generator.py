@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from haulm.site.calendar import days_from
-from haulm.site.fitting import fit_normals, fit_record
+from haulm.site.fitting import WET_DAY_MM, fit_normals, fit_record
 from haulm.site.records import Seasons
 from haulm.site.weather_model import RainModel, WeatherModel
 
@@ -80,7 +80,8 @@ def _draw_rain(
         before = chance[:, day] < np.where(before, after_wet[day], after_dry[day])
         wet[:, day] = before
     amounts = rng.gamma(rain.shape[month], rain.scale_mm[month], shape)
-    return wet, np.where(wet, amounts, 0.0)
+    # A gamma's smallest draws would not count as a wet day, and its spell would break.
+    return wet, np.where(wet, np.maximum(amounts, WET_DAY_MM), 0.0)
 
 
 def _temperature_states(

@@ -20,7 +20,7 @@ LEAST_HEIGHT_M = 1.0
 def at_height(weather: SomeWeather, read_at_m: float, garden_m: float) -> SomeWeather:
     """Tell weather read at one height for a garden at another.
 
-    Nights fall by 4.0 °C and days by 6.5 °C for each kilometre; how far the true rates may differ
+    Nights fall by 3.8 °C and days by 6.5 °C for each kilometre; how far the true rates may differ
     (1.5 °C/km) is added to the weather's doubt, and widens every date told of it. Rain is left.
 
     Parameters

@@ -7,8 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from haulm.site.calendar import DAYS_A_YEAR, days_from
+from haulm.site.chill import season_first_day, winter_chill
 from haulm.site.day_length import day_length_h, ten_hour_days
-from haulm.site.degree_days import single_sine
+from haulm.site.degree_days import averaging, single_sine
 from haulm.site.frost import FROST_C, frost_odds
 from haulm.site.halves import season_start
 from haulm.site.hardiness import hardiness_zone, mean_annual_extreme_minimum_c
@@ -60,7 +61,11 @@ class SiteSummary:
     extreme_minimum_c, zone
         Mean of each winter's lowest temperature [°C], and its hardiness zone.
     warmth
-        Degree-days a year, by base [°C: °C d].
+        Degree-days a year by the single sine, by base [°C: °C d].
+    warmth_by_averaging
+        The same by the day's mean, as many tables have it: less, since cool days count for none.
+    chill_hours, chill_units
+        Chill over the four months in which buds rest [h, 1].
     rain_mm
         Rain a year [mm]; None where none is known.
     ten_hours
@@ -78,6 +83,9 @@ class SiteSummary:
     extreme_minimum_c: float
     zone: str
     warmth: dict[float, Spread]
+    warmth_by_averaging: dict[float, Spread]
+    chill_hours: Spread
+    chill_units: Spread
     rain_mm: Spread | None
     ten_hours: tuple[date, date] | None
     longest_day: tuple[date, float]
@@ -98,6 +106,11 @@ def summarise(weather: Weather, place: Place, seed: int = 1) -> SiteSummary:
     coldest = mean_annual_extreme_minimum_c(weather, place, seed)
     day_of_year = np.arange(1, DAYS_A_YEAR + 1)
     lengths = day_length_h(place.latitude_deg, day_of_year)
+    season = _from_midwinter(weather, place, seed)
+    chilled = season_first_day(place, _YEAR_WITHOUT_LEAP_DAY)
+    hours, units = winter_chill(
+        seasons_from(weather, place, chilled, DAYS_A_YEAR, _RUNS, seed), place
+    )
     return SiteSummary(
         origin=years.origin,
         years=whole_years(weather) if isinstance(weather, DailyRecord) else 0,
@@ -106,7 +119,16 @@ def summarise(weather: Weather, place: Place, seed: int = 1) -> SiteSummary:
         hard_frost=frost_odds(weather, place, HARD_FROST_C, seed=seed),
         extreme_minimum_c=coldest,
         zone=hardiness_zone(coldest),
-        warmth={base: _warmth(weather, place, base, seed) for base in WARMTH_BASES_C},
+        warmth={
+            base: _spread(single_sine(season.tmin_c, season.tmax_c, base, np.inf).sum(axis=1))
+            for base in WARMTH_BASES_C
+        },
+        warmth_by_averaging={
+            base: _spread(averaging(season.tmin_c, season.tmax_c, base).sum(axis=1))
+            for base in WARMTH_BASES_C
+        },
+        chill_hours=_spread(hours),
+        chill_units=_spread(units),
         rain_mm=_rain(years.rain_mm),
         ten_hours=ten_hour_days(place.latitude_deg, _YEAR_WITHOUT_LEAP_DAY),
         longest_day=_day_and_length(lengths, int(np.argmax(lengths))),
@@ -124,11 +146,10 @@ def _month(years: Seasons, here: NDArray[np.bool_], number: int) -> MonthSummary
     )
 
 
-def _warmth(weather: Weather, place: Place, base_c: float, seed: int) -> Spread:
-    """Sum degree-days over years that start at midwinter, so that no summer is cut."""
+def _from_midwinter(weather: Weather, place: Place, seed: int) -> Seasons:
+    """Give years that start at midwinter, so that no summer is cut."""
     first_day = season_start(place, _YEAR_WITHOUT_LEAP_DAY - int(place.southern) * 2)
-    years = seasons_from(weather, place, first_day, DAYS_A_YEAR, _RUNS, seed)
-    return _spread(single_sine(years.tmin_c, years.tmax_c, base_c, np.inf).sum(axis=1))
+    return seasons_from(weather, place, first_day, DAYS_A_YEAR, _RUNS, seed)
 
 
 def _rain(rain_mm: NDArray[np.float64]) -> Spread | None:
