@@ -55,9 +55,10 @@ def climate(summary: SiteSummary, garden: Garden) -> None:
         line(f"Degree-days a year above {degree_days(base_c, warmth, units)}")
         line(f"  by the day's mean, as many tables have it: {averaged.partition(': ')[2]}")
     months = season_months(garden.place)
+    between = f"{show_temperature(0.0, units)} to {show_temperature(7.2, units)}"
     line(
         f"Chill, {month_abbr[months[0]]} to {month_abbr[months[-1]]}: "
-        f"{chill(summary.chill_hours)} hours from 0 to 7.2 °C; "
+        f"{chill(summary.chill_hours)} hours from {between}; "
         f"{chill(summary.chill_units)} Utah units."
     )
     line(f"Rain a year: {rain(summary.rain_mm, units)}")
