@@ -166,6 +166,17 @@ def test_crops_list_what_a_garden_may_name(haulm: Haulm) -> None:
     assert "(garlic/hard-necked); methods: cloves" in haulm("crops", "garlic").out
 
 
+def test_crops_say_how_firmly_they_stand_and_what_is_weakest(haulm: Haulm) -> None:
+    """Each crop has its footing in a word; the gaps say where they lie and what would mend them."""
+    assert "Footing: fair" in haulm("crops", "garlic").out
+    told = haulm("crops", "--gaps").out
+    assert "What is weakest" in told
+    assert "chickpea.toml, line" in told
+    gaps = json.loads(haulm("crops", "--gaps", "--json").out)
+    assert {"sort", "crop", "matter", "where", "mend"} <= set(gaps[0])
+    assert gaps[0]["sort"] == "absent"
+
+
 def test_crops_show_source_and_basis_and_suggest_the_near_name(haulm: Haulm) -> None:
     """Each figure of a crop says what it rests on; a slip of the pen is answered with its like."""
     assert "garlic" in haulm("crops").out

@@ -10,13 +10,22 @@ from typing import Annotated
 import typer
 from rich.console import Console
 
-from haulm.cli import show, show_crops, show_forecast, show_nourished, show_plan, show_site
+from haulm.cli import (
+    show,
+    show_crops,
+    show_forecast,
+    show_gaps,
+    show_nourished,
+    show_plan,
+    show_site,
+)
 from haulm.cli.options import EffortName, PaperName, efforts, papers
 from haulm.cli.progress import watching
 from haulm.cli.weather import weather_app
 from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets
 from haulm.desk import certainty as certainties
 from haulm.desk.at_hand import notebook_to_serve
+from haulm.desk.crop_footing import catalogue_gaps
 from haulm.measure.errors import HaulmError
 from haulm.measure.units import units_written
 from haulm.web.run import LOOPBACK, Wish
@@ -224,9 +233,15 @@ def crops(
     names: Annotated[
         bool, typer.Option("--names", help="Name each figure as garden.toml does.")
     ] = False,
+    gaps: Annotated[
+        bool, typer.Option("--gaps", help="List what is weakest, and what would mend it.")
+    ] = False,
     as_json: AsJson = False,
 ) -> None:
     """Show the catalogue: every figure with its source and basis."""
+    if gaps:
+        show.data(catalogue_gaps()) if as_json else show_gaps.gaps(catalogue_gaps())
+        return
     catalogue, found = answers.crops_named(name, garden)
     if as_json:
         show.data(found)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import fields, is_dataclass
 
+from haulm.catalogue.footing import crop_stands, kind_stands
 from haulm.catalogue.naming import FigureAt, figures_by_name
 from haulm.catalogue.records import (
     Absent,
@@ -16,6 +17,7 @@ from haulm.catalogue.records import (
     Kind,
 )
 from haulm.cli.show import line, table
+from haulm.desk.crop_footing import footing_words
 from haulm.desk.crop_pages import HARDY, NOT_KNOWN, crop_page, plain_number, worded
 from haulm.desk.foods_held import amount_text, held_by
 
@@ -26,10 +28,11 @@ def crops(catalogue: Catalogue, found: Found, *, whole: bool) -> None:
     """Print crops with their kinds; the whole of each when asked by name."""
     if not whole:
         table(
-            ("crop", "family", "kinds", "foods"),
+            ("crop", "footing", "family", "kinds", "foods"),
             (
                 (
                     crop.name,
+                    crop_stands(catalogue, crop).footing.value,
                     catalogue.families[crop.family].name,
                     ", ".join(kind.id for kind in kinds),
                     ", ".join(food.id for food in catalogue.foods.values() if food.crop == crop.id),
@@ -37,17 +40,20 @@ def crops(catalogue: Catalogue, found: Found, *, whole: bool) -> None:
                 for crop, kinds in found
             ),
         )
+        line("Footing says how firmly a crop's figures stand: firm, fair or thin.")
         line("Kinds and foods stand as garden.toml names them.")
         line("haulm crops NAME shows every figure of one, with its source and basis;")
         line("with --names, by the names that garden.toml has for them.")
         return
     for crop, kinds in found:
         line(f"{crop.name} ({crop.latin}), {catalogue.families[crop.family].name}")
+        line(f"Footing: {footing_words(crop_stands(catalogue, crop))}")
         for kind in kinds:
             table(
                 ("figure", ">value", ">8 years in 10", "unit", "rests on"),
                 (row for name, figure in figures(kind) for row in rows(name, figure, catalogue)),
-                title=f"\n{kind.name} ({kind.id}); methods: {methods(kind)}",
+                title=f"\n{kind.name} ({kind.id}); methods: {methods(kind)}; "
+                f"footing: {footing_words(kind_stands(catalogue, kind))}",
             )
         foods_held(catalogue, crop)
         for caution in crop_page(catalogue, crop, ()).cautions:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from haulm.catalogue.caution_records import Caution
 from haulm.catalogue.cautions import cautions_of_crop
+from haulm.catalogue.footing import Weighed, crop_stands, kind_stands
 from haulm.catalogue.records import (
     Absent,
     Catalogue,
@@ -104,11 +105,12 @@ class FigureGroup:
 
 @dataclass(frozen=True, slots=True)
 class KindPage:
-    """A kind with its figures, and whether plans may choose it."""
+    """A kind with its figures, how firmly they stand, and whether plans may choose it."""
 
     kind: Kind
     groups: tuple[FigureGroup, ...]
     wanted: bool
+    stands: Weighed
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +118,7 @@ class CropPage:
     """All that is known of a crop; ``sources`` stand in the order in which they are first used."""
 
     crop: Crop
+    stands: Weighed
     family: FigureGroup
     kinds: tuple[KindPage, ...]
     foods: tuple[FigureGroup, ...]
@@ -126,9 +129,10 @@ class CropPage:
 
 @dataclass(frozen=True, slots=True)
 class CropLine:
-    """A crop in the list: its family, and its kinds and foods by name."""
+    """A crop in the list: how firmly it stands, its family, and its kinds and foods by name."""
 
     crop: Crop
+    footing: str
     family: str
     kinds: tuple[tuple[str, bool], ...]
     foods: tuple[str, ...]
@@ -145,6 +149,7 @@ def crop_lines(
     lines = [
         CropLine(
             crop,
+            crop_stands(catalogue, crop).footing.value,
             catalogue.families[crop.family].name,
             tuple((kind.name, _wanted(kind, wanted)) for kind in kinds_of(catalogue, crop)),
             tuple(food.name for food in _foods(catalogue, crop)),
@@ -159,7 +164,12 @@ def crop_page(catalogue: Catalogue, crop: Crop, wanted: Sequence[str]) -> CropPa
     """Gather all that the catalogue holds of a crop."""
     family = catalogue.families[crop.family]
     kinds = tuple(
-        KindPage(kind, tuple(_kind_groups(catalogue, kind)), _wanted(kind, wanted))
+        KindPage(
+            kind,
+            tuple(_kind_groups(catalogue, kind)),
+            _wanted(kind, wanted),
+            kind_stands(catalogue, kind),
+        )
         for kind in kinds_of(catalogue, crop)
     )
     foods = tuple(
@@ -179,7 +189,14 @@ def crop_page(catalogue: Catalogue, crop: Crop, wanted: Sequence[str]) -> CropPa
     ids = dict.fromkeys(figure.source for figure in shown if figure.source is not None)
     sources = tuple(catalogue.sources[one] for one in ids)
     return CropPage(
-        crop, own, kinds, foods, diseases, cautions_of_crop(catalogue, crop.id), sources
+        crop=crop,
+        stands=crop_stands(catalogue, crop),
+        family=own,
+        kinds=kinds,
+        foods=foods,
+        diseases=diseases,
+        cautions=cautions_of_crop(catalogue, crop.id),
+        sources=sources,
     )
 
 

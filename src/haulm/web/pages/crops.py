@@ -9,6 +9,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.catalogue.records import Catalogue, Crop, Figure
+from haulm.desk.crop_footing import catalogue_gaps, lacking_words
 from haulm.desk.crop_pages import (
     CropPage,
     KindsChosen,
@@ -27,6 +28,7 @@ from haulm.web.forms import Form, with_form
 from haulm.web.reader import Reader
 from haulm.web.show import changed_elsewhere, go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
+from haulm.web.words import noted
 
 HERE = "/crops"
 TYPED = ("value", "low", "high", "note")
@@ -44,6 +46,24 @@ class Giving:
 
 
 MOST_LETTERS = 60
+FOOTING_WORDS = (
+    noted("firm"),
+    noted("fair"),
+    noted("thin"),
+    noted("timing"),
+    noted("yield"),
+    noted("keeping"),
+    noted("stand"),
+    noted("losses"),
+    noted("stock"),
+    noted("work"),
+    noted("water"),
+    noted("kitchen"),
+    noted("absent"),
+    noted("judged alone"),
+    noted("thin footing"),
+)
+"""Words of footings and gaps, as the catalogue has them."""
 
 
 def show(request: Request) -> Response:
@@ -55,6 +75,8 @@ def show(request: Request) -> Response:
         request,
         "crops.html",
         lines=lines,
+        gaps=() if words else catalogue_gaps(),
+        lacking=lacking_words,
         findings=findings,
         words=words,
         left_out=bool(_wanted(request)),
