@@ -67,6 +67,17 @@ def test_a_mistyped_crop_is_answered_with_near_names(visit: TestClient) -> None:
     assert "<script>" not in hostile.split("<main", 1)[1]
 
 
+def test_a_crop_tells_how_soon_its_seed_shows(visit: TestClient) -> None:
+    """Carrots show after 17 days at 10 °C, by a table of their own; dill goes by that of carrot,
+    and basil, for which there is none, is told nothing.
+    """
+    carrot, dill, basil = (visit.get(f"/crops/{crop}").text for crop in ("carrot", "dill", "basil"))
+    assert "<td>17</td><td>93</td>" in carrot
+    assert "Published, of its own seed." in carrot
+    assert "Judged, by the table of carrot; near kin of carrot." in dill
+    assert "How soon seed shows" not in basil
+
+
 @pytest.mark.parametrize("crop", sorted(load_catalogue().crops))
 def test_no_figure_of_a_crop_is_left_out(crop: str) -> None:
     """Each figure of each kind stands in a group, and each published one has its source."""

@@ -49,6 +49,30 @@ def test_any_week_of_the_plan_can_be_asked_for(visit: TestClient) -> None:
     assert "of=2028-W02" in text
 
 
+def test_a_sowing_in_place_is_told_when_it_should_show(weeks: tuple[WeekJobs, ...]) -> None:
+    """Seed sown in place shows after its sowing, and a while after that it is given up; what is
+    raised in trays, set as bulbs or dug out is told no such day.
+    """
+    jobs = [due for week in weeks for due in (*week.cannot_wait, *week.by_sunday, *week.weather)]
+    told = [due for due in jobs if due.shows is not None]
+    assert told
+    for due in told:
+        assert due.job.kind is JobKind.SOW
+        assert due.shows is not None
+        assert due.job.first_day < due.shows.by < due.shows.again
+
+
+def test_the_page_says_when_to_sow_again(visit: TestClient, weeks: tuple[WeekJobs, ...]) -> None:
+    """Beside the sowing stands the day by which it shows and the day to sow again."""
+    week = next(
+        week
+        for week in weeks
+        if any(due.shows for due in (*week.cannot_wait, *week.by_sunday, *week.weather))
+    )
+    text = visit.get("/week", params={"of": week.label}).text
+    assert "8 years in 10; if nothing shows by" in text
+
+
 @pytest.mark.parametrize("of", ["", "soon", "2027-W00", "2027W05", "<script>", "2027-W5"])
 def test_no_such_week_is_said_to_be_none(visit: TestClient, of: str) -> None:
     """What names no week of the calendar is answered so, not with another week."""

@@ -20,6 +20,7 @@ from haulm.cli.show import line, table
 from haulm.desk.crop_footing import footing_words
 from haulm.desk.crop_pages import HARDY, NOT_KNOWN, crop_page, plain_number, worded
 from haulm.desk.foods_held import amount_text, held_by
+from haulm.desk.seed_told import seed_told
 
 Found = Sequence[tuple[Crop, tuple[Kind, ...]]]
 
@@ -55,9 +56,32 @@ def crops(catalogue: Catalogue, found: Found, *, whole: bool) -> None:
                 title=f"\n{kind.name} ({kind.id}); methods: {methods(kind)}; "
                 f"footing: {footing_words(kind_stands(catalogue, kind))}",
             )
+        seed(catalogue, crop)
         foods_held(catalogue, crop)
         for caution in crop_page(catalogue, crop, ()).cautions:
             line(f"\nCaution: {caution.text} Consult: {caution.authority}")
+
+
+def seed(catalogue: Catalogue, crop: Crop) -> None:
+    """Print how soon a crop's seed shows, by the soil's warmth, and how much of it does."""
+    told = seed_told(catalogue, crop)
+    if told is None:
+        return
+    table(
+        (">soil, °C", ">days to show", ">seedlings of 100 seeds"),
+        (
+            (
+                f"{one.soil_c:g}",
+                "not tried" if one.days is None else f"{one.days:g}" if one.days else "none show",
+                "not known" if one.share is None else f"{100 * one.share:.0f}",
+            )
+            for one in told.lines
+        ),
+        title="\nHow soon seed shows, in moist soil held at one temperature",
+    )
+    line(f"Rests on: {told.rests_on}.")
+    for source in told.sources:
+        line(f"{source.title}, {source.publisher}.")
 
 
 def foods_held(catalogue: Catalogue, crop: Crop) -> None:

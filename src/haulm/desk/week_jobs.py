@@ -1,13 +1,15 @@
 """A week's jobs in the order of their haste: what cannot wait, what can, what weather decides."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
 
 from haulm.desk.at_hand import SEED, AtHand
+from haulm.growing.coming_up import ComingUp, coming_up
+from haulm.growing.weather import GrowingWeather, growing_weather
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.plan.records import HoursWeek, Planting, Ready
 from haulm.sheets.acts import JobKind
@@ -17,6 +19,7 @@ from haulm.site.seasons import seasons_from
 
 FROST_C = 0.0
 RUNS = 60
+SOIL_DAYS, SEED_DAYS = 28, 28 + 400
 NEARLY_ALWAYS = 0.9
 _LABEL = re.compile(r"(\d{4})-W(\d{2})")
 _IN_PLACE = frozenset({JobKind.SOW, JobKind.PLANT, JobKind.SET_OUT})
@@ -40,6 +43,8 @@ class DueJob:
         What in the weather it waits for, in words; empty where it waits for nothing.
     parts
         For tending, each bed with its minutes; else empty.
+    shows
+        For seed sown in place, when it should show; None where that is not known.
     """
 
     job: Job
@@ -47,6 +52,7 @@ class DueJob:
     goes_on: bool
     hangs_on: str = ""
     parts: tuple[tuple[str, float], ...] = ()
+    shows: ComingUp | None = None
 
     @property
     def last_day(self) -> date:
@@ -129,6 +135,7 @@ def _week_jobs(garden: AtHand, bundle: SheetBundle, monday: date) -> WeekJobs:
     plantings = {planting.id: planting for planting in bundle.plan.plantings}
     found = _tending_together(jobs_between(bundle, monday, sunday))
     due = [_due(job, parts, plantings.get(job.planting), monday) for job, parts in found]
+    due = [_with_showing(one, garden, bundle, plantings) for one in due]
     waits = [one for one in due if one.hangs_on]
     final = [one for one in due if not one.hangs_on and _is_final(one, sunday)]
     rest = [one for one in due if one not in waits and one not in final]
@@ -142,6 +149,34 @@ def _week_jobs(garden: AtHand, bundle: SheetBundle, monday: date) -> WeekJobs:
         next((week for week in bundle.plan.hours if week.week == number), None),
         frost_of_week(garden, monday),
     )
+
+
+def _with_showing(
+    due: DueJob, garden: AtHand, bundle: SheetBundle, plantings: Mapping[str, Planting]
+) -> DueJob:
+    """Tell with a sowing in place when it should show."""
+    planting = plantings.get(due.job.planting)
+    method = bundle.method_of(planting) if planting else None
+    if planting is None or method is None or due.job.kind is not JobKind.SOW:
+        return due
+    kind, sown, cover = bundle.kind_of(planting), planting.sow_on, planting.under_cover
+    weather = seed_weather(garden, sown)
+    return replace(due, shows=coming_up(kind, method, sown, weather, under_cover=cover))
+
+
+def seed_weather(garden: AtHand, sown_on: date) -> GrowingWeather:
+    """Draw or replay the weather around a sowing, worked out once for the week.
+
+    It begins a month before, so that the soil has its warmth, and lasts more than a year.
+    """
+    opened = garden.opened.garden
+    first = monday_of(sown_on) - timedelta(days=SOIL_DAYS)
+
+    def make() -> GrowingWeather:
+        runs = seasons_from(opened.weather, opened.place, first, SEED_DAYS, RUNS, SEED)
+        return growing_weather(runs, opened.place)
+
+    return garden.once("seed weather", first, make)
 
 
 def frost_of_week(garden: AtHand, monday: date) -> FrostWeek:

@@ -22,6 +22,7 @@ from haulm.desk.crop_pages import (
 from haulm.desk.editing import mark_of
 from haulm.desk.foods_held import amount_text, held_by
 from haulm.desk.owning import FIGURE, KIND, Whose, own_figure
+from haulm.desk.seed_told import seed_told
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.web.forms import Form, with_form
@@ -139,6 +140,7 @@ def crop_shown(
         "crops_one.html",
         status=422 if findings or (giving and giving.faults) else 200,
         found=found,
+        seed=seed_told(catalogue, crop),
         held=held_by(catalogue, crop),
         amount_text=amount_text,
         findings=findings,
