@@ -23,7 +23,7 @@ T = TypeVar("T", Crop, Food, Kind)
 
 #: Parts of a kind held by name: a kind that names any of them has those only, each filled from
 #: the shared one of the same name.
-_HELD_BY_NAME = ("methods", "phases", "givings", "keeping")
+_HELD_BY_NAME = ("methods", "phases", "givings", "keeping", "years", "care")
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from haulm.catalogue.caution_records import Caution
 from haulm.catalogue.figure_reading import read_figure
+from haulm.catalogue.lasting import Care, GreenManure, Perennial, StandYear
 from haulm.catalogue.placed import merged
 from haulm.catalogue.records import (
     Crop,
@@ -78,6 +79,13 @@ UNITS: Mapping[str, str] = {
     "units_per_kg": "1/kg",
     "module_weeks": "weeks",
     "span_weeks": "weeks",
+    "picking_weeks": "weeks",
+    "rest_weeks": "weeks",
+    "after_days": "d",
+    "pick_until_days": "d",
+    "resting_frost_c": "°C",
+    "share": "1",
+    "stand_years": "years",
     "cure_weeks": "weeks",
     "sound_90_weeks": "weeks",
     "sound_50_weeks": "weeks",
@@ -104,10 +112,20 @@ PHASE_UNITS: Mapping[PhaseRule, str] = {
 }
 
 #: Records kept in a table of tables, and the field that the inner table's name fills.
-NAMED_BY: Mapping[type, str] = {Phase: "id", Method: "id", Giving: "food", Keeping: "form"}
+NAMED_BY: Mapping[type, str] = {
+    Phase: "id",
+    Method: "id",
+    Giving: "food",
+    Keeping: "form",
+    StandYear: "year",
+    Care: "id",
+}
 
 _SHELVED = (Crop, Food, Kind, Family, Disease, Caution, Source)
-_WITHIN = (Stand, Method, Warmth, SowingSeason, Phase, Giving, Keeping, Labour, Water)
+_WITHIN = (
+    *(Stand, Method, Warmth, SowingSeason, Phase, Giving, Keeping, Labour, Water),
+    *(Perennial, StandYear, Care, GreenManure),
+)
 _HINTS: Mapping[type, Mapping[str, Any]] = {
     record: get_type_hints(record) for record in (*_SHELVED, *_WITHIN)
 }

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from haulm.catalogue.caution_records import Caution
 from haulm.catalogue.figures import Absent, Basis, Figure, Hardy, Source
+from haulm.catalogue.lasting import GreenManure, Perennial
 
 __all__ = [
     "Absent",
@@ -170,13 +171,14 @@ class Method:
     Attributes
     ----------
     id
-        ``direct``, ``modules``, ``sets``, ``cloves`` or ``tubers``.
+        ``direct``, ``modules``, ``sets``, ``cloves`` or ``tubers``; for what stays for years also
+        ``crowns``, ``plants``, ``runners``, ``canes`` or ``bushes``.
     unit
         What is sown or set, in the singular: seed, set, clove, tuber.
     units_per_station
         Units sown to leave one plant standing at a station, before losses.
     germination
-        Share of units that come up (seed) or grow away (sets, cloves, tubers) [1].
+        Share of units that come up (seed) or grow away (sets, cloves, tubers, plants) [1].
     survival
         Share of plants come up that live to be lifted [1].
     module_weeks
@@ -285,7 +287,9 @@ class Kind:
 
     ``id`` is ``crop/kind``, as in ``garlic/hard-necked``; ``likes_cover`` says that it may also be
     grown under a tunnel or glass, where frost and cold come later; ``feed`` is light, middle or
-    heavy; ``least_sun`` the least a bed must get for it: full, part or shade.
+    heavy; ``least_sun`` the least a bed must get for it: full, part or shade. ``perennial`` says
+    how it stays for years (None: it is cleared and sown anew), ``green_manure`` what it does for
+    its ground (None: it is grown for food); ``soil`` what soil it asks beyond a garden's usual.
     """
 
     id: str
@@ -296,12 +300,15 @@ class Kind:
     warmth: Warmth
     season: SowingSeason
     phases: tuple[Phase, ...]
-    givings: tuple[Giving, ...]
     labour: Labour
     water: Water
     feed: str
+    givings: tuple[Giving, ...] = ()
     likes_cover: bool = False
     least_sun: str = "full"
+    perennial: Perennial | None = None
+    green_manure: GreenManure | None = None
+    soil: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,11 +5,12 @@ from dataclasses import fields, is_dataclass
 
 from haulm.catalogue.records import Catalogue, Crop, Figure, Food, Giving, Keeping, Kind, Role
 from haulm.catalogue.stand import station_spacing
+from haulm.catalogue.standing_soundness import standing_at_fault
 from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
 
 #: Fields that are a share of something: above 0 and at most 1.
-SHARES = frozenset({"germination", "survival", "kitchen_share", "depletion_fraction"})
+SHARES = frozenset({"germination", "survival", "kitchen_share", "depletion_fraction", "share"})
 
 #: Fields that may be 0 or below.
 MAY_BE_NOTHING = frozenset(
@@ -22,6 +23,9 @@ MAY_BE_NOTHING = frozenset(
         "compost_m",
         "common_years",
         "published_years",
+        "resting_frost_c",
+        "rest_weeks",
+        "after_days",
     }
 )
 
@@ -42,6 +46,7 @@ def crossings(catalogue: Catalogue) -> tuple[Finding, ...]:
         *_crops_at_fault(catalogue),
         *_cautions_at_fault(catalogue),
         *_diseases_at_fault(catalogue),
+        *_green_manures_at_fault(catalogue),
         *(finding for kind in catalogue.kinds.values() for finding in kind_at_fault(kind)),
         *_foods_at_fault(catalogue),
     )
@@ -56,7 +61,8 @@ def figures_of(record: object, where: str = "") -> Iterator[tuple[str, str, Figu
     if not is_dataclass(record):
         return
     name = next(
-        (getattr(record, key) for key in ("id", "food", "form") if hasattr(record, key)), ""
+        (getattr(record, key) for key in ("id", "food", "form", "year") if hasattr(record, key)),
+        "",
     )
     here = f"{where}, {name}" if where and name else where or str(name)
     for field in fields(record):
@@ -115,6 +121,14 @@ def _cautions_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
                 yield _unknown(f"{caution.id}, families", "family", family, catalogue.families)
 
 
+def _green_manures_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
+    """Find unknown sources of what green manures give back."""
+    for kind in catalogue.kinds.values():
+        source = kind.green_manure.source if kind.green_manure else None
+        if source is not None and source not in catalogue.sources:
+            yield _unknown(f"{kind.id}, green_manure", "source", source, catalogue.sources)
+
+
 def _diseases_at_fault(catalogue: Catalogue) -> Iterator[Finding]:
     """Find diseases that close ground to unknown families or crops, to none, or to one twice."""
     for disease in catalogue.diseases.values():
@@ -156,8 +170,10 @@ def kind_at_fault(kind: Kind) -> Iterator[Finding]:
     yield from _seed_at_fault(kind)
     if not kind.methods:
         yield Finding(f"{kind.id}, methods", "there is no way to start it.", "Add one.")
-    if sum(giving.role is Role.MAIN for giving in kind.givings) != 1:
+    mains = sum(giving.role is Role.MAIN for giving in kind.givings)
+    if kind.green_manure is None and mains != 1:
         yield Finding(f"{kind.id}, givings", "exactly one must be the main food.", "Mark one.")
+    yield from standing_at_fault(kind)
     for giving in kind.givings:
         if giving.after not in phases:
             yield _unknown(f"{kind.id}, {giving.food}, after", "phase", giving.after, phases)

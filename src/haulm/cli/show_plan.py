@@ -83,11 +83,17 @@ def planting_row(planting: Planting, made: Made, units: Units) -> tuple[str, ...
         planting.id,
         made.names[planting.kind],
         start,
-        day(planting.clear_by),
+        "stays" if stays(planting, made) else day(planting.clear_by),
         show_area(planting.area_m2, units),
         str(planting.plants),
         gives,
     )
+
+
+def stays(planting: Planting, made: Made) -> bool:
+    """Say whether a planting stays for years."""
+    kind = made.catalogue.kinds.get(planting.kind)
+    return kind is not None and kind.perennial is not None
 
 
 def expected(expects: Expects, made: Made) -> str:
@@ -136,7 +142,8 @@ def why(planting: Planting, made: Made) -> None:
         line("  nothing within these weeks")
     line("\nDates")
     if planting.standing:
-        line(f"  stands since {day(planting.set_on)}, clear by {day(planting.clear_by)}")
+        ends = "stays for years" if stays(planting, made) else f"clear by {day(planting.clear_by)}"
+        line(f"  stands since {day(planting.set_on)}, {ends}")
     else:
         set_out = f", set out {day(planting.set_on)}" if planting.set_on > planting.sow_on else ""
         line(f"  start {day(planting.sow_on)}{set_out}, clear by {day(planting.clear_by)}")

@@ -1,5 +1,6 @@
 """Say what a garden claims to hold already that does not go with the day planned from."""
 
+from collections.abc import Collection
 from datetime import date, timedelta
 
 from haulm.desk.weather import WEEKS_BEFORE
@@ -32,8 +33,11 @@ def not_yet(garden: Garden, day: date) -> tuple[Finding, ...]:
     return (*standing, *stored)
 
 
-def too_long_ago(garden: Garden, day: date) -> tuple[Finding, ...]:
-    """Find what is said to stand and was started before the weather that plans are made through."""
+def too_long_ago(garden: Garden, day: date, lasting: Collection[str] = ()) -> tuple[Finding, ...]:
+    """Find what is said to stand and was started before the weather that plans are made through.
+
+    The kinds that are ``lasting`` may have been planted any number of years ago.
+    """
     first = monday_of(day) - timedelta(weeks=WEEKS_BEFORE)
     return tuple(
         Finding(
@@ -43,7 +47,7 @@ def too_long_ago(garden: Garden, day: date) -> tuple[Finding, ...]:
             remedy="Give the day it went into this ground, or leave it out if it is gone.",
         )
         for number, stand in enumerate(garden.standing, start=1)
-        if stand.sown_on < first
+        if stand.sown_on < first and stand.kind not in lasting
     )
 
 

@@ -1,6 +1,7 @@
 """The ground as the planner asks for it: beds, closed ground, and what stands there."""
 
 from collections.abc import Iterable, Mapping
+from datetime import date
 
 from haulm.catalogue.records import Catalogue, Kind
 from haulm.ground.closures import DiseaseClock, closure_sentence, closures, last_year_of_family
@@ -10,7 +11,7 @@ from haulm.growing.weather import GrowingWeather
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.weeks import Horizon
 from haulm.notebook.garden import Garden
-from haulm.planner.question import BedGround, Standing
+from haulm.planner.question import BedGround, LastingStand, Standing
 from haulm.planting.swaths import narrowest_swath_m
 
 SUN_ORDER = (Sun.FULL, Sun.PART, Sun.SHADE)
@@ -97,6 +98,18 @@ def closures_told(garden: Garden, catalogue: Catalogue) -> tuple[Finding, ...]:
     )
 
 
+def _lasting(kind: Kind, planted_on: date, *, southern: bool) -> LastingStand | None:
+    """Give what a stand that stays for years is re-added from; None for what does not."""
+    if kind.perennial is None:
+        return None
+    return LastingStand(
+        planted_on=planted_on,
+        southern=southern,
+        year_shares=tuple((one.number, one.share.value) for one in kind.perennial.years),
+        full_kg_m2=tuple((given.food, given.yield_kg_m2.value) for given in kind.givings),
+    )
+
+
 def standing_plantings(
     garden: Garden, catalogue: Catalogue, weather: GrowingWeather, horizon: Horizon
 ) -> tuple[Standing, ...]:
@@ -116,5 +129,6 @@ def standing_plantings(
             weather,
             horizon,
         )
-        standing.append(Standing(sowing, stand.bed, stand.area_m2))
+        lasting = _lasting(kind, stand.sown_on, southern=garden.place.southern)
+        standing.append(Standing(sowing, stand.bed, stand.area_m2, lasting))
     return tuple(standing)

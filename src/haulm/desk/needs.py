@@ -7,6 +7,7 @@ from pathlib import Path
 
 from haulm.catalogue.records import Catalogue, Kind, Picking
 from haulm.desk.opening import Opened, open_garden
+from haulm.desk.perennials import lasting_needs
 from haulm.desk.question import Asked, ask
 from haulm.desk.storing import unkept
 from haulm.desk.unknown_work import hours_left_out
@@ -53,6 +54,7 @@ def needs_from(opened: Opened, asked: Asked) -> Needs:
             for kind in asked.kinds
             if any(giving.food == food for giving in kind.givings)
         ]
+        found += lasting_needs(appetite, opened.garden, opened.catalogue, asked)
         served = [total for total in found if total is not None and total.eaten_kg > 0]
         sums += sorted(served, key=lambda total: (-total.eaten_kg, total.area_m2))
         if not served:

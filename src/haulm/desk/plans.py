@@ -13,6 +13,7 @@ from haulm.desk.dating import old_stock
 from haulm.desk.ground import closures_told
 from haulm.desk.layouts import crowded, lay_out_plan
 from haulm.desk.opening import Opened, open_garden
+from haulm.desk.perennials import no_stand, stands_told
 from haulm.desk.question import OnOffer, ask, display_names, on_offer
 from haulm.desk.storing import unkept
 from haulm.desk.unknown_work import hours_left_out
@@ -111,6 +112,8 @@ def plan_garden(
         *hours_left_out(asked.kinds),
         *closures_told(opened.garden, opened.catalogue),
         *windowless(asked),
+        *no_stand(opened.garden, opened.catalogue, asked),
+        *stands_told(opened.garden, opened.catalogue, asked),
         *crowded(plan, layouts, question.names),
     )
     plan = replace(plan, findings=plan.findings + noticed)

@@ -90,7 +90,8 @@ def ask(
         When the garden claims to hold what was started or put by after that day, or what was
         started too long before it.
     """
-    misdated = (*not_yet(garden, day), *too_long_ago(garden, day))
+    lasting = {kind.id for kind in catalogue.kinds.values() if kind.perennial is not None}
+    misdated = (*not_yet(garden, day), *too_long_ago(garden, day, lasting))
     if misdated:
         raise FaultsFoundError(misdated)
     offer = offer or on_offer(garden, catalogue, day, seed)
@@ -127,19 +128,41 @@ def ask(
         units=garden.units,
         pins=garden.pins,
         before=tuple(one for one in before if one.sowing in there and one.bed in beds),
+        lasting_foods=lasting_foods(catalogue),
     )
     return Asked(question, weather, kinds)
 
 
 def kinds_for(garden: Garden, catalogue: Catalogue) -> tuple[Kind, ...]:
-    """Choose the kinds that can serve the table, narrowed to those the grower wants."""
+    """Choose the kinds that can serve the table, narrowed to those the grower wants.
+
+    What stays for years is left out: a plan of two seasons counts what stands, and plants none.
+    """
     foods = {food for line in garden.household.table for food in line.foods}
     return tuple(
         kind
         for kind in catalogue.kinds.values()
         if (not garden.kinds_wanted or kind.id in garden.kinds_wanted)
         and any(giving.food in foods for giving in kind.givings)
+        and kind.perennial is None
     )
+
+
+def kinds_that_last(garden: Garden, catalogue: Catalogue) -> tuple[Kind, ...]:
+    """Choose the kinds that stay for years, narrowed to those the grower wants."""
+    return tuple(
+        kind
+        for kind in catalogue.kinds.values()
+        if kind.perennial is not None
+        and (not garden.kinds_wanted or kind.id in garden.kinds_wanted)
+    )
+
+
+def lasting_foods(catalogue: Catalogue) -> frozenset[str]:
+    """Gather the foods that only kinds which stay for years give."""
+    kinds = catalogue.kinds.values()
+    cleared = {g.food for kind in kinds if kind.perennial is None for g in kind.givings}
+    return frozenset(g.food for kind in kinds for g in kind.givings if g.food not in cleared)
 
 
 def all_sowings(

@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 from statistics import median
 
+from haulm.catalogue.known import counted
 from haulm.catalogue.records import Catalogue
 from haulm.desk.measures_of_food import Measure, measure_of
 from haulm.desk.needs import Needs, best_keeping
@@ -13,7 +14,8 @@ from haulm.desk.question import Asked
 from haulm.desk.unknown_work import work_unknown
 from haulm.household.appetite import appetites, hours_by_week
 from haulm.household.records import TableLine
-from haulm.larder.records import NeedSum
+from haulm.larder.keeping import keep_rules
+from haulm.larder.records import KeepRule, NeedSum
 from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR, Horizon, monday_of
 from haulm.notebook.file import open_notebook
 from haulm.notebook.garden import Garden
@@ -185,7 +187,7 @@ def table_year(
             measure=measure_of(line, catalogue.foods[line.foods[0]], garden.household),
             wanted=want.kg,
             weeks=sum(kg > 0 for kg in want.kg),
-            takes=takes_of(best[line.id], asked) if line.id in best else None,
+            takes=_takes(best.get(line.id), garden, catalogue, asked),
             brought=_brought(brought.get(line.id), sum(want.kg)),
         )
         for number, (line, want) in enumerate(zip(garden.household.table, wants, strict=True))
@@ -215,6 +217,23 @@ def year_in_plan(plan: Plan, *, southern: bool) -> Horizon:
     return Horizon(max(first, min(start, last)), WEEKS_A_YEAR)
 
 
+def _takes(
+    total: NeedSum | None, garden: Garden, catalogue: Catalogue, asked: Asked
+) -> Takes | None:
+    """Say what a line's best sum takes; None where there is none."""
+    if total is None:
+        return None
+    kind = catalogue.kinds[total.kind]
+    if kind.perennial is not None:
+        if work_unknown(kind, total.food):
+            return Takes(total, kind.name, None)
+        rules = keep_rules((kind,), garden.stores)
+        tending_m2 = counted(kind.labour.tend_min_m2_week) * WEEKS_A_YEAR
+        hours = hours_of(total, tending_m2, counted(kind.labour.pick_min_kg), rules)
+        return Takes(total, kind.name, hours)
+    return takes_of(total, asked)
+
+
 def takes_of(total: NeedSum, asked: Asked) -> Takes:
     """Say what a sum takes in hours beside plants and ground."""
     name = asked.question.names[total.kind]
@@ -232,14 +251,22 @@ def takes_of(total: NeedSum, asked: Asked) -> Takes:
     whole = [way for way in ways if way[0].ground_until_week <= weeks] or ways
     tending_m2 = median(sum(minutes for _, minutes in sowing.work_min_m2) for sowing, _ in whole)
     picking_kg = max(given.pick_min_kg for _, given in whole)
-    keep = best_keeping(asked.question.keep_rules, total.kind, total.food)
+    hours = hours_of(total, tending_m2, picking_kg, asked.question.keep_rules)
+    return Takes(total, name, hours)
+
+
+def hours_of(
+    total: NeedSum, tending_m2: float, picking_kg: float, rules: Sequence[KeepRule]
+) -> float:
+    """Reckon the hours of a sum from minutes a square metre and a kilogram; storing included."""
+    keep = best_keeping(rules, total.kind, total.food)
     put_by = sum(step.value for step in total.steps if step.what.startswith(PUT_BY))
     minutes = (
         tending_m2 * total.area_m2
         + picking_kg * total.lifted_kg
         + (keep.work_min_kg * put_by if keep else 0.0)
     )
-    return Takes(total, name, minutes / MINUTES_AN_HOUR)
+    return minutes / MINUTES_AN_HOUR
 
 
 def brought_by(plan: Plan, weeks: Horizon) -> Mapping[str, Brought]:

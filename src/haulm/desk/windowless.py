@@ -7,11 +7,16 @@ from haulm.measure.findings import Finding, Grade
 
 
 def windowless(asked: Asked) -> tuple[Finding, ...]:
-    """Tell of every line that no sowing can serve, with what keeps the nearest kind from it."""
+    """Tell of every line that no sowing can serve, with what keeps the nearest kind from it.
+
+    Lines of foods that only plants kept for years give are told of by `haulm.desk.perennials`.
+    """
     question = asked.question
     grown = {food.food for sowing in question.sowings for food in sowing.foods}
     findings = []
     for appetite in question.appetites:
+        if question.lasting_foods.issuperset(appetite.foods):
+            continue
         if grown.isdisjoint(appetite.foods) and any(appetite.kg):
             kinds = [kind for kind in asked.kinds if gives(kind, appetite.foods)]
             reasons = [reason for kind in kinds if (reason := why_not(kind, asked))]

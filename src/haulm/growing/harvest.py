@@ -85,6 +85,8 @@ def gatherings(start: OneStart) -> tuple[Gathering, ...]:
     cannot count on its main food gives nothing. What stands on the first day gives whatever it
     still can; what of it is lifted once is lifted in week 0 at the earliest: it is still there.
     """
+    if not start.kind.givings:
+        return ()
     main = main_giving(start.kind)
     weeks = {
         giving.food: counted

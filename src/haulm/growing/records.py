@@ -77,6 +77,35 @@ class SowingFood:
 
 
 @dataclass(frozen=True, slots=True)
+class PickingYear:
+    """What a perennial stand gives of one food in one year.
+
+    Attributes
+    ----------
+    food
+        The food.
+    year
+        The year, named by the midwinter it begins with.
+    age
+        Which growing season of the stand it is; the first is 1.
+    first_week, until_week
+        The weeks of the horizon in which it is picked, until not counted; may lie outside it.
+    share
+        Share of the full yield that is picked in them [1].
+    ready
+        When it is ready.
+    """
+
+    food: str
+    year: int
+    age: int
+    first_week: int
+    until_week: int
+    share: float
+    ready: ReadyDates
+
+
+@dataclass(frozen=True, slots=True)
 class Sowing:
     """One kind started in one week by one method under one cover, not yet given to a bed.
 
@@ -108,6 +137,8 @@ class Sowing:
         What it gives.
     window
         The window it lies in.
+    picking_years
+        For a perennial that stands, what it gives year by year; else empty.
     """
 
     id: str
@@ -129,3 +160,4 @@ class Sowing:
     work_min_m2: tuple[tuple[int, float], ...]
     foods: tuple[SowingFood, ...]
     window: Window
+    picking_years: tuple[PickingYear, ...] = ()

@@ -10,17 +10,17 @@ import numpy as np
 from haulm.catalogue.known import counted, known
 from haulm.catalogue.records import Kind, Method, Picking
 from haulm.catalogue.stand import plants_m2
+from haulm.growing.days import Days, day_in_share_of_runs
 from haulm.growing.harvest import Gathering, OneStart, food_of, gatherings, one_start
+from haulm.growing.perennials import STANDS_ALREADY, PerennialStand, standing_perennial
 from haulm.growing.records import Sowing, Window
 from haulm.growing.rules import growing_rules
-from haulm.growing.timing import course, main_giving, module_weeks, span_weeks
+from haulm.growing.timing import course, main_giving, module_weeks, span_weeks, worth_after
 from haulm.growing.weather import GrowingWeather
 from haulm.growing.windows import starts, windows_among
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR, Horizon, monday_of
-
-STANDS_ALREADY = "it stands already"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,8 @@ def sowings(
     -------
     tuple of Sowing
         By method, cover and day. A sowing none of whose food falls inside the horizon is left
-        out; food that falls partly outside keeps its weeks inside.
+        out; food that falls partly outside keeps its weeks inside. None of what stays for years,
+        which a plan of two seasons could not make pay, nor of what is only dug in.
 
     Notes
     -----
@@ -86,6 +87,8 @@ def sowings(
     as lifted, field losses included; ``stock_m2`` is stations × units per station / (germination ×
     survival), so that the stand is full in the mean.
     """
+    if kind.perennial is not None or kind.green_manure is not None:
+        return ()
     made: list[Sowing] = []
     for method in kind.methods:
         for under_cover in choice.covers:
@@ -167,13 +170,16 @@ def standing_sowing(  # noqa: PLR0913, PLR0917 - seven plain facts say what stan
         Its weeks may be negative. Frosts before week 0 did not end it, since it stands. Food and
         work before week 0 are left out: of a *spread* food the shares gone by are lost; a *stand*
         food is assumed whole, however much of it was taken already; a food lifted once whose week
-        has gone by is lifted in week 0.
+        has gone by is lifted in week 0. What stays for years is told by `standing_perennial`.
 
     Raises
     ------
     FaultsFoundError
         If it was started before the weather on hand begins.
     """
+    if kind.perennial is not None:
+        stood = PerennialStand(kind, family, method, started_on, under_cover)
+        return standing_perennial(stood, weather, horizon)
     column = weather.column_of(started_on)
     if not 0 <= column < weather.seasons.days:
         weeks = weather.column_of(horizon.first_day) // DAYS_A_WEEK
@@ -237,7 +243,16 @@ def _sowing(way: Way, sow_on: date, start: OneStart, window: Window) -> Sowing:
 def _until_week(start: OneStart, gathered: tuple[Gathering, ...], set_on: date) -> int:
     """Give the first week in which the ground is free; what stands holds week 0 at least."""
     least = max(1, start.horizon.week_of(set_on) + 1) if start.stands else 0
+    if start.kind.green_manure is not None:
+        grown = start.phase_ends[worth_after(start.kind)]
+        return max(least, start.week_of(_late(grown)) + 1)
     return max([least, *(gathering.until_week for gathering in gathered)])
+
+
+def _late(days: Days) -> int:
+    """Give the day by which something has happened in as many years as are counted on."""
+    share = growing_rules().certainty_ready.value
+    return int(day_in_share_of_runs(days[:, None], share)[0])
 
 
 def _work(

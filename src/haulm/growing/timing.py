@@ -69,6 +69,11 @@ def main_giving(kind: Kind) -> Giving:
     return next(giving for giving in kind.givings if giving.role is Role.MAIN)
 
 
+def worth_after(kind: Kind) -> str:
+    """Give the phase at whose end a kind is worth its ground: food to lift, or growth to dig in."""
+    return kind.green_manure.dig_in_after if kind.green_manure else main_giving(kind).after
+
+
 def module_weeks(method: Method) -> int:
     """Count the whole weeks in trays; 0 for what is started in place."""
     return 0 if method.module_weeks is None else round(method.module_weeks.value)

@@ -12,7 +12,14 @@ from haulm.catalogue.records import Hardy, Kind, Method, Picking
 from haulm.growing.days import Days
 from haulm.growing.records import Window
 from haulm.growing.rules import GrowingRules, growing_rules
-from haulm.growing.timing import Course, course, main_giving, module_weeks, span_weeks
+from haulm.growing.timing import (
+    Course,
+    course,
+    main_giving,
+    module_weeks,
+    span_weeks,
+    worth_after,
+)
 from haulm.growing.weather import GrowingWeather
 from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR, Horizon
 
@@ -105,7 +112,8 @@ def windows(
     -----
     A Monday passes if the light, the soil, the frosts, the wait and the time left for picking all
     allow it, in as large a share of years as ``data/rules.toml`` asks. An end is told by the first
-    rule, in that order, which the week just outside fails.
+    rule, in that order, which the week just outside fails. Planting what stays for years hangs on
+    the light and the soil alone.
     """
     return windows_among(
         starts(kind, method, under_cover=under_cover, weather=weather, horizon=horizon), horizon
@@ -189,6 +197,8 @@ def _start_rules(looked_at: Starts) -> Iterator[StartRule]:
     rules = growing_rules()
     yield from _light_rules(looked_at)
     yield from _soil_rules(looked_at, rules)
+    if looked_at.kind.perennial is not None:
+        return
     yield _coming_up_rule(looked_at, rules)
     yield from _frost_rules(looked_at, rules)
     yield _ready_rule(looked_at, rules)
@@ -272,7 +282,7 @@ def _frost_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
     if isinstance(killing, Hardy):
         return
     fared, share = looked_at.fared, rules.certainty_frost.value
-    ready = fared.phase_ends[main_giving(looked_at.kind).after]
+    ready = fared.phase_ends[worth_after(looked_at.kind)]
     young_until = np.minimum(fared.up + DAYS_A_WEEK * round(rules.young_weeks.value), ready)
     frost = f"killing frost ({_figure(killing.value)} °C)"
     where = " under cover" if looked_at.under_cover else ""
@@ -285,7 +295,7 @@ def _frost_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
 
 def _ready_rule(looked_at: Starts, rules: GrowingRules) -> StartRule:
     weeks, share = round(rules.longest_weeks.value), rules.certainty_ready.value
-    ready = looked_at.fared.phase_ends[main_giving(looked_at.kind).after]
+    ready = looked_at.fared.phase_ends[worth_after(looked_at.kind)]
     return StartRule(
         _sure(ready - looked_at.sown <= DAYS_A_WEEK * weeks, share),
         f"it is ready within {weeks} weeks, {_years(share)}",
@@ -294,13 +304,12 @@ def _ready_rule(looked_at: Starts, rules: GrowingRules) -> StartRule:
 
 
 def _time_left_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRule]:
-    giving, fared = main_giving(looked_at.kind), looked_at.fared
-    share = rules.certainty_ready.value
-    weeks = 1
-    if giving.picking is Picking.SPREAD:
-        weeks = ceil(rules.least_spread_share.value * span_weeks(giving))
-    needed = fared.phase_ends[giving.after] + DAYS_A_WEEK * weeks
+    fared, share = looked_at.fared, rules.certainty_ready.value
+    weeks = _weeks_needed(looked_at.kind, rules)
+    needed = fared.phase_ends[worth_after(looked_at.kind)] + DAYS_A_WEEK * weeks
     picking = "a week of picking" if weeks == 1 else f"{weeks} weeks of picking"
+    if looked_at.kind.green_manure is not None:
+        picking = "growth enough to dig in"
     if looked_at.kind.season.bolt_day_length_h is not None:
         yield StartRule(
             _sure(fared.bolts >= needed, share),
@@ -315,6 +324,16 @@ def _time_left_rules(looked_at: Starts, rules: GrowingRules) -> Iterator[StartRu
             f"it gives {picking} before {frost}, {_years(share)}",
             f"later, {frost} comes before {picking} {_oftener(share)}",
         )
+
+
+def _weeks_needed(kind: Kind, rules: GrowingRules) -> int:
+    """Count the weeks that must be left once a kind is ready; digging in asks for none."""
+    if kind.green_manure is not None:
+        return 0
+    giving = main_giving(kind)
+    if giving.picking is Picking.SPREAD:
+        return ceil(rules.least_spread_share.value * span_weeks(giving))
+    return 1
 
 
 def _sure(holds: NDArray[np.bool_], share: float) -> Passes:

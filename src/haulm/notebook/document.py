@@ -309,8 +309,8 @@ class StandingPart(Part):
 
     bed: Text = key("The bed's id.", "slate")
     kind: Text = key("The kind, as haulm crops lists it.", "garlic/hard-necked")
-    method: Text = key("How it was started: direct, modules, sets, cloves or tubers.", "cloves")
-    started: Day = key("The day it was sown, or set out in the bed.", date(2026, 11, 2))
+    method: Text = key("How it was started: by which of the kind's methods.", "cloves")
+    started: Day = key("The day it was sown, set out or planted in the bed.", date(2026, 11, 2))
     area: Quantity = key("The ground it holds, an area.", "6 m2")
 
 

@@ -37,6 +37,7 @@ from haulm.planner.audit_larder import (
     check_serves,
     check_store_space,
 )
+from haulm.planner.audit_perennials import check_lasting_food, check_lasting_ground
 from haulm.planner.audit_pins import check_forbidden, check_kept
 from haulm.planner.audit_table import (
     check_helpings,
@@ -74,6 +75,8 @@ CHECKS = (
     check_store_space,
     check_seed_back,
     check_serves,
+    check_lasting_ground,
+    check_lasting_food,
     check_table,
     check_helpings,
     check_helpings_from_lots,

@@ -31,12 +31,38 @@ class BedGround:
 
 
 @dataclass(frozen=True, slots=True)
+class LastingStand:
+    """What a stand that stays for years is re-added from.
+
+    Attributes
+    ----------
+    planted_on
+        The day it was planted.
+    southern
+        Whether its years begin on 1 July, as south of the equator, or on 1 January.
+    year_shares
+        (year of the stand, share of the full yield) in order; nothing before the first [1].
+    full_kg_m2
+        (food, full yield) of each food [kg/m²].
+    """
+
+    planted_on: date
+    southern: bool
+    year_shares: tuple[tuple[int, float], ...]
+    full_kg_m2: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Standing:
-    """A planting that holds ground already: its sowing, bed and area; it cannot be moved."""
+    """A planting that holds ground already: its sowing, bed and area; it cannot be moved.
+
+    ``lasting`` is set for what stays for years: it holds its ground in every week.
+    """
 
     sowing: Sowing
     bed: str
     area_m2: float
+    lasting: LastingStand | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +168,8 @@ class PlanQuestion:
         What the grower settled by hand; the plan is made around it.
     before
         The patches of the plan before this one; leaving one, or making a new one, has its price.
+    lasting_foods
+        Foods that only plants which stay for years give: none of them is planted by a plan.
     """
 
     garden: str
@@ -168,6 +196,7 @@ class PlanQuestion:
     units: Units = "metric"
     pins: tuple[Pin, ...] = ()
     before: tuple[Before, ...] = ()
+    lasting_foods: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

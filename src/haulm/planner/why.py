@@ -226,20 +226,22 @@ class _Reasons:
         return sowings, lodgings
 
     def _out_of_reach(self, wants: list[int], stands: bool, lies: bool) -> str:  # noqa: FBT001
+        food, question = self._tables.food, self._tables.question
+        asked = question.appetites[int(food.want_line[wants[0]])]
+        ready = [
+            w for gift in food.gifts if food.pools[gift.pool][1] in asked.foods for w in gift.weeks
+        ]
+        if question.lasting_foods.issuperset(asked.foods):
+            return _no_more_planted(bool(ready), in_season=stands)
         if stands or lies:
             where = "stands and lies in store" if stands and lies else "lies in store"
             where = "stands" if stands and not lies else where
             return f"what {where} is eaten up, and no sowing can be ready by then"
-        food = self._tables.food
-        asked = self._tables.question.appetites[int(food.want_line[wants[0]])]
-        ready = [
-            w for gift in food.gifts if food.pools[gift.pool][1] in asked.foods for w in gift.weeks
-        ]
         if not ready:
             return "no sowing gives any of it within these weeks"
         if min(ready) > food.want_week[wants[0]]:
             return "no sowing can be ready so soon"
-        if any(rule.food in asked.foods for rule in self._tables.question.keep_rules):
+        if any(rule.food in asked.foods for rule in question.keep_rules):
             return "nothing can be ready then, and nothing keeps so long"
         return "nothing can be ready then"
 
@@ -278,6 +280,16 @@ class _Reasons:
         return (
             f"no hours left in {month(question, max(weeks, key=lambda w: self._scarce.hours[w]))}"
         )
+
+
+def _no_more_planted(stands: bool, *, in_season: bool) -> str:  # noqa: FBT001
+    """Say why a food that only plants kept for years give runs short."""
+    more = "a plan of two seasons plants no more, for it is years till they bear"
+    if not stands:
+        return f"only plants that stay for years give it, and none stands that bears; {more}"
+    if in_season:
+        return f"what stands gives no more than this; {more}"
+    return f"it is not its season, and what was put by is eaten; {more}"
 
 
 def _grouped(keys: np.ndarray) -> dict[int, list[int]]:

@@ -24,6 +24,8 @@ class JobKind(StrEnum):
     CLEAR = "clear"
     DIG_IN = "dig in"
     TEND = "tend"
+    MULCH = "mulch"
+    CUT_DOWN = "cut down"
 
     @property
     def verb(self) -> str:
@@ -39,12 +41,17 @@ class Act:
     day: date
 
 
-def acts_of(planting: Planting) -> Iterator[Act]:
-    """Give what is done to start a planting and to end it; what stands is not started again."""
+def acts_of(planting: Planting, *, stays: bool = False) -> Iterator[Act]:
+    """Give what is done to start a planting and to end it.
+
+    What stands is not started again, and what ``stays`` for years is not ended.
+    """
     if not planting.standing:
         if from_trays(planting):
             yield Act(JobKind.SOW_TRAYS, planting.sow_on)
             yield Act(JobKind.SET_OUT, planting.set_on)
         else:
             yield Act(JobKind(doing(planting)), planting.sow_on)
-    yield Act(JobKind.LIFT if main_expects(planting) else JobKind.CLEAR, planting.clear_by)
+    if not stays:
+        ends = JobKind.LIFT if main_expects(planting) else JobKind.CLEAR
+        yield Act(ends, planting.clear_by)

@@ -205,6 +205,8 @@ def _shape_words(bed: Bed) -> str:
 
 def _older(bundle: SheetBundle, planting: Planting) -> Older:
     until = f"until {day_text(planting.clear_by)}"
+    if bundle.stays(planting):
+        until = "stays for years"
     return Older(bundle.layout_of(planting), bundle.crop_name(planting), until)
 
 

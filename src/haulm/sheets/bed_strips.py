@@ -31,6 +31,7 @@ from haulm.sheets.strip_names import (
     list_lines,
     listed,
     name_patches,
+    pick_spans,
     to_dig_in,
 )
 from haulm.sheets.wording import (
@@ -264,7 +265,10 @@ def _draw_patch(
     ground = Hatch.DIG if to_dig_in(bundle, planting) else Hatch.GROWING
     canvas.rectangle((box.x, box.y), box.width, box.height, Pen(0.25, ground))
     ready = main_ready(planting)
-    if ready is not None and ready.early < planting.clear_by:
+    if bundle.stays(planting):
+        for left, end in pick_spans(bundle, axis, planting):
+            canvas.rectangle((left, box.y), end - left, box.height, Pen(0.25, Hatch.READY))
+    elif ready is not None and ready.early < planting.clear_by:
         early = max(box.x, min(right, axis.open_x(ready.early)))
         late = max(box.x, min(right, axis.open_x(ready.late)))
         if early < right:

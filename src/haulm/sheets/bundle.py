@@ -115,6 +115,11 @@ class SheetBundle:
         message = f"Planting {planting.id} has no layout in bed {planting.bed}."
         raise LabelsDifferError(message)
 
+    def stays(self, planting: Planting) -> bool:
+        """Whether a planting stays for years, past the plan's end."""
+        kind = self.catalogue.kinds.get(planting.kind)
+        return kind is not None and kind.perennial is not None
+
     def kind_of(self, planting: Planting) -> Kind:
         """Give the catalogue's entry for a planting's kind."""
         return self.catalogue.kinds[planting.kind]

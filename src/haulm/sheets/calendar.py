@@ -64,7 +64,7 @@ def _entries(bundle: SheetBundle, planting: Planting) -> Iterator[_Entry]:
     bed = bundle.bed(planting.bed).name
     ground = area_text(planting.area_m2, bundle.units)
     stock = f"{planting.stock:.0f} × {planting.stock_unit}"
-    acts = {act.kind: act.day for act in acts_of(planting)}
+    acts = {act.kind: act.day for act in acts_of(planting, stays=bundle.stays(planting))}
     if JobKind.SOW_TRAYS in acts:
         day = acts[JobKind.SOW_TRAYS]
         text = f"{stock} in {planting.tray_cells} cells, for {planting.plants} plants in {bed}."

@@ -139,6 +139,21 @@ def closed_marks(bundle: SheetBundle, bed: Bed) -> list[str]:
     return [*sorted(marks), *sorted(names)]
 
 
+def pick_spans(
+    bundle: SheetBundle, axis: TimeAxis, planting: Planting
+) -> tuple[tuple[float, float], ...]:
+    """Give from where to where on an axis a planting is picked: unbroken weeks, within the axis."""
+    weeks = sorted({pick.week for pick in planting.picks})
+    firsts = [week for week in weeks if week - 1 not in weeks]
+    lasts = [week for week in weeks if week + 1 not in weeks]
+    monday = bundle.plan.horizon.monday
+    spans = (
+        (max(axis.left, axis.open_x(monday(first))), min(axis.right, axis.open_x(monday(last + 1))))
+        for first, last in zip(firsts, lasts, strict=True)
+    )
+    return tuple((left, right) for left, right in spans if left < right)
+
+
 def to_dig_in(bundle: SheetBundle, planting: Planting) -> bool:
     """Whether a planting is grown for the ground alone: its kind gives no food."""
     return not planting.expects and not bundle.kind_of(planting).givings

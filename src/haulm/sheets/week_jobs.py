@@ -14,6 +14,7 @@ from haulm.plan.records import Lot, Pick, Planting
 from haulm.sheets.acts import JobKind, acts_of
 from haulm.sheets.bed_facts import depth_text
 from haulm.sheets.bundle import SheetBundle
+from haulm.sheets.care import cares_of
 from haulm.sheets.strip_names import to_dig_in
 from haulm.sheets.wording import (
     area_text,
@@ -102,6 +103,7 @@ def _all_jobs(bundle: SheetBundle, first: date, last: date) -> Iterator[Job]:
         left = {week: minutes for week, minutes in planting.minutes if week in weeks}
         yield from _picking(bundle, planting, weeks, left)
         yield from _acting(bundle, planting, left)
+        yield from _caring(bundle, planting, weeks)
         for week, minutes in left.items():
             tending[planting.bed, week] += minutes
     for (bed, week), minutes in tending.items():
@@ -161,7 +163,7 @@ def _expected(bundle: SheetBundle, planting: Planting, pick: Pick) -> str:
 
 def _acting(bundle: SheetBundle, planting: Planting, left: dict[int, float]) -> Iterator[Job]:
     """Give what starts and ends a planting; the first of a week takes what minutes are left."""
-    for act in acts_of(planting):
+    for act in acts_of(planting, stays=bundle.stays(planting)):
         kind = act.kind
         if kind in {JobKind.LIFT, JobKind.CLEAR}:
             if _lifted_at_once(bundle, planting):
@@ -218,6 +220,30 @@ def _amount(bundle: SheetBundle, planting: Planting, kind: JobKind) -> str:
         JobKind.PLANT: (f"{units} on {ground}", apart, stock_deep),
     }
     return ", ".join(part for part in told.get(kind, (ground,)) if part)
+
+
+def _caring(bundle: SheetBundle, planting: Planting, weeks: range) -> Iterator[Job]:
+    """Give what a planting that stays for years wants once a year; its minutes are tending's."""
+    for care in cares_of(bundle, planting):
+        if bundle.plan.horizon.week_of(care.day) not in weeks:
+            continue
+        name = bundle.full_name(planting)
+        monday = monday_of(care.day)
+        yield Job(
+            id=f"{planting.id}-{care.kind.value}-{monday:%Y}",
+            kind=care.kind,
+            place=bundle.bed(planting.bed).name,
+            what=_what(care.kind, f"{name[0].lower()}{name[1:]}"),
+            amount=", ".join(
+                part for part in (area_text(planting.area_m2, bundle.units), care.note) if part
+            ),
+            minutes=None,
+            first_day=monday,
+            last_day=monday + _SUNDAY,
+            latest_day=None,
+            planting=planting.id,
+            cautions=(),
+        )
 
 
 def _tending(bundle: SheetBundle, bed: str, week: int, minutes: float) -> Job:

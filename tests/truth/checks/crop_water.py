@@ -12,6 +12,8 @@ from truth.published import Check, Rule, Section, Span, Table
 # Table 12: Kc initial, middle, end; table 22: least and most rooting depth [m], p. Kinds on poles
 # have the middle Kc of note 2: 1.15 for beans, 1.20 for tomato.
 ROWS: Mapping[str, tuple[float, float, float, Span, float]] = {
+    "asparagus/green": (0.5, 0.95, 0.3, (1.2, 1.8), 0.45),
+    "strawberry/summer": (0.4, 0.85, 0.75, (0.2, 0.3), 0.2),
     "brussels sprouts/winter": (0.7, 1.05, 0.95, (0.4, 0.6), 0.45),
     "cabbage/summer": (0.7, 1.05, 0.95, (0.5, 0.8), 0.45),
     "carrot/storing": (0.7, 1.05, 0.95, (0.5, 1.0), 0.35),

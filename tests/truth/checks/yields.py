@@ -86,8 +86,14 @@ def energy_kcal(age: int) -> float:
 
 
 def yields() -> list[float]:
-    """Give what every kind gives of what it is grown for [kg/m²]."""
-    return [main_giving(kind).yield_kg_m2.value for kind in load_catalogue().kinds.values()]
+    """Give what every kind that is cleared within the year gives of its main food [kg/m²]."""
+    return [main_giving(kind).yield_kg_m2.value for kind in cleared_kinds()]
+
+
+def cleared_kinds() -> list[Kind]:
+    """Give the kinds that are grown for food and do not stay for years."""
+    kinds = load_catalogue().kinds.values()
+    return [kind for kind in kinds if kind.perennial is None and kind.green_manure is None]
 
 
 def of_chart(source: str) -> Table:

@@ -81,7 +81,7 @@ def fold_out_rows(bundle: SheetBundle, planting_id: str) -> ChartTable:
     planting = _planting(bundle, planting_id)
     rows = [
         (_SAID[act.kind], day_text(act.day, year=True))
-        for act in acts_of(planting)
+        for act in acts_of(planting, stays=bundle.stays(planting))
         if act.kind not in {JobKind.LIFT, JobKind.CLEAR}
     ]
     if planting.standing:
@@ -90,7 +90,10 @@ def fold_out_rows(bundle: SheetBundle, planting_id: str) -> ChartTable:
         food = capital(food_name(bundle.catalogue, ready.food))
         span, middle = span_text(ready.early, ready.late), day_text(ready.middle, year=True)
         rows.append((f"{food} ready", f"{span}, 8 years in 10; half of years by {middle}"))
-    rows.append(("Ground free again", day_text(planting.clear_by, year=True)))
+    free = "not in this plan: it stays for years"
+    if not bundle.stays(planting):
+        free = day_text(planting.clear_by, year=True)
+    rows.append(("Ground free again", free))
     horizon = bundle.plan.horizon
     for first, last, free_m2 in free_ground(bundle, planting.bed):
         end = horizon.monday(last + 1) - timedelta(days=1)
@@ -132,7 +135,7 @@ def _free_text(bundle: SheetBundle, free_m2: float) -> str:
 
 
 def _marks(bundle: SheetBundle, axis: TimeAxis, planting: Planting) -> Iterator[_Mark]:
-    for act in acts_of(planting):
+    for act in acts_of(planting, stays=bundle.stays(planting)):
         x = axis.open_x(act.day)
         if axis.first_day <= act.day < axis.end_day:
             yield _Mark(_SAID[act.kind], day_text(act.day), x, x, None, act.kind)

@@ -22,6 +22,7 @@ from haulm.sheets.strip_names import (
     box_of,
     detail_of,
     meet,
+    pick_spans,
     run_of,
     to_dig_in,
 )
@@ -134,6 +135,8 @@ def patch_label(bundle: SheetBundle, planting: Planting, change: Change | None =
     ready = main_ready(planting)
     if to_dig_in(bundle, planting):
         end = f"dug in {long_day(planting.clear_by)}"
+    elif bundle.stays(planting):
+        end = "stays for years"
     elif ready is not None:
         end = f"ready {long_span(ready.early, ready.late)}"
     else:
@@ -157,7 +160,12 @@ def _draw_box(
     ground = Hatch.DIG if to_dig_in(bundle, planting) else Hatch.GROWING
     canvas.rectangle((box.x, box.y), box.width, box.height, Pen(0.9, ground))
     ready = main_ready(planting)
-    if ready is not None and ready.early < planting.clear_by:
+    if bundle.stays(planting):
+        for left, end in pick_spans(bundle, axis, planting):
+            canvas.rectangle((left, box.y), end - left, box.height, Pen(0, fill=PAPER))
+            canvas.rectangle((left, box.y), end - left, box.height, Pen(0, fill=RIPE))
+            canvas.rectangle((left, box.y), end - left, box.height, Pen(0.9, Hatch.READY))
+    elif ready is not None and ready.early < planting.clear_by:
         early = max(box.x, min(right, axis.open_x(ready.early)))
         late = max(box.x, min(right, axis.open_x(ready.late)))
         if early < right:

@@ -67,7 +67,7 @@ def planting_rows(bundle: SheetBundle, reader: Reader) -> list[dict[str, Any]]:
             "start": reader.day(planting.sow_on),
             "ground": reader.day(planting.in_ground_from),
             "ready": _ready(planting, reader),
-            "free": reader.day(planting.clear_by),
+            "free": _("stays") if bundle.stays(planting) else reader.day(planting.clear_by),
             "gives": _gives(planting, reader),
         }
         for bed in bundle.beds

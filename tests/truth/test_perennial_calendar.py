@@ -1,0 +1,58 @@
+"""Perennials bear when growers expect them, at four stations of record (common practice)."""
+
+import csv
+from datetime import date, timedelta
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from haulm.catalogue.loader import load_catalogue
+from haulm.growing.perennials import PerennialStand, picking_years
+from haulm.growing.weather import GrowingWeather, growing_weather
+from haulm.measure.weeks import horizon_from
+from haulm.site.readers.plain import read_daily_csv
+from haulm.site.records import Place, Soil
+from haulm.site.seasons import seasons_from
+
+DATA = Path(__file__).parent / "data"
+LATITUDE = {
+    "seattle_2012_2015": 47.6,
+    "fulda_1979_1988": 50.5,
+    "baltimore_2010_2019": 39.2,
+    "melbourne_1981_1990": -37.8,
+}
+HORIZON = horizon_from(date(2027, 1, 4))
+
+
+def rows() -> list[dict[str, str]]:
+    """Read when growers expect what."""
+    with (DATA / "perennial_calendar.csv").open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+@cache
+def weather_at(site: str) -> GrowingWeather:
+    """Draw runs of weather from a station's record."""
+    place = Place("a site of record", LATITUDE[site], 0.0, 50.0, Soil.LOAM)
+    record, _ = read_daily_csv(DATA / "weather" / f"{site}.csv")
+    first_day = HORIZON.first_day - timedelta(weeks=60)
+    return growing_weather(seasons_from(record, place, first_day, 7 * 224, 20, 1), place)
+
+
+@pytest.mark.parametrize(
+    "row", rows(), ids=lambda row: "-".join((row["site"][:4], row["kind"], row["food"]))
+)
+def test_perennials_bear_when_growers_expect_them(row: dict[str, str]) -> None:
+    """In the middle year a full-grown stand is first picked in its usual weeks.
+
+    Common practice for the dates; open records for the weather.
+    """
+    kind = load_catalogue().kinds[row["kind"]]
+    stand = PerennialStand(kind, "family", kind.methods[0], date(2018, 3, 1), under_cover=False)
+    years = picking_years(stand, weather_at(row["site"]), HORIZON)
+    picked = next(one for one in years if (one.food, one.year) == (row["food"], 2027))
+    earliest, latest = (
+        date(2027, *map(int, row[end].split("-"))) for end in ("earliest", "latest")
+    )
+    assert earliest <= picked.ready.middle <= latest
