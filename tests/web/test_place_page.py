@@ -257,3 +257,27 @@ def test_nothing_is_fetched_unless_it_is_agreed(visit: TestClient) -> None:
     assert not asked
     assert "was not reached" in visit.post("/place/fetch", data={"agreed": "yes"}).text
     assert asked
+
+
+def test_a_guess_of_units_is_confirmed_with_one_press(visit: TestClient) -> None:
+    """A table whose header tells no unit is shown with what its figures look like; nothing is taken
+    in until the guess is confirmed, and the form sends it as it stands.
+    """
+    lines = SEATTLE.read_text(encoding="utf-8").splitlines()
+    rows = ["date,tmin,tmax,rain"]
+    for line in lines[1:]:
+        day, tmin, tmax, rain = line.split(",")[:4]
+        low, high = (f"{float(one) * 1.8 + 32:.1f}" for one in (tmin, tmax))
+        rows.append(f"{day},{low},{high},{float(rain) / 25.4:.2f}")
+    before = parts_of(own(visit))["weather"]
+    asked = drop(visit, "\n".join(rows).encode(), "us.csv")
+    assert "To be confirmed" in asked
+    assert "they are °F, rain in inches" in asked
+    assert parts_of(own(visit))["weather"] == before
+    for chosen in ('value="f" selected', 'value="in" selected', 'value="tmin" selected'):
+        assert chosen in asked
+    key = asked.split('name="key" value="', 1)[1].split('"', 1)[0]
+    as_it_stands = {"key": key, "date": "date", "tmin": "tmin", "tmax": "tmax", "rain": "rain"}
+    done = visit.post("/place/columns", data=as_it_stands | {"degrees": "f", "depth": "in"})
+    assert "“us.csv” is the garden" in done.text
+    assert "Rests on 4 years of record" in done.text

@@ -11,6 +11,7 @@ from haulm.desk.uploads import MOST_RECORD_BYTES
 from haulm.desk.usual_days import month_day_from, written_day
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
+from haulm.site.readers.plain import guess_units
 from haulm.site.readers.table import table_of
 
 IN_GARDEN = ("name", "units")
@@ -18,6 +19,7 @@ IN_PLACE = ("latitude", "longitude", "height", "soil")
 FROST_DAYS = {"last_frost": "the last frost", "first_frost": "the first frost"}
 WEATHER_HEIGHT = "weather_height"
 ROWS_SHOWN = 5
+_DEPTHS = {"mm": "millimetres", "in": "inches"}
 LEAST_COLUMNS = 3
 
 
@@ -123,6 +125,25 @@ def sample_of(name: str, data: bytes) -> Sample | None:
     if len(distinct) < LEAST_COLUMNS or len(distinct) != len(table.header):
         return None
     return Sample(distinct, tuple(cells for _line, cells in table.rows[:ROWS_SHOWN]))
+
+
+def guess_of(name: str, data: bytes) -> tuple[dict[str, str], Finding] | None:
+    """Guess the columns and units of a table whose header tells none, to be confirmed.
+
+    Gives the fields of the columns' form, and the question; None where nothing is to be asked.
+    """
+    if len(data) > MOST_RECORD_BYTES or sample_of(name, data) is None:
+        return None
+    guess = guess_units(data.decode("utf-8-sig"), name)
+    if guess is None:
+        return None
+    units = guess.units
+    degrees, depth = "°F" if units.degrees == "f" else "°C", _DEPTHS[units.depth]
+    why = "; ".join(reason for reason in (units.why_degrees, units.why_depth) if reason)
+    rain = f", rain in {depth}" if "rain" in guess.columns else ""
+    what = f"no unit stands in its header. By its figures they are {degrees}{rain}"
+    asked = Finding(name, f"{what}{f' ({why})' if why else ''}.", "Look, and read it so.")
+    return {**guess.columns, "degrees": units.degrees, "depth": units.depth}, asked
 
 
 def columns_from(typed: Mapping[str, str]) -> dict[str, str]:

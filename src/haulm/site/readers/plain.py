@@ -9,8 +9,9 @@ from pathlib import Path
 
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade, faults
+from haulm.site.readers.likely import LikelyUnits, likely_units
 from haulm.site.readers.readings import Reading, lines_of, record_from
-from haulm.site.readers.table import Table, places_of, table_of
+from haulm.site.readers.table import Table, places_of, table_of, untold_units
 from haulm.site.readers.text import read_text
 from haulm.site.records import DailyRecord
 
@@ -66,7 +67,55 @@ def read_daily_csv(
         raise FaultsFoundError(findings)
     odd = _Oddities()
     readings = _readings(table, places, odd)
+    if columns is None:
+        findings += _unlikely(readings, untold_units(table.header), origin)
     return record_from(readings, origin, findings + _told(odd, len(table.header), origin))
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """What a table without units is taken for: the columns by quantity, and the likely units.
+
+    ``columns`` has the table's own name for date, tmin, tmax and, where it is there, rain.
+    """
+
+    columns: dict[str, str]
+    units: LikelyUnits
+
+
+def guess_units(text: str, origin: str) -> Guess | None:
+    """Guess the units of a table whose columns are known and whose header tells no unit.
+
+    None where a unit stands beside every column, and where the columns are not known.
+    """
+    try:
+        table = table_of(text, origin)
+        places, findings = places_of(table.header, None, origin)
+    except FaultsFoundError:
+        return None
+    if faults(findings) or not untold_units(table.header):
+        return None
+    columns = {name.split("_")[0]: table.header[place] for name, place in places.items()}
+    return Guess(columns, likely_units(_readings(table, places, _Oddities())))
+
+
+def _unlikely(readings: list[Reading], untold: frozenset[str], origin: str) -> list[Finding]:
+    """Refuse to take for °C or mm, where no unit stands, what looks like °F or inches."""
+    units, findings = likely_units(readings), []
+    where = f"{origin}, header"
+    if units.why_degrees and untold & {"tmin", "tmax"}:
+        what = (
+            f"no unit stands beside the temperatures, and they look like °F: {units.why_degrees}."
+        )
+        remedy = (
+            "Say which they are: tmin_f and tmax_f, or tmin_c and tmax_c, in [weather.columns]."
+        )
+        findings.append(Finding(where, what, remedy))
+    if units.why_depth and "rain" in untold:
+        what = f"no unit stands by the rain, and it looks like inches: {units.why_depth}."
+        remedy = "Say which it is: rain_in, or rain_mm, in [weather.columns]."
+        findings.append(Finding(where, what, remedy))
+    return findings
 
 
 def _readings(table: Table, places: Mapping[str, int], odd: _Oddities) -> list[Reading]:

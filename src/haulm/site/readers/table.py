@@ -159,6 +159,12 @@ def _recognised(header: Sequence[str], origin: str) -> tuple[dict[str, int], lis
     return places, findings
 
 
+def untold_units(header: Sequence[str]) -> frozenset[str]:
+    """List what stands in a header without a unit: tmin, tmax, rain."""
+    told = [_our_name(name) for name in header]
+    return frozenset(quantity for quantity, unit in told if quantity in _METRIC and unit is None)
+
+
 def _twice(places: Mapping[str, int], origin: str) -> list[Finding]:
     """Refuse one quantity in two units."""
     pairs = (("tmin_c", "tmin_f"), ("tmax_c", "tmax_f"), ("rain_mm", "rain_in"))

@@ -14,6 +14,7 @@ from haulm.desk.place_drawings import PlaceChart, degree_days, place_charts, res
 from haulm.desk.place_editing import (
     Sample,
     columns_from,
+    guess_of,
     place_as_stored,
     place_faults,
     place_sent_by,
@@ -46,6 +47,7 @@ class Loading:
 
     findings: tuple[Finding, ...] = ()
     refused: bool = False
+    asks: bool = False
     sample: Sample | None = None
     key: str = ""
     chosen: Mapping[str, str] = field(default_factory=dict)
@@ -84,6 +86,15 @@ def load(request: Request, form: Form) -> Response:
     if file is None:
         nothing = Finding(_("the record"), _("no file was chosen."), _("Choose or drop one."))
         return _shown(request, loading=Loading((nothing,), refused=True))
+    guess = guess_of(file.name, file.data)
+    if guess is not None:
+        chosen, asked = guess
+        key = token_hex(8)
+        request.app.state.record_held = Held(key, file)
+        sample = sample_of(file.name, file.data)
+        return _shown(
+            request, loading=Loading((asked,), asks=True, sample=sample, key=key, chosen=chosen)
+        )
     return _loaded(request, file, None, "")
 
 
