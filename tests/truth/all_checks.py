@@ -3,6 +3,7 @@
 from truth.checks import (
     air,
     crop_water,
+    dual,
     evaporation,
     germination,
     kitchen,
@@ -25,6 +26,7 @@ PUBLISHED: tuple[Section, ...] = (
     sun.SECTION,
     evaporation.SECTION,
     soil_water.SECTION,
+    dual.SECTION,
     crop_water.SECTION,
     warmth.DEGREE_DAYS,
     warmth.HARDINESS,
