@@ -30,6 +30,8 @@ _KEPT = (
     "stress",
 )
 
+_STATES = frozenset({"depletion_mm", "below_mm", "easy_mm", "stress"})
+
 
 @dataclass(slots=True, eq=False)
 class _Ground:
@@ -83,9 +85,7 @@ def ground_balance(
     runs, days = climate.use_mm.shape
     rows = len(tables.labels)
     kept = {
-        name: np.zeros((rows, runs, days), np.float32)
-        if name.endswith("ed_mm") or name == "crop_use_mm"
-        else np.full((rows, runs, days), np.nan, np.float32)
+        name: np.full((days, rows, runs), np.nan if name in _STATES else 0.0, np.float32)
         for name in _KEPT
     }
     ground = _first_ground(tables, runs, first_lack_mm)
@@ -94,7 +94,8 @@ def ground_balance(
             _hand_over(ground, tables, first)
         here = np.flatnonzero(tables.area_m2[first] > 0)
         _run_stretch(ground, tables, climate, watering or Watering(), (first, until, here), kept)
-    return GroundBalance(tables.labels, tables.area_m2.T, **kept)
+    shaped = {name: np.moveaxis(values, 0, -1) for name, values in kept.items()}
+    return GroundBalance(tables.labels, tables.area_m2.T, **shaped)
 
 
 def _stretches(tables: GroundTables) -> Iterator[tuple[int, int]]:
@@ -178,16 +179,14 @@ def _run_stretch(
     # Light rain wets leaves and mulch and is gone the same day.
     rain = np.where(fallen < figures.light_rain_share.value * use, 0.0, fallen)
     fixed = _Fixed.of(tables, here)
-    told = {name: np.empty((until - first, *part.depletion.shape), np.float32) for name in _KEPT}
     for step in range(until - first):
         day = first + step
         given = None if watering.given_mm is None else watering.given_mm[day, here][:, None]
         today = _Day.of(tables, here, day, (rain[..., step], use[..., step], given), part)
         awaited = watering.until_day is None or day < watering.until_day
         refill = watering.refill if watering.when_due and awaited else 0.0
-        _one_day(part, fixed, today, refill, {name: told[name][step] for name in _KEPT})
-    for name in _KEPT:
-        kept[name][here, :, first:until] = np.moveaxis(told[name], 0, -1)
+        for name, values in zip(_KEPT, _one_day(part, fixed, today, refill), strict=True):
+            kept[name][day, here] = values
     ground.depletion[here], ground.below[here] = part.depletion, part.below
     ground.top[here], ground.wetted[here] = part.top, part.wetted
 
@@ -256,9 +255,8 @@ def _one_day(
     fixed: _Fixed,
     today: _Day,
     refill: float,
-    told: dict[str, NDArray[np.float32]],
-) -> None:
-    """Carry the ground through one day and tell what happened."""
+) -> tuple[Array, ...]:
+    """Carry the ground through one day and tell what happened, in the order of what is kept."""
     lack = part.depletion - today.rain
     top = part.top - today.rain
     wetted = np.where(today.rain > 0, 1.0, part.wetted)
@@ -288,15 +286,10 @@ def _one_day(
     part.below = part.below - soaked
     part.top = top + evaporated / bare_wet
     part.wetted = wetted
-    told["depletion_mm"][:] = part.depletion
-    told["below_mm"][:] = part.below
-    told["easy_mm"][:] = share * today.total_mm
-    told["watered_mm"][:] = given
-    told["rained_mm"][:] = today.rain
-    told["crop_use_mm"][:] = drunk
-    told["evaporated_mm"][:] = evaporated
-    told["drained_mm"][:] = surplus - soaked
-    told["stress"][:] = stress
+    easy = share * today.total_mm
+    sunk = surplus - soaked
+    flows = (given, today.rain, drunk, evaporated, sunk)
+    return (part.depletion, part.below, easy, *flows, stress)
 
 
 def _evaporation_mm(fixed: _Fixed, today: _Day, lack: Array, top: Array, bare_wet: Array) -> Array:

@@ -1,7 +1,7 @@
 """Beds and their patches laid out as tables of days and rows, before any weather is run."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -113,6 +113,12 @@ def ground_tables(beds: Sequence[WaterBed], climate: Climate) -> GroundTables:
         grown=np.array([patch is not None for _, patch in rows]),
         bare_row=each([float(row) for row in bare_row]).astype(np.int64),
     )
+
+
+def first_days(tables: GroundTables, days: int) -> GroundTables:
+    """Give the same ground for its first days alone."""
+    daily = ("area_m2", "basal", "highest", "covered", "root_m")
+    return replace(tables, **{name: getattr(tables, name)[:days] for name in daily})
 
 
 def _deepest_m(bed: WaterBed) -> float:

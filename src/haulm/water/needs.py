@@ -44,13 +44,20 @@ def days_until_thirsty(
 
 
 def lost_share(
-    balance: GroundBalance, row: int, first_column: int, days: int, response: float
+    watered: GroundBalance, dry: GroundBalance, row: int, when: slice, response: float
 ) -> NDArray[np.float64]:
-    """Give the share of its growth that thirst takes from a row over some days, one a run [1].
+    """Give the share of its yield that a row loses by going dry over some days, one a run [1].
 
-    Source: FAO-56, equation 90 on these days alone, with ``response`` for Ky.
+    What it takes less than where it is watered, against all it takes on its days in the run.
+    Source: FAO-56, equation 90, with ``response`` for Ky.
     """
-    when = slice(first_column, first_column + days)
-    stress = balance.stress[row, :, when]
-    gone = 1.0 - np.nanmean(stress, axis=1)
-    return np.asarray(np.minimum(response * gone, 1.0), dtype=np.float64)
+    whole = _taken(watered, row, slice(None))
+    missed = _taken(watered, row, when) - _taken(dry, row, when)
+    share = response * np.maximum(missed, 0.0) / np.maximum(whole, 1e-9)
+    return np.asarray(np.minimum(share, 1.0), dtype=np.float64)
+
+
+def _taken(balance: GroundBalance, row: int, when: slice) -> NDArray[np.float64]:
+    """Add up what leaves and soil give to the air over some days, one a run [mm]."""
+    taken = balance.crop_use_mm[row, :, when] + balance.evaporated_mm[row, :, when]
+    return np.asarray(taken.sum(axis=1), dtype=np.float64)
