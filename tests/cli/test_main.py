@@ -17,6 +17,7 @@ VERBS = (
     "why",
     "forecast",
     "certainty",
+    "water",
     "rows",
     "sheets",
     "crops",

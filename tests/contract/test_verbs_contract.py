@@ -109,3 +109,14 @@ def test_nourish_gives_the_year_and_its_months_as_data(haulm: Haulm, book: Path)
     shown = haulm("nourish", book).out
     assert all(name in shown for name in names)
     assert "What keeping and cooking take away is not counted" in shown
+
+
+def test_water_gives_its_odds_as_data(haulm: Haulm, book: Path) -> None:
+    """Beds with their weeks, the order of need, the tanks, and what it rests on; or one bed."""
+    told = read(haulm, "water", book, *ON)
+    assert {"day", "true_until", "rests_on", "beds", "order", "tanks"} == set(told)
+    for bed in told["beds"]:
+        assert {"id", "name", "area_m2", "weeks", "year_l", "stood_in"} == set(bed)
+        assert {"low", "middle", "high"} == set(bed["year_l"])
+    one = read(haulm, "water", book, *ON, "--bed", told["beds"][0]["id"])
+    assert one == told["beds"][0]

@@ -18,11 +18,12 @@ from haulm.cli import (
     show_nourished,
     show_plan,
     show_site,
+    show_water,
 )
 from haulm.cli.options import EffortName, PaperName, efforts, papers
 from haulm.cli.progress import watching
 from haulm.cli.weather import weather_app
-from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets
+from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets, watering
 from haulm.desk import certainty as certainties
 from haulm.desk.at_hand import notebook_to_serve
 from haulm.desk.crop_footing import catalogue_gaps
@@ -187,6 +188,27 @@ def certainty(
             garden, day, shares, efforts[effort], seed, watch
         )
     show.data(certainties.as_data(priced)) if as_json else show_forecast.prices(opened, priced)
+
+
+@app.command()
+def water(
+    garden: Garden,
+    on: On = None,
+    bed: Annotated[
+        str | None, typer.Option("--bed", metavar="ID", help="Show this bed week by week.")
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Say how much water each planned bed wants and when, and how long the rain tanks last."""
+    day = show.day_of(on, garden)
+    with show.working("Reckoning the water"):
+        made = plans.kept_plan(garden)
+        found = watering.garden_water(made, day)
+    show.aside(made.since)
+    if as_json:
+        show.data(found if bed is None else watering.bed_named(found, bed))
+    else:
+        show_water.water(found, made.garden.units, bed)
 
 
 @app.command()

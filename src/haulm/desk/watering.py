@@ -7,6 +7,10 @@ import numpy as np
 
 from haulm.desk.bed_water import WaterWeather, water_beds, water_weather
 from haulm.desk.plans import Made
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.measure.near import near_names
+from haulm.measure.units import Units, show_volume
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.water.crops import stood_in
 from haulm.water.ground_balance import ground_balance
@@ -23,6 +27,11 @@ from haulm.water.tanks import run_tanks, size_that_would_do, years_met
 
 FORTNIGHT = 14
 """So long ahead need is looked for [d]."""
+
+PLAIN_RULE = (
+    "The plain rule: after ten days without rain in spring and early summer, soak the garlic "
+    "(common practice)."
+)
 
 A_YEAR = 365
 NEARLY_NOTHING_L = 0.5
@@ -130,7 +139,7 @@ class GardenWater:
     day, true_until
         The day, and the first day that the record itself does not tell.
     rests_on
-        What the reckoning rests on and what was estimated, in words.
+        What the reckoning rests on and what was estimated, in sentences.
     beds
         Every bed of the plan.
     order
@@ -151,6 +160,31 @@ class GardenWater:
         return tuple(
             (bed, week.litres) for bed in self.beds for week in bed.weeks if week.monday == monday
         )
+
+
+def bed_named(found: GardenWater, wanted: str) -> BedWater:
+    """Find a bed by its id or name.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the plan has no such bed.
+    """
+    for bed in found.beds:
+        if wanted.casefold() in {bed.id.casefold(), bed.name.casefold()}:
+            return bed
+    near = near_names(wanted, [bed.id for bed in found.beds])
+    ids = ", ".join(bed.id for bed in found.beds)
+    remedy = f"Did you mean {' or '.join(near)}?" if near else f"It has: {ids}."
+    raise FaultsFoundError([Finding("--bed", f"the plan has no bed called {wanted}.", remedy)])
+
+
+def litres_text(litres: float, units: Units) -> str:
+    """Write an amount of water no finer than it can be known: to two figures, whole litres."""
+    if litres < NEARLY_NOTHING_L:
+        return "none"
+    step = 10.0 ** max(int(np.floor(np.log10(litres))) - 1, 0)
+    return show_volume(step * round(litres / step), units)
 
 
 def garden_water(made: Made, day: date) -> GardenWater:
@@ -180,18 +214,18 @@ def garden_water(made: Made, day: date) -> GardenWater:
 
 
 def _rests_on(weather: WaterWeather, day: date) -> tuple[str, ...]:
-    """Say what the reckoning rests on."""
+    """Say what the reckoning rests on, in sentences."""
     if weather.true_until >= day:
-        until = f"the record's own days up to {day.isoformat()}, then"
+        true = f"the record's own days up to {day.isoformat()}, then "
     elif weather.true_until > weather.seasons.first_day:
-        until = f"the record's own days up to {weather.true_until.isoformat()}, where it ends, then"
+        true = f"the record's own days up to {weather.true_until.isoformat()}, where it ends, then "
     else:
-        until = "no days of this season are on record:"
-    start = f"ground taken as full on {weather.seasons.first_day.isoformat()}"
+        true = ""
+    start = weather.seasons.first_day.isoformat()
     return (
-        f"{until} {weather.seasons.origin}",
-        f"estimated: {', '.join(weather.use.assumed)}",
-        f"{start}; until today watered whenever it was due",
+        f"Weather: {true}{weather.seasons.origin}.",
+        f"Not measured but estimated: {', '.join(weather.use.assumed)}.",
+        f"Ground is taken as full on {start}, and as watered whenever it was due until today.",
     )
 
 

@@ -22,7 +22,6 @@ def crop_water(water: Water) -> CropWater:
     depth, share = _there(water, "rooting_m"), _there(water, "depletion_fraction")
     full, last = _there(water, "kc_middle"), _there(water, "kc_end")
     start, middle, end = water.kcb_initial, water.kcb_middle, water.kcb_end
-    less = figures.basal_less.value
     shares = _stages(water, figures)
     whole = sum(shares)
     return CropWater(
@@ -58,6 +57,13 @@ def stood_in(water: Water) -> tuple[str, ...]:
         "what thirst costs it": water.yield_response,
     }
     return tuple(name for name, figure in missing.items() if figure is None)
+
+
+def _basal(basal: Figure | None, whole: Figure, figures: WaterFigures) -> float:
+    """Give a basal coefficient; one that is not under its whole coefficient is of another kind."""
+    if basal is not None and basal.value <= whole.value:
+        return basal.value
+    return max(whole.value - figures.basal_less.value, figures.basal_start.value)
 
 
 def _stages(water: Water, figures: WaterFigures) -> tuple[float, float, float, float]:
