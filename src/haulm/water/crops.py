@@ -28,8 +28,8 @@ def crop_water(water: Water) -> CropWater:
         shares=(shares[0] / whole, shares[1] / whole, shares[2] / whole, shares[3] / whole),
         basal=(
             (start or figures.basal_start).value,
-            middle.value if middle else full.value - less,
-            end.value if end else max(last.value - less, figures.basal_start.value),
+            _basal(middle, full, figures),
+            _basal(end, last, figures),
         ),
         height_m=(water.height_m or figures.usual_height_m).value,
         root_m=depth.value,
