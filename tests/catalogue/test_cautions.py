@@ -49,6 +49,13 @@ DUE = [
     ("spinach", Act.EAT, "nitrate and the very young"),
     ("cabbage", Act.LIME, "lime"),
     ("dry maize", Act.PUT_BY, "mouldy grain"),
+    ("spinach", Act.EAT, "oxalic acid"),
+    ("rhubarb", Act.EAT, "rhubarb leaves"),
+    ("rhubarb", Act.LIFT, "rhubarb leaves"),
+    ("lovage", Act.LIFT, "hemlock look-alikes"),
+    ("mint", Act.PUT_BY, "herb oil"),
+    ("parsley root", Act.LIFT, "hemlock look-alikes"),
+    ("carrot", Act.LIFT, "hemlock look-alikes"),
 ]
 
 
