@@ -75,6 +75,7 @@ def beds() -> st.SearchStrategy[Raw]:
             "name": TEXTS,
             "cover": st.sampled_from([*map(str, Cover)]),
             "sun": st.sampled_from([*map(str, Sun)]),
+            "ph": st.floats(3.5, 9),
             "soil": st.sampled_from([*map(str, Soil)]),
             "mulch": st.integers(0, 100).map(lambda percent: f"{percent} %"),
             "watered": st.sampled_from([*map(str, Watered)]),
@@ -202,7 +203,7 @@ def garden_documents(draw: st.DrawFn, *, daily: bool = False) -> GardenDocument:
                     "longitude": st.integers(-180, 180),
                     "soil": st.sampled_from([*map(str, Soil)]),
                 },
-                {"height": quantities("m", "ft")},
+                {"ph": st.floats(3.5, 9), "height": quantities("m", "ft")},
             )
         ),
         "weather": draw(weathers(daily=daily)),

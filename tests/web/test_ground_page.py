@@ -99,6 +99,31 @@ def test_closed_ground_is_told_with_both_counts_of_years(yard: TestClient) -> No
         )
 
 
+def test_a_soil_test_is_typed_and_told(yard: TestClient) -> None:
+    """The pH of a bed is written as typed, what it means for the crops that stand there is said
+    with what to take care of in liming, and what is no pH is refused at its field.
+    """
+    stands = {
+        "stands_kind": "kale/curly",
+        "stands_method": "modules",
+        "stands_started": "2026-06-01",
+        "stands_area": "1 m2",
+    }
+    yard.post("/ground/north", data=form_of(yard, "north", ph="6.1", **stands))
+    assert next(part for part in beds_in(yard) if part["id"] == "north")["ph"] == 6.1
+    text = yard.get("/ground/north").text
+    assert 'value="6.1"' in text
+    assert "pH 6.1: for kale 7 or so is wanted" in text
+    assert "not quicklime" in text
+    yard.post("/ground/north", data=form_of(yard, "north", ph="6.1", name="Upper"))
+    assert next(part for part in beds_in(yard) if part["id"] == "north")["ph"] == 6.1
+    answer = yard.post("/ground/north", data=form_of(yard, "north", ph="16"))
+    assert answer.status_code == 422
+    assert "no garden soil has a pH of 16" in answer.text
+    yard.post("/ground/north", data=form_of(yard, "north", ph=""))
+    assert "ph" not in next(part for part in beds_in(yard) if part["id"] == "north")
+
+
 def test_a_planned_bed_says_what_stands_there_today(visit: TestClient) -> None:
     """With a plan the page opens as it does without one."""
     assert visit.get("/ground").status_code == 200

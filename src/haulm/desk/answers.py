@@ -10,6 +10,7 @@ from haulm.catalogue.records import Catalogue, Crop, Kind
 from haulm.desk.ground import closures_told
 from haulm.desk.opening import open_garden
 from haulm.desk.question import kinds_for
+from haulm.desk.soil_told import soils_told
 from haulm.desk.storing import unkept
 from haulm.ground.outlines import circle, rectangle
 from haulm.measure.errors import FaultsFoundError
@@ -40,6 +41,7 @@ def check_garden(path: Path) -> tuple[Finding, ...]:
         *opened.findings,
         *unkept(opened.garden, kinds),
         *closures_told(opened.garden, opened.catalogue),
+        *soils_told(opened.garden, opened.catalogue, kinds),
     )
 
 

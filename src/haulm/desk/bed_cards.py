@@ -6,6 +6,7 @@ from datetime import date
 
 from haulm.catalogue.records import Catalogue
 from haulm.desk.ground import closed_ground, kept_off
+from haulm.desk.soil_told import NOT_TESTED, SoilTold, soil_of
 from haulm.ground.closures import closure_sentence
 from haulm.ground.records import Bed, Closure, Cover
 from haulm.measure.errors import FaultsFoundError
@@ -65,6 +66,7 @@ class BedCard:
     stands: tuple[Stands, ...]
     closed: tuple[Closed, ...]
     nights: OtherNights | None = None
+    soil: SoilTold = NOT_TESTED
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +94,17 @@ def bed_cards(
             _stands(bed, garden, catalogue, bundle, day),
             _closed(bed, closed, catalogue),
             _nights(bed, garden, day),
+            soil_of(bed, _crops(bed, garden, catalogue, bundle), catalogue),
         )
         for number, bed in enumerate(garden.beds, start=1)
     )
+
+
+def _crops(bed: Bed, garden: Garden, catalogue: Catalogue, bundle: SheetBundle | None) -> list[str]:
+    """List the crops that stand in a bed or are planned for it."""
+    if bundle is not None and bed.id in {planned.id for planned in bundle.beds}:
+        return [planting.crop for planting in bundle.plantings_in(bed.id)]
+    return [catalogue.kinds[stand.kind].crop for stand in garden.standing if stand.bed == bed.id]
 
 
 def _nights(bed: Bed, garden: Garden, day: date) -> OtherNights | None:

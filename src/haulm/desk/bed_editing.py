@@ -59,6 +59,8 @@ class BedTyped:
         Crop and year, disease and year.
     standing
         What stands on it now.
+    ph
+        What its soil was tested at.
     """
 
     name: str
@@ -69,6 +71,7 @@ class BedTyped:
     past: Lines = ()
     found: Lines = ()
     standing: tuple[StandingTyped, ...] = ()
+    ph: str = ""
 
 
 def new_bed(way: Way, units: Units) -> BedTyped:
@@ -103,6 +106,7 @@ def bed_as_typed(part: BedPart, standing: Sequence[BedPart], units: Units) -> Be
             )
             for stand in standing
         ),
+        _number_text(part.get("ph")),
     )
 
 
@@ -254,6 +258,8 @@ def _part(typed: BedTyped, measured: Measured, stored: BedPart, units: Units) ->
             part[key] = value
     spots = [spot for spot in typed.spot.split(SPOTS_PARTED_BY) if spot]
     part |= {"spot": spots} if spots or "spot" in stored else {}
+    if typed.ph:
+        part["ph"] = stored["ph"] if _number_text(stored.get("ph")) == typed.ph else typed.ph
     part["past"] = _listed(typed.past, "crop")
     part["found"] = _listed(typed.found, "disease")
     return part
@@ -337,6 +343,11 @@ def _pairs(listed: object, key: str) -> Lines:
 def _rows(listed: object) -> list[tuple[object, object]]:
     entries = listed if isinstance(listed, list | tuple) else ()
     return [(east, north) for east, north in entries]
+
+
+def _number_text(value: object) -> str:
+    """Write a plain number as typed; nothing where there is none."""
+    return "" if value is None else str(value)
 
 
 def _as_text(value: object) -> object:

@@ -15,6 +15,7 @@ from haulm.desk.layouts import crowded, lay_out_plan
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.perennials import no_stand, stands_told
 from haulm.desk.question import OnOffer, ask, display_names, on_offer
+from haulm.desk.soil_told import soils_told
 from haulm.desk.storing import unkept
 from haulm.desk.unknown_work import hours_left_out
 from haulm.desk.windowless import windowless
@@ -111,6 +112,7 @@ def plan_garden(
         *unkept(opened.garden, asked.kinds),
         *hours_left_out(asked.kinds),
         *closures_told(opened.garden, opened.catalogue),
+        *soils_told(opened.garden, opened.catalogue, asked.kinds),
         *windowless(asked),
         *no_stand(opened.garden, opened.catalogue, asked),
         *stands_told(opened.garden, opened.catalogue, asked),

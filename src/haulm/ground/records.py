@@ -88,7 +88,8 @@ class Bed:
     """One bed, by its id and name.
 
     ``soil`` is its soil's class where it is not the place's; ``mulch_share`` the share of its
-    ground under organic mulch [1]; ``watered`` how it is watered.
+    ground under organic mulch [1]; ``watered`` how it is watered; ``ph`` what its soil was tested
+    at, the place's test counting where it has none of its own; None where there is neither.
     """
 
     id: str
@@ -102,6 +103,7 @@ class Bed:
     soil: str | None = None
     mulch_share: float = 0.0
     watered: Watered = Watered.CAN
+    ph: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,13 +15,22 @@ from haulm.ground.records import (
 )
 from haulm.measure.units import parse_length_m
 from haulm.notebook.document import BedPart
-from haulm.notebook.faults import Gathered
+from haulm.notebook.faults import Gathered, Place
 
 ONE_SHAPE = "Give width and length, or diameter, or corners."
 
 
-def beds_from(parts: Sequence[BedPart], gathered: Gathered) -> tuple[Bed, ...]:
-    """Make the beds; what is faulty is noted and left out. No beds at all is a warning."""
+LOWEST_PH, HIGHEST_PH = 3, 10
+"""No garden soil is more acid, and none more alkaline."""
+
+
+def beds_from(
+    parts: Sequence[BedPart], gathered: Gathered, place_ph: float | None = None
+) -> tuple[Bed, ...]:
+    """Make the beds; what is faulty is noted and left out. No beds at all is a warning.
+
+    ``place_ph`` counts for beds without a soil test of their own.
+    """
     if not parts and "bed" not in gathered.numbers:
         gathered.warn(
             ("bed",),
@@ -47,9 +56,20 @@ def beds_from(parts: Sequence[BedPart], gathered: Gathered) -> tuple[Bed, ...]:
                     soil=part.soil,
                     mulch_share=gathered.share(("bed", number, "mulch"), part.mulch or 0),
                     watered=part.watered or Watered.CAN,
+                    ph=ph_from(("bed", number, "ph"), part.ph, gathered) or place_ph,
                 )
             )
     return tuple(beds)
+
+
+def ph_from(place: Place, typed: float | None, gathered: Gathered) -> float | None:
+    """Read what soil was tested at; what no soil is, is a fault."""
+    if typed is None:
+        return None
+    if not LOWEST_PH <= typed <= HIGHEST_PH:
+        gathered.fault(place, f"no garden soil has a pH of {typed:g}.", "Write it as in 6.3.")
+        return None
+    return float(typed)
 
 
 def _outline(part: BedPart, number: int, gathered: Gathered) -> Outline | None:

@@ -7,7 +7,7 @@ from haulm.ground.records import Bed
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import faults
 from haulm.measure.units import parse_area_m2
-from haulm.notebook.beds import beds_from
+from haulm.notebook.beds import beds_from, ph_from
 from haulm.notebook.document import (
     GardenDocument,
     GardenPart,
@@ -69,7 +69,8 @@ def garden_from(
     """
     part = document.garden
     own = own_from(document, gathered)
-    beds = beds_from(document.bed, gathered)
+    place_ph = ph_from(("place", "ph"), document.place.ph, gathered)
+    beds = beds_from(document.bed, gathered, place_ph)
     place = _place(document.place, part.name, gathered)
     household = household_from(document, gathered)
     stores = stores_from(document.store, gathered)

@@ -86,6 +86,11 @@ class PlacePart(Part):
         "Height above the sea, a length. Not known when left out.", "410 m", default=None
     )
     soil: Soil = key("The soil's class.", "loam")
+    ph: Number | None = key(
+        "The pH that the soil tested at, for beds without a test of their own.",
+        6.3,
+        default=None,
+    )
     last_frost: Text | None = key(
         "The usual day of the last frost of spring, month and day; the weather is drawn to it.",
         "05-10",
@@ -261,6 +266,9 @@ class BedPart(Part):
         default=(),
     )
     soil: Soil | None = key("Its soil's class, where not the place's.", "sandy loam", default=None)
+    ph: Number | None = key(
+        "What its soil was tested at. The place's when left out.", 6.3, default=None
+    )
     mulch: Quantity | None = key("The share under mulch. Default none.", "50 %", default=None)
     watered: Watered | None = key("By can, hose or drip. Default can.", "drip", default=None)
     past: tuple[PastPart, ...] = key(

@@ -61,6 +61,7 @@ PARTS: Mapping[str, Table] = {
         _text("soil", needed=True),
         _text("last_frost"),
         _text("first_frost"),
+        _typed("ph"),
     ),
     "weather": Table(
         "weather",
@@ -119,6 +120,7 @@ PARTS: Mapping[str, Table] = {
         _text("soil"),
         _typed("mulch"),
         _text("watered"),
+        _typed("ph"),
     ),
     "store": Table(
         "stores",

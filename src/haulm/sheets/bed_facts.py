@@ -6,7 +6,8 @@ from datetime import date
 from math import ceil
 
 from haulm.catalogue.caution_records import Act
-from haulm.catalogue.cautions import cautions_for, told
+from haulm.catalogue.cautions import cautions_at_work, cautions_for, told
+from haulm.catalogue.soil import WHEN, Lime, lime_for, lime_sentence, soil_aims
 from haulm.plan.records import Planting
 from haulm.sheets.bed_detail import Bedding
 from haulm.sheets.bed_names import Older, OlderName
@@ -61,6 +62,7 @@ def facts_of(bundle: SheetBundle, fresh: Sequence[Planting]) -> tuple[Fact, ...]
         Fact("stock", tuple(stock_sum(bundle, planting) for planting in fresh)),
         Fact("sow", tuple(_sow_text(planting) for planting in fresh)),
         Fact(_into_ground(fresh), tuple(_set_text(bundle, planting) for planting in fresh)),
+        Fact("soil", tuple(_soil_text(bundle, planting) for planting in fresh)),
         Fact("depth", tuple(_depth_text(bundle, planting) for planting in fresh)),
         Fact("ready", tuple(_ready_text(planting) for planting in fresh), dates),
         Fact("gives", tuple(_gives_text(bundle, planting) for planting in fresh)),
@@ -184,6 +186,25 @@ def _gives_text(bundle: SheetBundle, planting: Planting) -> str:
     return ". ".join(parts)
 
 
+def _ph(bundle: SheetBundle, planting: Planting) -> float | None:
+    return next((bed.ph for bed in bundle.beds if bed.id == planting.bed), None)
+
+
+def _soil_text(bundle: SheetBundle, planting: Planting) -> str:
+    """Say what the bed's soil test means for a planting; nothing where it was never tested."""
+    ph, crop = _ph(bundle, planting), bundle.catalogue.crops.get(planting.crop)
+    if ph is None or crop is None:
+        return ""
+    sentence = lime_sentence(soil_aims().of(crop), ph, crop.name)
+    return f"{sentence} {WHEN}" if _wants_lime(bundle, planting) else sentence
+
+
+def _wants_lime(bundle: SheetBundle, planting: Planting) -> bool:
+    ph, crop = _ph(bundle, planting), bundle.catalogue.crops.get(planting.crop)
+    wanted = ph is not None and crop is not None and lime_for(soil_aims().of(crop), ph)
+    return wanted is Lime.WANTED
+
+
 def _serves_text(bundle: SheetBundle, planting: Planting) -> str:
     horizon = bundle.plan.horizon
     parts = []
@@ -202,7 +223,9 @@ def cautions_of(bundle: SheetBundle, fresh: Sequence[Planting]) -> list[str]:
     foods = dict.fromkeys(expects.food for planting in fresh for expects in planting.expects)
     crops = dict.fromkeys(planting.crop for planting in fresh)
     found = cautions_for(bundle.catalogue, foods, AT_BED, bundle.ages, crops)
-    return [told(caution) for caution in found]
+    if any(_wants_lime(bundle, planting) for planting in fresh):
+        found += cautions_at_work(bundle.catalogue, (Act.LIME,))
+    return [told(caution) for caution in dict.fromkeys(found)]
 
 
 class FactsBlock:

@@ -9,6 +9,8 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from haulm.catalogue.caution_records import Act
+from haulm.catalogue.cautions import cautions_at_work
 from haulm.desk.bed_cards import BedCard, bed_cards, ground_sums
 from haulm.desk.bed_editing import (
     BedTyped,
@@ -309,6 +311,7 @@ def _form(  # noqa: PLR0913
         suns=[(sun, _(words)) for sun, words in SUNS.items()],
         spots=[(spot, _(words)) for spot, words in SPOTS.items()],
         catalogue=garden.catalogue,
+        lime_cautions=cautions_at_work(garden.catalogue, (Act.LIME,)),
         methods=sorted({m.id for kind in garden.catalogue.kinds.values() for m in kind.methods}),
         address_of=address_of,
     )

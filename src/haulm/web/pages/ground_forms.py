@@ -37,6 +37,7 @@ def bed_in(form: Form) -> BedTyped:
         _pairs(form, "past_crop", "past_year"),
         _pairs(form, "found_disease", "found_year"),
         tuple(StandingTyped(*line) for line in _filled(list(zip_longest(*columns, fillvalue="")))),
+        form.text("ph"),
     )
 
 
