@@ -1,18 +1,30 @@
 """How sure the small garden's plan is, from the desk down."""
 
 import json
+from datetime import date
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 from gardens import small_garden
-from haulm.desk.forecasting import Forecasted, as_data, forecast_of, odds_for
-from haulm.desk.plans import Made
+from haulm.desk.forecasting import (
+    Forecasted,
+    as_data,
+    forecast_of,
+    odds_for,
+    odds_in,
+    setting_in,
+)
+from haulm.desk.plans import Made, plan_garden
+from haulm.forecast.coming import comings
 from haulm.measure.errors import FaultsFoundError
+from haulm.planner.question import Effort
+from lasting_gardens import hedge_end
 from shell import Haulm
 
 SEASONS = 400
+QUICK = Effort("quick", rounds=0, target_gap=0.05)
 
 
 def test_every_line_that_is_promised_anything_has_its_odds(made: Made) -> None:
@@ -71,3 +83,30 @@ def test_the_data_hold_plain_lists(made: Made) -> None:
     fans = data["in_store_kg"]
     assert isinstance(fans, dict)
     assert {len(fan) for fan in fans.values()} <= {3}
+
+
+def test_a_stand_that_stays_gives_its_mean_in_the_mean_of_seasons(tmp_path: Path) -> None:
+    """Asparagus and strawberries are lived through year by year: on average they give, in the
+    weeks of the plan, what the plan expects of them.
+    """
+    made = plan_garden(hedge_end(tmp_path), date(2026, 11, 26), QUICK, seed=1)
+    setting = setting_in(made.garden, made.catalogue, made.plan, 1)
+    come = comings(made.plan, setting.kinds, setting.weather)
+    lasting = [p for p in made.plan.plantings if p.standing]
+    assert {p.crop for p in lasting} == {"asparagus", "strawberry"}
+    for planting in lasting:
+        for expects in planting.expects:
+            inside = sum(
+                coming.kg
+                * np.mean(
+                    [
+                        0 <= week < made.plan.horizon.weeks
+                        for week in range(int(coming.first_week[0]), int(coming.until_week[0]))
+                    ]
+                )
+                for coming in come
+                if coming.planting == planting.id and coming.food == expects.food
+            )
+            assert inside == pytest.approx(expects.kg)
+    odds = odds_in(setting, made.plan, SEASONS, 1)
+    assert {promise.line for promise in odds.promises} >= {"asparagus", "strawberry"}

@@ -10,6 +10,8 @@ from haulm.forecast.records import Coming, Floats, Weeks
 from haulm.forecast.rules import forecast_rules
 from haulm.growing.days import NEVER, Days
 from haulm.growing.harvest import gatherings, one_start, yield_bounds
+from haulm.growing.perennials import PerennialStand, picking_years
+from haulm.growing.records import PickingYear
 from haulm.growing.timing import Course, course, main_giving, span_weeks
 from haulm.growing.weather import GrowingWeather
 from haulm.measure.weeks import DAYS_A_WEEK, Horizon
@@ -35,7 +37,8 @@ def comings(plan: Plan, kinds: Mapping[str, Kind], weather: GrowingWeather) -> t
     -----
     The plan counts a food in the weeks that hold in eight years of ten; here each run has its own:
     from the week in which its phases end, for its span, until frost or bolting ends the stand.
-    What frost would have ended before the plan begins stands all the same.
+    Perennials are picked in the plan's weeks in every run. What frost would have ended before the
+    plan begins stands all the same.
     """
     return tuple(
         coming
@@ -49,6 +52,10 @@ def _comings_of(
 ) -> Iterator[Coming]:
     """Follow one planting."""
     method = next(method for method in kind.methods if method.id == planting.method)
+    if kind.perennial is not None:
+        stand = PerennialStand(kind, planting.family, method, planting.set_on, planting.under_cover)
+        yield from _of_stand(planting, stand, weather, horizon)
+        return
     begins = np.array([weather.column_of(planting.set_on)], dtype=np.int64)
     alive_on = weather.column_of(horizon.first_day) if planting.standing else 0
     fared = course(
@@ -87,6 +94,40 @@ def _comings_of(
             until_week=until,
             whole=whole,
         )
+
+
+def _of_stand(
+    planting: Planting, stand: PerennialStand, weather: GrowingWeather, horizon: Horizon
+) -> Iterator[Coming]:
+    """Follow a perennial stand: its years' weeks are the plan's, in every run of weather."""
+    runs = weather.seasons.runs
+    givings = {giving.food: giving for giving in stand.kind.givings}
+    expected = {expects.food: expects.kg for expects in planting.expects}
+    years = [year for year in picking_years(stand, weather, horizon) if year.food in expected]
+    inside = {id(year): _share_inside(year, horizon) for year in years}
+    for year in years:
+        giving = givings[year.food]
+        low, high = yield_bounds(giving.yield_kg_m2)
+        whole = sum(one.share * inside[id(one)] for one in years if one.food == year.food)
+        yield Coming(
+            planting=planting.id,
+            crop=planting.crop,
+            kind=stand.kind.id,
+            food=year.food,
+            picking=giving.picking,
+            kg=expected[year.food] * year.share / whole,
+            spread=log(high / low) / (2 * DECILE),
+            span_weeks=year.until_week - year.first_week,
+            first_week=np.full(runs, year.first_week),
+            until_week=np.full(runs, year.until_week),
+            whole=np.ones(runs),
+        )
+
+
+def _share_inside(year: PickingYear, horizon: Horizon) -> float:
+    """Give the share of a year's picking weeks that lie in the plan [1]."""
+    inside = min(year.until_week, horizon.weeks) - max(year.first_week, 0)
+    return max(inside, 0) / (year.until_week - year.first_week)
 
 
 def _weeks_of(
