@@ -89,12 +89,10 @@ def section(one: Section) -> str:
 
 def table_of(table: Table) -> str:
     """Write one table of checks."""
-    allowed = f"within {table.tolerance:g} {table.unit}" if table.tolerance else "to the figure"
-    held = "held as data" if table.carried else "worked out"
-    head = (
-        f"**{table.claim}** {table.source}; {table.read}. Rule: {table.rule}, {allowed}: "
-        f"{table.why}. Ours: {held}."
-    )
+    allowed = f", within {table.tolerance:g} {table.unit}" if table.tolerance else ""
+    rule = f"{table.rule[0].upper()}{table.rule[1:]}{allowed} ({table.why})."
+    held = "Ours is held as data." if table.carried else "Ours is worked out."
+    head = f"**{table.claim}** {rule} {held} Source: {table.source}; {table.read}."
     lines = [
         f"| {check.what} | {as_printed(check.printed)} | {as_printed(ours(check))} "
         f"| {verdict(table, check)} |"

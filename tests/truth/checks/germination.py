@@ -249,6 +249,7 @@ SECTION = Section(
             tolerance=1.0,
             why="two public copies of the experiment differ by a day",
             read="as a UC Santa Cruz teaching manual and one more copy give it",
+            carried=True,
             checks=tuple(
                 Check(
                     f"{row['kind']} at {row['temperature_c']} °C",
@@ -265,6 +266,7 @@ SECTION = Section(
             unit="1/d",
             why="little or no germination is taken as none",
             read="as a UC Santa Cruz teaching manual and one more copy give it",
+            carried=True,
             checks=tuple(
                 Check(
                     f"{row['kind']} at {row['temperature_c']} °C",
@@ -281,6 +283,7 @@ SECTION = Section(
             unit="°F",
             rule=Rule.AT_LEAST,
             why="whole °F; where the experiment saw seed come up beyond, that rules",
+            carried=True,
             checks=tuple(
                 Check(kind, printed[0], partial(coldest_f, kind), WIDENED.get(kind, ""))
                 for kind, printed in LIMITS_F.items()
@@ -292,6 +295,7 @@ SECTION = Section(
             unit="°F",
             rule=Rule.AT_MOST,
             why="whole °F; where the experiment saw seed come up beyond, that rules",
+            carried=True,
             checks=tuple(
                 Check(kind, printed[2], partial(hottest_f, kind), TOO_HOT.get(kind, ""))
                 for kind, printed in LIMITS_F.items()
