@@ -1,7 +1,7 @@
 """The catalogue as pages show it: crops by name, each with its figures, sources and cautions."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -40,6 +40,13 @@ FIELD_WORDS = {
     "latest_day_length_h": "started until days of",
     "bolt_day_length_h": "runs to seed past days of",
     "soil_at_most_c": "soil cooled to",
+    "stand_years": "a stand lasts",
+    "pick_until_days": "picked until so long after midwinter",
+    "resting_frost_c": "year's picking ended by frost of",
+    "share": "share of the full yield",
+    "picking_weeks": "picked for",
+    "after_days": "so long after midwinter",
+    "rest_weeks": "rest between digging in and what follows",
     "span_weeks": "taken over",
     "yield_kg_m2": "gives",
     "cure_weeks": "cured for",
@@ -287,8 +294,34 @@ def _kind_groups(catalogue: Catalogue, kind: Kind) -> Iterator[FigureGroup]:
             name = f"{capital(food)}, {keeping.form.value}"
             figures = tuple(_figures(keeping, id_, f"{here}keeping.{keeping.form}."))
             yield FigureGroup(name, figures, f"{places}; {keeping.conditions}")
+    yield from _lasting_groups(kind)
     yield FigureGroup("Work", tuple(_figures(kind.labour, id_, "labour.")))
     yield FigureGroup("Water", tuple(_figures(kind.water, id_, "water.")))
+
+
+def _lasting_groups(kind: Kind) -> Iterator[FigureGroup]:
+    """Give how a kind stays for years, what it does for its ground, and what soil it asks."""
+    if kind.perennial is not None:
+        figures = list(_figures(kind.perennial, kind.id, "perennial."))
+        for year in kind.perennial.years:
+            figures.extend(
+                replace(figure, name=f"year {year.year}, {figure.name}")
+                for figure in _figures(year, kind.id, f"perennial.years.{year.year}.")
+            )
+        for care in kind.perennial.care:
+            figures.extend(
+                replace(figure, name=f"{care.id}, {figure.name}")
+                for figure in _figures(care, kind.id, f"perennial.care.{care.id}.")
+            )
+        yield FigureGroup("Stays for years", tuple(figures), "each year counted from midwinter")
+    if kind.green_manure is not None:
+        manure = kind.green_manure
+        fixes = "It fixes nitrogen." if manure.fixes_nitrogen else "It fixes no nitrogen."
+        rests = f"{manure.basis}{f', {manure.source}' if manure.source else ''}"
+        figures = list(_figures(manure, kind.id, "green_manure."))
+        yield FigureGroup("Dug in", tuple(figures), f"{manure.gives} {fixes} ({rests})")
+    if kind.soil:
+        yield FigureGroup("Soil", (), kind.soil)
 
 
 def _figures(record: object, of: str, before: str = "") -> Iterator[NamedFigure]:

@@ -11,6 +11,7 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.changes import PLAN_AGAIN, outgrown
 from haulm.desk.dating import old_stock
 from haulm.desk.ground import closures_told
+from haulm.desk.ground_covers import bare_ground_told
 from haulm.desk.layouts import crowded, lay_out_plan
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.perennials import no_stand, stands_told
@@ -117,6 +118,7 @@ def plan_garden(
         *no_stand(opened.garden, opened.catalogue, asked),
         *stands_told(opened.garden, opened.catalogue, asked),
         *crowded(plan, layouts, question.names),
+        *bare_ground_told(plan, opened.catalogue, asked, opened.garden.units),
     )
     plan = replace(plan, findings=plan.findings + noticed)
     number = None
