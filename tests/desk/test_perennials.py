@@ -57,6 +57,7 @@ def test_what_winter_kills_is_told_with_how_to_save_it(tmp_path: Path) -> None:
             'kind = "asparagus/green"\nmethod = "crowns"',
             'kind = "globe artichoke/summer"\nmethod = "plants"',
         ),
+        ("started = 2022-04-10", "started = 2025-04-10"),
         ("tmin = [2, 2, 4, 5,", "tmin = [-9, -8, -4, 1,"),
         ("tmax = [8, 10, 12, 15,", "tmax = [-1, 1, 6, 11,"),
     )
