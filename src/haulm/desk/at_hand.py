@@ -23,7 +23,7 @@ from haulm.desk.opening import Opened, open_garden
 from haulm.desk.plans import Made, Means, kept_plan, proposed_plan
 from haulm.desk.question import Asked, OnOffer, ask, kinds_for, on_offer
 from haulm.desk.sheets import bundle_of
-from haulm.forecast.odds import Odds
+from haulm.forecast.odds import PlanOdds
 from haulm.ground.records import Bed
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
@@ -179,7 +179,7 @@ class AtHand:
         return self.once("proposed bundle", self.day, lambda: bundle_of(made, self.day))
 
     @property
-    def odds(self) -> Odds:
+    def odds(self) -> PlanOdds:
         """What many seasons say of the kept plan; there must be one."""
         made = self.made
         if made is None:

@@ -11,7 +11,7 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.forecasting import Setting, odds_in, setting_for
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import ask
-from haulm.forecast.odds import Odds
+from haulm.forecast.odds import PlanOdds
 from haulm.forecast.rules import forecast_rules
 from haulm.forecast.safety import counted_share, recounted
 from haulm.growing.records import Sowing, SowingFood
@@ -50,7 +50,7 @@ class Sure:
     """A plan made for a certainty, with the odds of seasons it never saw."""
 
     plan: Plan
-    odds: Odds
+    odds: PlanOdds
 
 
 @dataclass(frozen=True, slots=True)
@@ -296,7 +296,7 @@ def _spreads(question: PlanQuestion) -> dict[FoodYear, float]:
     return dict(spreads)
 
 
-def held_by_food(plan: Plan, odds: Odds) -> dict[FoodYear, float]:
+def held_by_food(plan: Plan, odds: PlanOdds) -> dict[FoodYear, float]:
     """Give, for each food and the year it is lifted in, how often its least sure promise held.
 
     What lies in hand when the plan is made is not counted: nothing can be sown for it.

@@ -10,7 +10,7 @@ from haulm.desk.question import kinds_for
 from haulm.desk.weather import weather_around
 from haulm.forecast.coming import comings
 from haulm.forecast.luck import Dealt, draw_luck
-from haulm.forecast.odds import Odds, odds_of
+from haulm.forecast.odds import PlanOdds, odds_of
 from haulm.forecast.trial import Household, live_through
 from haulm.growing.weather import GrowingWeather
 from haulm.household.appetite import appetites
@@ -33,7 +33,7 @@ class Forecasted:
     """A plan, and what many seasons say of it."""
 
     made: Made
-    odds: Odds
+    odds: PlanOdds
 
 
 def forecast_of(path: Path, seasons: int = SEASONS, seed: int = 1) -> Forecasted:
@@ -61,7 +61,7 @@ class Setting:
     household: Household
 
 
-def odds_for(made: Made, seasons: int, seed: int) -> Odds:
+def odds_for(made: Made, seasons: int, seed: int) -> PlanOdds:
     """Live a plan through many seasons of its garden's place."""
     setting = setting_in(made.garden, made.catalogue, made.plan, seed)
     return odds_in(setting, made.plan, seasons, seed)
@@ -94,7 +94,7 @@ def setting_for(question: PlanQuestion, known: tuple[Garden, Catalogue], seed: i
     )
 
 
-def odds_in(setting: Setting, plan: Plan, seasons: int, seed: int) -> Odds:
+def odds_in(setting: Setting, plan: Plan, seasons: int, seed: int) -> PlanOdds:
     """Live a plan through many seasons in a setting."""
     come = comings(plan, setting.kinds, setting.weather)
     household = setting.household

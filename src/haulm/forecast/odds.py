@@ -66,7 +66,7 @@ class Together:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Odds:
+class PlanOdds:
     """What many seasons say of a plan.
 
     Attributes
@@ -94,11 +94,11 @@ class Odds:
     together: tuple[Together, ...]
 
 
-def odds_of(plan: Plan, trial: Trial, origin: str) -> Odds:
+def odds_of(plan: Plan, trial: Trial, origin: str) -> PlanOdds:
     """Sum up what came of a plan in many seasons."""
     seasons = next(iter(trial.wanted.values())).shape[0]
     stored = [food for food, kg in trial.in_store.items() if kg.any()]
-    return Odds(
+    return PlanOdds(
         seasons=seasons,
         origin=origin,
         promises=tuple(

@@ -8,7 +8,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.at_hand import AtHand
-from haulm.forecast.odds import Odds, Promise
+from haulm.forecast.odds import PlanOdds, Promise
 from haulm.measure.weeks import WEEKS_A_YEAR, Horizon
 from haulm.web.pages.table_rows import plan_at_hand
 from haulm.web.show import page, shelf_of
@@ -64,7 +64,7 @@ def _names(garden: AtHand) -> dict[str, str]:
     return foods | {line.id: line.name for line in garden.opened.garden.household.table}
 
 
-def _told(odds: Odds, horizon: Horizon, names: dict[str, str]) -> Seasons:
+def _told(odds: PlanOdds, horizon: Horizon, names: dict[str, str]) -> Seasons:
     """Order what the seasons say by how much a grower can do about it."""
     return Seasons(
         count=odds.seasons,
