@@ -72,6 +72,11 @@ SECTION = Section(
         ),
         survival("powdery scab", "Powdery Scab, AHDB", 10),
         survival(
+            "strawberry red core",
+            "Red Stele of Strawberry, University of Kentucky, Fruit Scout",
+            15,
+        ),
+        survival(
             "potato wart",
             "Potato wart in New Zealand (Baskarathevan), Australasian Plant Pathology Society, "
             "2017",
