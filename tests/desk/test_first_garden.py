@@ -233,3 +233,18 @@ def test_a_first_plan_brings_most_lines_something(answers: FirstAnswers, tmp_pat
         short[week.line] = short.get(week.line, 0.0) + week.short_kg
     served = [line for line, kg in wanted.items() if short[line] < 0.9 * kg]
     assert len(served) >= 2 / 3 * len(wanted)
+
+
+def test_a_usual_last_frost_is_kept_and_counts(tmp_path: Path) -> None:
+    """A last frost typed on the first page is the garden's, and the weather is drawn to it."""
+    garden = read_back(replace(LEEDS, last_frost="05-20"), tmp_path)
+    assert "20 May, as the grower knows it" in garden.weather.origin
+    assert garden.weather != read_back(LEEDS, tmp_path).weather
+
+
+def test_a_last_frost_that_cannot_be_is_told_at_its_field() -> None:
+    """A last frost in September, or one that the climate is far from, is refused on the page."""
+    for day, words in (("09-01", "before midsummer"), ("06-30", "6 °C colder")):
+        with pytest.raises(FaultsFoundError, match=words) as caught:
+            first_garden(replace(LEEDS, last_frost=day))
+        assert caught.value.findings[0].place == ("first", "last_frost")

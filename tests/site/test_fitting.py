@@ -156,3 +156,20 @@ def test_rain_without_a_shower_on_record_can_still_come(place: Place) -> None:
     model = fit_record(DailyRecord("dry July", first_day, tmin, tmin + 9.0, rain), place)
     assert model.rain is not None
     assert 0 < model.rain.wet_share[6] < 0.05
+
+
+@pytest.mark.parametrize("name", ["baltimore", "fulda", "melbourne", "seattle"])
+def test_no_real_month_is_held_back(name: str, real: Callable[[str], DailyRecord]) -> None:
+    """In every month of the records a day's departure fades, well under what is held."""
+    model = fit_record(real(name), Place(name, 45.0, 0.0, None, Soil.LOAM))
+    strength = np.abs(np.linalg.eigvals(model.memory)).max()
+    assert strength < 0.9
+
+
+def test_a_record_too_even_to_be_true_can_be_drawn(place: Place) -> None:
+    """Days that follow a smooth curve, as no weather does, are drawn without running away."""
+    days = np.arange(365 * 4)
+    tmin = 3.0 - 10.0 * np.cos(2 * np.pi * (days - 15) / 365)
+    record = DailyRecord("smooth", date(2022, 1, 1), tmin, tmin + 10.0, np.ones(days.size))
+    seasons = draw(fit_record(record, place), date(2027, 1, 1), 730, 20, np.random.default_rng(1))
+    assert np.abs(seasons.tmin_c).max() < 40.0

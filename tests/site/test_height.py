@@ -22,6 +22,7 @@ def test_every_figure_of_the_air_says_what_it_rests_on() -> None:
         assert figure.basis in {"published", "common practice", "judged", "from memory"}, name
         assert figure.note, name
         assert bool(figure.source) == (figure.basis == "published"), name
+        assert bool(figure.read) == bool(figure.source), name
         if figure.low is not None and figure.high is not None:
             assert figure.low <= figure.value <= figure.high, name
 

@@ -270,7 +270,9 @@ def _grid(place: PlacePart, gathered: Gathered) -> MonthlyNormals | None:
     """Take the normals of the world's grid, and say how far they can be trusted."""
     if abs(place.latitude) > HIGHEST_LATITUDE or abs(place.longitude) > HIGHEST_LONGITUDE:
         return None
-    gathered.warn(("weather", "grid"), LIMITS, "Load a daily record, or give monthly normals.")
+    told = "" if place.last_frost else "tell your usual last frost, "
+    remedy = f"Load or fetch a daily record, {told}or give monthly normals."
+    gathered.warn(("weather", "grid"), LIMITS, remedy)
     return gathered.take(
         ("place", "latitude"), lambda: normals_at(float(place.latitude), float(place.longitude))
     )

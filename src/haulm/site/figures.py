@@ -8,13 +8,17 @@ from importlib.resources import files
 
 @dataclass(frozen=True, slots=True)
 class AirFigure:
-    """One figure: its value and unit, what it rests on, and the range read where there was one."""
+    """One figure: its value and unit, what it rests on, and the range read where there was one.
+
+    ``read`` says where its source was read.
+    """
 
     value: float
     unit: str
     basis: str
     note: str
     source: str = ""
+    read: str = ""
     low: float | None = None
     high: float | None = None
 

@@ -26,6 +26,8 @@ SPREAD_BY_SPAN = np.array([0.09, 0.38])
 SPREAD_BY_COLD = np.array([0.14, 0.08])
 MEMORY = np.array([[0.40, 0.38], [0.01, 0.59]])
 WET_PUSH = np.array([0.41, -0.28])
+# No month of the four records holds more than 0.85 of a day's departure over to the next.
+STRONGEST_MEMORY = 0.95
 # Scaled from the records' mean (0.47, 0.17, 0.55) so that a day's own spread comes to 1.
 CHANCE = np.array([[0.51, 0.19], [0.19, 0.63]])
 
@@ -196,9 +198,15 @@ def _fit_days(
             continue
         weights = np.linalg.lstsq(causes[here], states[1:][here], rcond=None)[0]
         rest = states[1:][here] - causes[here] @ weights
-        memory[number], push[number] = weights[:2].T, weights[2]
+        memory[number], push[number] = _fading(weights[:2].T), weights[2]
         chance[number] = np.linalg.cholesky(np.cov(rest.T) + 1e-9 * np.eye(2))
     return memory, push, chance
+
+
+def _fading(memory: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Hold a memory that would never fade: of a few even days it would grow without end."""
+    strength = float(np.abs(np.linalg.eigvals(memory)).max())
+    return memory if strength <= STRONGEST_MEMORY else memory * (STRONGEST_MEMORY / strength)
 
 
 def _fit_rain(rain_mm: NDArray[np.float64], month: NDArray[np.int64]) -> RainModel | None:
