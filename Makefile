@@ -44,6 +44,7 @@ bench: $(VENV)/ready  ## speed and memory, as ratios in one run
 	$(BIN)/python -m benchmarks.plan
 	$(BIN)/python -m benchmarks.layout
 	$(BIN)/python -m benchmarks.pages
+	$(BIN)/python -m benchmarks.water
 	$(BIN)/python -m benchmarks.windows
 
 format: $(VENV)/ready

@@ -23,6 +23,7 @@ from haulm.desk.opening import Opened, open_garden
 from haulm.desk.plans import Made, Means, kept_plan, proposed_plan
 from haulm.desk.question import Asked, OnOffer, ask, kinds_for, on_offer
 from haulm.desk.sheets import bundle_of
+from haulm.desk.watering import GardenWater, garden_water
 from haulm.forecast.odds import PlanOdds
 from haulm.ground.records import Bed
 from haulm.measure.errors import FaultsFoundError
@@ -188,6 +189,16 @@ class AtHand:
         bare = replace(made, layouts={})
         return self.once("odds", (), lambda: self._elsewhere(odds_for, bare, PAGE_SEASONS, SEED))
 
+    @property
+    def water(self) -> GardenWater | tuple[Finding, ...] | None:
+        """What the kept plan wants of water from today on; why not, or None without a plan."""
+        made, day = self.made, self.day
+        if made is None:
+            return None
+        # Layouts are large to hand to another process, and water runs without them.
+        bare = replace(made, layouts={})
+        return self.once("water", day, lambda: self._elsewhere(_water, bare, day))
+
     def once(self, name: str, key: Hashable, make: Callable[[], T]) -> T:
         """Reckon something once for this content of the notebook and this key."""
         return self._lasting(name, (self.mark, key), make)
@@ -255,6 +266,14 @@ def notebook_to_serve(given: Path | None, folder: Path = Path()) -> Path:
     if given is None and not found:
         return folder / f"garden{NOTEBOOK}"
     return notebook_here(given or (found[0] if len(found) == 1 else None), folder)
+
+
+def _water(made: Made, day: date) -> GardenWater | tuple[Finding, ...]:
+    """Reckon a garden's water, or say what stands against it."""
+    try:
+        return garden_water(made, day)
+    except FaultsFoundError as error:
+        return error.findings
 
 
 def _opened(path: Path) -> Opened | tuple[Finding, ...]:

@@ -31,6 +31,7 @@ from haulm.web.pages import (
     sheets,
     table,
     week,
+    week_water,
     year,
 )
 from haulm.web.shelf import Shelf
@@ -45,6 +46,7 @@ PAGES = (
     larder,
     seasons,
     week,
+    week_water,
     sheets,
     place,
     crops,

@@ -1,0 +1,50 @@
+"""A week's water beside its jobs: litres, cans, the order of need."""
+
+from starlette.testclient import TestClient
+
+from haulm.web.pages.week_water import cans, days
+
+
+def test_the_week_leads_to_its_water(visit: TestClient) -> None:
+    """The week's page names the water of the same week, and its link leads there."""
+    text = visit.get("/week").text
+    assert 'href="/week/water?of=2027-W05"' in text
+
+
+def test_a_dry_week_is_told_in_litres_and_cans(visit: TestClient) -> None:
+    """A week in July tells each bed's litres, its cans and the spread, with the plain rule."""
+    text = visit.get("/week/water", params={"of": "2027-W28"}).text
+    for words in ("North", "South", "cans", "8 years in 10 between", "soak the garlic"):
+        assert words in text
+    assert "%(" not in text
+
+
+def test_a_wet_week_wants_none(visit: TestClient) -> None:
+    """In the first week of the year nothing is wanted, and that is said."""
+    assert "No bed is likely to want water" in visit.get("/week/water?of=2028-W01").text
+
+
+def test_what_it_rests_on_is_told(visit: TestClient) -> None:
+    """The page says what was estimated."""
+    assert "wind as 2 m/s" in visit.get("/week/water").text
+
+
+def test_a_week_that_is_none_is_not_found(visit: TestClient) -> None:
+    """A week that no calendar has leads nowhere."""
+    assert visit.get("/week/water", params={"of": "2027-W54"}).status_code == 404
+
+
+def test_cans_are_rounded_up() -> None:
+    """61 litres are seven cans of ten; a few drops are one."""
+    assert cans(61.0) == "7 cans"
+    assert cans(0.6) == "1 can"
+
+
+def test_thirst_is_told_in_days() -> None:
+    """Today, in a number of days, or not soon."""
+    assert [days(0.0), days(1.0), days(3.4), days(14.0)] == [
+        "today",
+        "in 1 day",
+        "in 3 days",
+        "not within two weeks",
+    ]
