@@ -133,9 +133,9 @@ def _wrong_with(table: Table, fields: tuple[str, ...]) -> Iterator[str]:
 
 def _wrong_with_others(table: Table) -> Iterator[str]:
     """Say each thing wrong with what other sources are said to give."""
-    others = table.get("others")
-    if others is None:
+    if "others" not in table:
         return
+    others = table["others"]
     if not isinstance(others, list) or not others:
         yield "others is a list of figures"
         return
