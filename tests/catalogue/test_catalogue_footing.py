@@ -15,7 +15,7 @@ from haulm.catalogue.footing import (
     footing_rule,
     kind_stands,
 )
-from haulm.catalogue.gaps import GapSort, gaps_of, judged_alone, weight_of
+from haulm.catalogue.gaps import GapSort, gaps_of, judged_alone, leant_on
 from haulm.catalogue.loader import load_catalogue, load_with_places
 from haulm.catalogue.naming import figures_by_name, with_figures
 from haulm.catalogue.records import Absent, Basis, Figure
@@ -153,7 +153,7 @@ def test_no_gap_is_kept_quiet() -> None:
         (kind.crop, name)
         for kind in catalogue.kinds.values()
         for _, name, one in figures_of(kind)
-        if judged_alone(one) and weight_of(name) >= 2
+        if judged_alone(one) and leant_on(name)
     }
     assert weak
     assert told == weak

@@ -18,7 +18,7 @@ from haulm.catalogue.records import Basis, Kind, Method, Phase, PhaseRule, Picki
 from haulm.catalogue.stand import plants_m2, station_spacing
 from stated import stated
 from truth.checks.germination import LIMITS_F
-from truth.checks.yields import EXPLAINED, chart_kg_m2, chart_rows, cleared_kinds, main_giving
+from truth.checks.yields import cleared_kinds, main_giving
 
 DATA = Path(__file__).parent / "data"
 LATITUDE = {
@@ -68,20 +68,6 @@ def test_no_seed_is_counted_on_below_the_legal_standard() -> None:
     for _, germination in seeds:
         lawful = germination.source in {"us-germination", "nh-seed-rules"}
         assert lawful or germination.basis in {Basis.FROM_MEMORY, Basis.JUDGED}
-
-
-def test_the_page_tells_every_difference_with_its_figures() -> None:
-    """The table of docs/catalogue.md holds each chart that differs, with the figures of today."""
-    page = (Path(__file__).parents[2] / "docs" / "catalogue.md").read_text(encoding="utf-8")
-    told = [line for line in page.splitlines() if line.startswith(("| Kansas", "| Maine"))]
-    assert len(told) == len(EXPLAINED)
-    for row in chart_rows():
-        if (row["source"], row["kind"]) in EXPLAINED:
-            kind = load_catalogue().kinds[row["kind"]]
-            ours = main_giving(kind).yield_kg_m2
-            figures = f"| {chart_kg_m2(row, kind):.1f} | {ours.low:g} to {ours.high:g} |"
-            name = kind.name.removesuffix(" squash").removeprefix("small ")
-            assert any(name in line and figures in line for line in told), (name, figures)
 
 
 def test_garlic_stands_as_growers_set_it() -> None:

@@ -45,6 +45,8 @@ class FootingRule:
         The least share [1] for *firm* and for *fair*; what is below is *thin*.
     weights, reasons
         What each matter weighs [1], and why, in the order of the file.
+    leant_on
+        The matters that a plan leans on most.
     matters
         The matter to which each figure's field belongs.
     mends
@@ -55,6 +57,7 @@ class FootingRule:
     least: Mapping[Footing, float]
     weights: Mapping[str, float]
     reasons: Mapping[str, str]
+    leant_on: frozenset[str]
     matters: Mapping[str, str]
     mends: Mapping[str, str]
 
@@ -63,8 +66,7 @@ class FootingRule:
 class Weighed:
     """How firmly a kind or crop stands: its footing, the share behind it, and each matter's [1].
 
-    ``matters`` come in the order of what they cost the share, the dearest first; a matter without
-    any figure is left out.
+    ``matters`` come with the least firm first; a matter without any figure is left out.
     """
 
     footing: Footing
@@ -72,9 +74,10 @@ class Weighed:
     matters: Mapping[str, float]
 
     @property
-    def weakest(self) -> str:
-        """The matter that costs it most."""
-        return next(iter(self.matters))
+    def least_firm(self) -> tuple[str, str]:
+        """The two matters in which it is least firm, of those that a plan leans on most."""
+        first, second, *_ = (one for one in self.matters if one in footing_rule().leant_on)
+        return first, second
 
 
 @cache
@@ -88,6 +91,9 @@ def footing_rule() -> FootingRule:
         least={Footing(name): float(entry["value"]) for name, entry in table["words"].items()},
         weights={name: float(entry["value"]) for name, entry in matters.items()},
         reasons={name: entry["note"] for name, entry in matters.items()},
+        leant_on=frozenset(
+            name for name, entry in matters.items() if entry["value"] >= table["leant_on"]["value"]
+        ),
         matters={field: name for name, entry in matters.items() for field in entry["fields"]},
         mends={name: entry["mend"] for name, entry in matters.items()} | table["mends"],
     )
@@ -138,8 +144,7 @@ def crop_stands(catalogue: Catalogue, crop: Crop) -> Weighed:
 def _weighed(share: float, means: Mapping[str, float]) -> Weighed:
     rule = footing_rule()
     footing = next((word for word, bound in rule.least.items() if share >= bound), Footing.THIN)
-    dearest = sorted(means, key=lambda matter: rule.weights[matter] * (means[matter] - 1))
-    return Weighed(footing, share, {matter: means[matter] for matter in dearest})
+    return Weighed(footing, share, dict(sorted(means.items(), key=lambda item: item[1])))
 
 
 def _leant_on(record: object) -> Iterator[tuple[str, Figure | Absent]]:

@@ -14,9 +14,6 @@ from haulm.catalogue.loader import CatalogueRead
 from haulm.catalogue.reading import NAMED_BY
 from haulm.catalogue.records import Absent, Basis, Catalogue, Figure, Food, Hardy, Kind
 
-#: Matters that weigh at least this are leant on most [1].
-LEANT_ON = 2.0
-
 OTHER = "other"
 """The matter of a figure that no matter of the rule claims."""
 ASK = "A published figure, or a measured one."
@@ -92,8 +89,7 @@ def _weak_figures(read: CatalogueRead) -> Iterator[_Weak]:
     records: tuple[Kind | Food, ...] = (*catalogue.kinds.values(), *catalogue.foods.values())
     for record in records:
         for way, field, figure in _walk(record, record.id):
-            leant_on = weight_of(field) >= LEANT_ON
-            if isinstance(figure, Absent) or (leant_on and judged_alone(figure)):
+            if isinstance(figure, Absent) or (leant_on(field) and judged_alone(figure)):
                 place = read.place(f"{way}, {field}")
                 yield _Weak(record.crop, record.id, field, figure, str(place or ""))
 
@@ -103,10 +99,10 @@ def judged_alone(figure: Figure) -> bool:
     return figure.basis is Basis.JUDGED and figure.low is None and not figure.check
 
 
-def weight_of(field: str) -> float:
-    """Give how much of a plan hangs on a field's figures [1]; 0 where no matter claims it."""
+def leant_on(field: str) -> bool:
+    """Tell whether a field belongs to a matter that a plan leans on most."""
     rule = footing_rule()
-    return rule.weights[rule.matters[field]] if field in rule.matters else 0.0
+    return rule.matters.get(field) in rule.leant_on
 
 
 def _walk(record: object, way: str) -> Iterator[tuple[str, str, Figure | Absent]]:
@@ -186,15 +182,15 @@ def _thin_crops(catalogue: Catalogue) -> Iterator[Gap]:
         yield Gap(
             sort=GapSort.THIN,
             crop=id_,
-            matter=one.weakest,
+            matter=one.least_firm[0],
             figures=(),
             kinds=sum(kind.crop == id_ for kind in catalogue.kinds.values()),
             where=(),
             what=thin_words(one),
-            mend=footing_rule().mends[one.weakest],
+            mend=footing_rule().mends[one.least_firm[0]],
         )
 
 
 def thin_words(one: Weighed) -> str:
     """Say on what a footing is thinnest."""
-    return f"Its figures are mostly judged, above all of {' and '.join(list(one.matters)[:2])}."
+    return f"Its figures are mostly judged, above all of {' and '.join(one.least_firm)}."

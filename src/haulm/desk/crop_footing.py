@@ -16,7 +16,7 @@ def catalogue_gaps() -> tuple[Gap, ...]:
 
 def footing_words(stands: Weighed) -> str:
     """Say a footing with the two matters that cost it most, as in *fair, least in timing*."""
-    return f"{stands.footing.value}; least firm in {' and '.join(list(stands.matters)[:2])}"
+    return f"{stands.footing.value}; least firm in {' and '.join(stands.least_firm)}"
 
 
 def lacking_words(gap: Gap) -> str:
