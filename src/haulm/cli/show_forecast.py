@@ -7,7 +7,7 @@ from haulm.cli.show_plan import day
 from haulm.desk.certainty import Priced
 from haulm.desk.forecasting import Forecasted
 from haulm.desk.opening import Opened
-from haulm.forecast.odds import Promise
+from haulm.forecast.records import Promise
 from haulm.measure.units import Units, show_mass
 from haulm.measure.weeks import WEEKS_A_YEAR, Horizon
 

@@ -24,7 +24,7 @@ from haulm.desk.plans import Made, Means, kept_plan, proposed_plan
 from haulm.desk.question import Asked, OnOffer, ask, kinds_for, on_offer
 from haulm.desk.sheets import bundle_of
 from haulm.desk.watering import GardenWater, garden_water
-from haulm.forecast.odds import PlanOdds
+from haulm.forecast.records import PlanOdds
 from haulm.ground.records import Bed
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding

@@ -11,7 +11,7 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.forecasting import Setting, odds_in, setting_for
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import ask
-from haulm.forecast.odds import PlanOdds
+from haulm.forecast.records import PlanOdds
 from haulm.forecast.rules import forecast_rules
 from haulm.forecast.safety import counted_share, recounted
 from haulm.growing.records import Sowing, SowingFood

@@ -10,7 +10,8 @@ from haulm.desk.question import kinds_for
 from haulm.desk.weather import weather_around
 from haulm.forecast.coming import comings
 from haulm.forecast.luck import Dealt, draw_luck
-from haulm.forecast.odds import PlanOdds, odds_of
+from haulm.forecast.odds import odds_of
+from haulm.forecast.records import PlanOdds
 from haulm.forecast.trial import Household, live_through
 from haulm.growing.weather import GrowingWeather
 from haulm.household.appetite import appetites

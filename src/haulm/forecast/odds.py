@@ -1,97 +1,18 @@
 """What many seasons say of a plan: odds of promises, fans of stores, what fails together."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import combinations
 from math import sqrt
 
 import numpy as np
 
-from haulm.forecast.records import Floats, Trial
+from haulm.forecast.records import Floats, PlanOdds, Promise, RunOut, Together, Trial
 from haulm.forecast.rules import forecast_rules
 from haulm.measure.weeks import WEEKS_A_YEAR
 from haulm.plan.records import Plan
 
 TENTHS = (0.1, 0.5, 0.9)
 """The shares of seasons that fans and dates are told for."""
-
-
-@dataclass(frozen=True, slots=True)
-class Promise:
-    """How sure a plan's promise to one line of the table is, in one of its years.
-
-    Attributes
-    ----------
-    line, year
-        Whose promise, and in which year of the plan: 0 or 1.
-    promised_kg, wanted_kg
-        What the plan means to serve, and what the table wants [kg].
-    eaten_kg
-        What is eaten in 1, 5 and 9 seasons of 10, at most [kg].
-    held
-        Share of seasons in which at least the held share of what was promised is eaten [1].
-    error
-        Its standard error: how far the share may be off for the number of seasons [1].
-    """
-
-    line: str
-    year: int
-    promised_kg: float
-    wanted_kg: float
-    eaten_kg: tuple[float, float, float]
-    held: float
-    error: float
-
-
-@dataclass(frozen=True, slots=True)
-class RunOut:
-    """When a food in store has run out, after the week of a year in which most of it lies there.
-
-    ``fullest`` is that week in the mean of seasons; ``weeks`` are those by which it has run out in
-    1, 5 and 9 seasons of 10, None where it has not by the end of the plan.
-    """
-
-    food: str
-    fullest: int
-    weeks: tuple[int | None, int | None, int | None]
-
-
-@dataclass(frozen=True, slots=True)
-class Together:
-    """Two lines that fail together: the correlation of what they stay short of in a year [1]."""
-
-    one: str
-    other: str
-    correlation: float
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class PlanOdds:
-    """What many seasons say of a plan.
-
-    Attributes
-    ----------
-    seasons, origin
-        How many seasons, and what weather they rest on, in words.
-    promises
-        By line and year.
-    in_store_kg
-        By food: what lies in store in 1, 5 and 9 seasons of 10, shape (3, weeks) [kg].
-    short_kg
-        By line: what is short, likewise.
-    run_out
-        For each food that lies in store, and each year.
-    together
-        Pairs of lines that fail together, the closest first.
-    """
-
-    seasons: int
-    origin: str
-    promises: tuple[Promise, ...]
-    in_store_kg: dict[str, Floats]
-    short_kg: dict[str, Floats]
-    run_out: tuple[RunOut, ...]
-    together: tuple[Together, ...]
 
 
 def odds_of(plan: Plan, trial: Trial, origin: str) -> PlanOdds:

@@ -44,7 +44,7 @@ class Solution:
 
 
 @dataclass(frozen=True, slots=True)
-class Footing:
+class Foothold:
     """Where a programme stands: the rows laid, in order, and its basis."""
 
     rows: Ints
@@ -58,7 +58,7 @@ class AreaProgram:
     """
 
     def __init__(
-        self, model: LinearModel, area: Ints, manner: Manner, footing: Footing | None = None
+        self, model: LinearModel, area: Ints, manner: Manner, footing: Foothold | None = None
     ) -> None:
         self._model = model
         self._area = area.astype(np.int32)
@@ -80,9 +80,9 @@ class AreaProgram:
             self._highs.setBasis(basis)
 
     @property
-    def footing(self) -> Footing:
+    def footing(self) -> Foothold:
         """Where it stands now; one over the same model with rows and columns added may set out."""
-        return Footing(self._order, self._highs.getBasis())
+        return Foothold(self._order, self._highs.getBasis())
 
     def solve(
         self, cost: Floats, lower: Floats, upper: Floats, *, priced: bool = False

@@ -8,7 +8,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.at_hand import AtHand
-from haulm.forecast.odds import PlanOdds, Promise
+from haulm.forecast.records import PlanOdds, Promise
 from haulm.measure.weeks import WEEKS_A_YEAR, Horizon
 from haulm.web.pages.table_rows import plan_at_hand
 from haulm.web.show import page, shelf_of
