@@ -13,7 +13,7 @@ from scipy import sparse
 
 from haulm.planner.arrays import Flags, Floats
 from haulm.planner.build import Built
-from haulm.planner.program import AreaProgram, Footing, Solution
+from haulm.planner.program import AreaProgram, Foothold, Solution
 from haulm.planner.rules.registry import SPREAD
 from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import beyond_share, stakes
@@ -47,12 +47,12 @@ class Diver:
     """Dives and polishes over one built model, warm from one solving to the next."""
 
     def __init__(
-        self, tables: Tables, built: Built, manner: Manner, footing: Footing | None = None
+        self, tables: Tables, built: Built, manner: Manner, foothold: Foothold | None = None
     ) -> None:
-        """Open a diver, on the footing of another whose model this one only adds to."""
+        """Open a diver, on the foothold of another whose model this one only adds to."""
         self._tables = tables
         self._built = built
-        self._program = AreaProgram(built.model, built.columns.area, manner, footing)
+        self._program = AreaProgram(built.model, built.columns.area, manner, foothold)
         self._cost = built.model.cost[built.columns.area]
         self._charge = tables.patch_prices
         ground = tables.ground
@@ -71,9 +71,9 @@ class Diver:
         self._cliques_of = np.split(incidence.indices, incidence.indptr[1:-1])
 
     @property
-    def footing(self) -> Footing:
+    def foothold(self) -> Foothold:
         """Where its programme stands now."""
-        return self._program.footing
+        return self._program.foothold
 
     def relaxed(self) -> float:
         """Bound the whole model from below by its linear relaxation."""

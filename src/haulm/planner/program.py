@@ -58,12 +58,12 @@ class AreaProgram:
     """
 
     def __init__(
-        self, model: LinearModel, area: Ints, manner: Manner, footing: Foothold | None = None
+        self, model: LinearModel, area: Ints, manner: Manner, foothold: Foothold | None = None
     ) -> None:
         self._model = model
         self._area = area.astype(np.int32)
         laid = ~model.waiting
-        first = np.zeros(0, dtype=np.int64) if footing is None else footing.rows
+        first = np.zeros(0, dtype=np.int64) if foothold is None else foothold.rows
         laid[first] = False
         self._order = np.concatenate([first, np.nonzero(laid)[0]])
         laid[first] = True
@@ -71,8 +71,8 @@ class AreaProgram:
         self._highs = quiet_solver(manner.seed)
         self._ear = _heard(self._highs, manner)
         self._highs.passModel(highs_model(model, self._order))
-        if footing is not None and footing.basis.valid:
-            basis = footing.basis
+        if foothold is not None and foothold.basis.valid:
+            basis = foothold.basis
             more_columns = len(model.cost) - len(basis.col_status)
             more_rows = len(self._order) - len(basis.row_status)
             basis.col_status = list(basis.col_status) + [LOWER] * more_columns
@@ -80,7 +80,7 @@ class AreaProgram:
             self._highs.setBasis(basis)
 
     @property
-    def footing(self) -> Foothold:
+    def foothold(self) -> Foothold:
         """Where it stands now; one over the same model with rows and columns added may set out."""
         return Foothold(self._order, self._highs.getBasis())
 

@@ -151,12 +151,12 @@ class _Search:
             message = "there is no plan to polish"
             raise InterruptedPlanError(message)
         self.final = build_areas(self.tables, self.best.used)
-        diver = Diver(self.tables, self.final, Manner(self._seed), self._diver.footing)
+        diver = Diver(self.tables, self.final, Manner(self._seed), self._diver.foothold)
         best = diver.polish(self.best.used)
         if not self.tables.kept:
             return best
         unpriced = pins_unpriced(self.final)
-        return Diver(self.tables, unpriced, Manner(self._seed), diver.footing).told(best)
+        return Diver(self.tables, unpriced, Manner(self._seed), diver.foothold).told(best)
 
     def _solve_exactly(self) -> None:
         chosen = build_choices(self.tables)
