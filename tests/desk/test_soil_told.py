@@ -49,7 +49,9 @@ def test_limed_ground_is_told_to_spare_potatoes(tmp_path: Path) -> None:
 
 
 def test_a_card_tells_it_of_what_stands(tmp_path: Path) -> None:
-    """A bed's card says what the test means for the crop that stands there."""
+    """A bed's card says what the test means for the crop that stands there, how heavily that feeds
+    and how deep compost is laid before it.
+    """
     standing = """
 [[standing]]
 bed = "south"
@@ -66,6 +68,10 @@ id = "pantry"
     cards = bed_cards(opened.garden, opened.catalogue, None, date(2027, 2, 1))
     assert cards[1].soil.lime
     assert cards[0].soil == NOT_TESTED
+    (fed,) = cards[1].feeds
+    assert fed.startswith("curly winter kale: a ")
+    assert "of compost laid before it (" in fed
+    assert cards[0].feeds == ()
 
 
 @pytest.mark.parametrize("ph", ["1", "14", '"sour"'])

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from haulm.catalogue.records import Catalogue
+from haulm.catalogue.records import Catalogue, Kind
 from haulm.desk.ground import closed_ground, kept_off
-from haulm.desk.soil_told import NOT_TESTED, SoilTold, soil_of
+from haulm.desk.soil_told import NOT_TESTED, SoilTold, feeds_of, soil_of
 from haulm.ground.closures import closure_sentence
 from haulm.ground.records import Bed, Closure, Cover
 from haulm.measure.errors import FaultsFoundError
@@ -67,6 +67,7 @@ class BedCard:
     closed: tuple[Closed, ...]
     nights: OtherNights | None = None
     soil: SoilTold = NOT_TESTED
+    feeds: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,17 +95,21 @@ def bed_cards(
             _stands(bed, garden, catalogue, bundle, day),
             _closed(bed, closed, catalogue),
             _nights(bed, garden, day),
-            soil_of(bed, _crops(bed, garden, catalogue, bundle), catalogue),
+            soil_of(bed, [kind.crop for kind in kinds], catalogue),
+            feeds_of(kinds, garden.units),
         )
         for number, bed in enumerate(garden.beds, start=1)
+        for kinds in [_kinds(bed, garden, catalogue, bundle)]
     )
 
 
-def _crops(bed: Bed, garden: Garden, catalogue: Catalogue, bundle: SheetBundle | None) -> list[str]:
-    """List the crops that stand in a bed or are planned for it."""
+def _kinds(
+    bed: Bed, garden: Garden, catalogue: Catalogue, bundle: SheetBundle | None
+) -> list[Kind]:
+    """List the kinds that stand in a bed or are planned for it."""
     if bundle is not None and bed.id in {planned.id for planned in bundle.beds}:
-        return [planting.crop for planting in bundle.plantings_in(bed.id)]
-    return [catalogue.kinds[stand.kind].crop for stand in garden.standing if stand.bed == bed.id]
+        return [bundle.kind_of(planting) for planting in bundle.plantings_in(bed.id)]
+    return [catalogue.kinds[stand.kind] for stand in garden.standing if stand.bed == bed.id]
 
 
 def _nights(bed: Bed, garden: Garden, day: date) -> OtherNights | None:

@@ -7,6 +7,7 @@ from haulm.catalogue.records import Catalogue, Kind
 from haulm.catalogue.soil import WHEN, Lime, dislikes_lime, lime_for, lime_sentence, soil_aims
 from haulm.ground.records import Bed
 from haulm.measure.findings import Finding, Grade
+from haulm.measure.units import Units, show_length
 from haulm.notebook.garden import Garden
 
 
@@ -39,6 +40,24 @@ def soil_of(bed: Bed, crops: Iterable[str], catalogue: Catalogue) -> SoilTold:
             spared.append(f"No fresh lime before {crop.name}: {aim.why}.")
     said = [sentence.replace("{}", _list(names)) for sentence, names in by_aim.items()]
     return SoilTold((*said, *((*spared, WHEN) if wanted else ())), wanted)
+
+
+def feeds_of(kinds: Iterable[Kind], units: Units) -> tuple[str, ...]:
+    """Say how heavily kinds feed, and how deep compost is laid before them, each on what it rests.
+
+    How heavily a kind feeds is common practice; the depth says what it rests on.
+    """
+    return tuple(_fed(kind, units) for kind in dict.fromkeys(kinds))
+
+
+def _fed(kind: Kind, units: Units) -> str:
+    compost = kind.stand.compost_m
+    depth = (
+        f"{show_length(compost.value, units)} of compost laid before it"
+        if compost.value
+        else "no compost laid before it"
+    )
+    return f"{kind.name}: a {kind.feed} feeder; {depth} ({compost.basis})."
 
 
 def soils_told(garden: Garden, catalogue: Catalogue, kinds: Iterable[Kind]) -> tuple[Finding, ...]:
