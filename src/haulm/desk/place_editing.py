@@ -10,7 +10,7 @@ from haulm.desk.first_visit import degrees_from
 from haulm.desk.uploads import MOST_RECORD_BYTES
 from haulm.desk.usual_days import month_day_from, written_day
 from haulm.measure.errors import FaultsFoundError
-from haulm.measure.findings import Finding
+from haulm.measure.findings import Finding, Grade
 from haulm.site.readers.plain import guess_units
 from haulm.site.readers.table import table_of
 
@@ -142,7 +142,9 @@ def guess_of(name: str, data: bytes) -> tuple[dict[str, str], Finding] | None:
     why = "; ".join(reason for reason in (units.why_degrees, units.why_depth) if reason)
     rain = f", rain in {depth}" if "rain" in guess.columns else ""
     what = f"no unit stands in its header. By its figures they are {degrees}{rain}"
-    asked = Finding(name, f"{what}{f' ({why})' if why else ''}.", "Look, and read it so.")
+    asked = Finding(
+        name, f"{what}{f' ({why})' if why else ''}.", "Look, and read it so.", Grade.WARNING
+    )
     return {**guess.columns, "degrees": units.degrees, "depth": units.depth}, asked
 
 
