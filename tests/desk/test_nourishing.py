@@ -10,10 +10,12 @@ from pathlib import Path
 import pytest
 
 from haulm.catalogue.loader import load_catalogue
+from haulm.cli.show_nourished import when
 from haulm.desk.nourishing import as_told, nourished, nourished_by
 from haulm.desk.plans import Made, kept_plan
 from haulm.household.records import Eater
 from haulm.measure.errors import FaultsFoundError
+from haulm.plan.records import Certainty
 
 DATA = files("haulm.catalogue") / "data" / "food_facts"
 
@@ -108,3 +110,11 @@ def test_without_a_plan_it_is_said(unplanned: Path) -> None:
     """A notebook without a plan is answered with how to make one."""
     with pytest.raises(FaultsFoundError):
         nourished_by(unplanned)
+
+
+def test_a_plan_made_sure_says_of_how_many_years_it_holds(made: Made) -> None:
+    """What a plan for eight years in ten covers is told as that, not as a middle year's."""
+    sure = replace(made.plan, certainty=Certainty(0.8, ()))
+    assert nourished(sure, made.garden, made.catalogue).certainty == 0.8
+    assert nourished(made.plan, made.garden, made.catalogue).certainty is None
+    assert when(nourished(sure, made.garden, made.catalogue)) == "At least, 8 years in ten"

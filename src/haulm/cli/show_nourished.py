@@ -9,7 +9,7 @@ from haulm.desk.nourishing import RESTS_ON, Nourished
 from haulm.larder.nourishing import NutrientSum
 from haulm.measure.weeks import DAYS_A_WEEK
 
-MOST = 3
+MOST, TEN = 3, 10
 NEARLY_ALL, ALL = 0.995, 1 - 1e-9
 
 
@@ -20,7 +20,7 @@ def nourished(found: Nourished) -> None:
     table(
         ("a day", ">grown and eaten", ">needed", ">share", ">facts known of", "most from"),
         (year_row(total, days, found) for total in found.year),
-        title=f"In a middle year, {day(first)} to {day(last)}",
+        title=f"{when(found)}, {day(first)} to {day(last)}",
     )
     line("")
     with_need = [number for number, total in enumerate(found.year) if total.share is not None]
@@ -38,6 +38,13 @@ def nourished(found: Nourished) -> None:
         line("")
     for sentence in remarks(found):
         line(sentence)
+
+
+def when(found: Nourished) -> str:
+    """Say of which years the sums hold."""
+    if found.certainty is None:
+        return "In a middle year"
+    return f"At least, {TEN * found.certainty:g} years in ten"
 
 
 def year_row(total: NutrientSum, days: int, found: Nourished) -> tuple[str, ...]:

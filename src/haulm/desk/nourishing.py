@@ -71,6 +71,9 @@ class Nourished:
         Names of foods, by id.
     since
         What has changed since the plan was made.
+    certainty
+        The share of years in which as much at least is eaten, for a plan made so sure; None for
+        one of a middle year.
     """
 
     weeks: Horizon
@@ -82,6 +85,7 @@ class Nourished:
     sources: tuple[str, ...]
     names: dict[str, str]
     since: tuple[Finding, ...] = ()
+    certainty: float | None = None
 
 
 def nourished_by(path: Path) -> Nourished:
@@ -100,7 +104,7 @@ def nourished_by(path: Path) -> Nourished:
 def nourished(
     plan: Plan, garden: Garden, catalogue: Catalogue, since: tuple[Finding, ...] = ()
 ) -> Nourished:
-    """Reckon what a plan's food covers of the household's need, in a middle year."""
+    """Reckon what a plan's food covers of the household's need."""
     weeks = year_in_plan(plan, southern=garden.place.southern)
     known = load_food_facts()
     eaten = Eaten(_eaten(plan, weeks), catalogue.foods, known.facts)
@@ -134,6 +138,7 @@ def nourished(
         ),
         names={food.id: food.name for food in catalogue.foods.values()},
         since=since,
+        certainty=None if plan.certainty is None else plan.certainty.share,
     )
 
 
@@ -142,6 +147,7 @@ def as_told(found: Nourished) -> Mapping[str, object]:
     return {
         "first_day": found.weeks.first_day,
         "last_day": found.weeks.last_day,
+        "certainty": found.certainty,
         "year": [_told(one, found.names) for one in found.year],
         "months": [
             {
