@@ -183,8 +183,13 @@ def litres_text(litres: float, units: Units) -> str:
     """Write an amount of water no finer than it can be known: to two figures, whole litres."""
     if litres < NEARLY_NOTHING_L:
         return "none"
-    step = 10.0 ** max(int(np.floor(np.log10(litres))) - 1, 0)
-    return show_volume(step * round(litres / step), units)
+    return show_volume(to_two_figures(litres), units)
+
+
+def to_two_figures(litres: float) -> float:
+    """Round an amount of water to two figures, and to whole litres [l]."""
+    step = 10.0 ** max(int(np.floor(np.log10(max(litres, 1.0)))) - 1, 0)
+    return step * round(litres / step)
 
 
 def garden_water(made: Made, day: date) -> GardenWater:

@@ -1,11 +1,13 @@
 """What the beds want of water in a week, who is thirsty first, and the rain tanks."""
 
+from math import ceil
+
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.watering import FORTNIGHT, GardenWater, litres_text
+from haulm.desk.watering import FORTNIGHT, GardenWater, litres_text, to_two_figures
 from haulm.desk.week_jobs import monday_named
 from haulm.measure.findings import Finding
 from haulm.measure.weeks import monday_of, week_label
@@ -44,8 +46,8 @@ def show(request: Request) -> Response:
 
 
 def cans(litres: float) -> str:
-    """Write litres in watering cans, rounded up."""
-    number = max(1, -(-round(litres) // round(water_figures().can_l.value)))
+    """Write litres in watering cans, rounded up from the litres that are shown."""
+    number = max(1, ceil(to_two_figures(litres) / water_figures().can_l.value))
     return ngettext("%(num)s can", "%(num)s cans", number) % {"num": number}
 
 
