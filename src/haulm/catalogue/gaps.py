@@ -170,7 +170,7 @@ def _lacking(some: list[_Weak]) -> str:
     """Say what is lacking in some figures of one sort."""
     whys = dict.fromkeys(one.figure.why for one in some if isinstance(one.figure, Absent))
     if whys:
-        return f"Nobody has it: {'; '.join(whys)}."
+        return f"Not known: {'; '.join(whys)}."
     return "Judged, without a spread, and held against nothing."
 
 
