@@ -1,5 +1,6 @@
 """Claims about what the desk notices of stands, and of ground left bare."""
 
+from dataclasses import fields
 from datetime import date
 from pathlib import Path
 
@@ -135,3 +136,17 @@ def test_bare_ground_is_offered_what_fits_the_place(tmp_path: Path) -> None:
         if fit.kind == "rye/winter"
     ]
     assert all((8, 15) <= (day.month, day.day) <= (10, 25) for day in rye)
+
+
+def test_a_question_is_written_out_the_same_in_every_run(tmp_path: Path) -> None:
+    """A plan is not told to be outgrown because Python orders a set otherwise today."""
+    question = asked_of(hedge_end(tmp_path)).question
+    sets = [
+        field.name
+        for field in fields(question)
+        if isinstance(getattr(question, field.name), set | frozenset)
+    ]
+    assert sets == ["too_dark"]
+    assert list(question.lasting_foods) == sorted(question.lasting_foods)
+    assert "asparagus" in question.lasting_foods
+    assert "carrot" not in question.lasting_foods

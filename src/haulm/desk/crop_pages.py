@@ -268,7 +268,7 @@ def worded(name: str) -> str:
 def _kind_groups(catalogue: Catalogue, kind: Kind) -> Iterator[FigureGroup]:
     """Give a kind's figures, group by group, in the order of a season's work."""
     id_ = kind.id
-    yield FigureGroup("How it stands", tuple(_figures(kind.stand, id_, "stand.")))
+    yield FigureGroup("How it stands", tuple(_figures(kind.stand, id_, "stand.")), kind.soil)
     for method in kind.methods:
         figures = tuple(_figures(method, id_, f"methods.{method.id}."))
         yield FigureGroup(f"Started as {method.id}", figures, method.unit)
@@ -294,13 +294,13 @@ def _kind_groups(catalogue: Catalogue, kind: Kind) -> Iterator[FigureGroup]:
             name = f"{capital(food)}, {keeping.form.value}"
             figures = tuple(_figures(keeping, id_, f"{here}keeping.{keeping.form}."))
             yield FigureGroup(name, figures, f"{places}; {keeping.conditions}")
-    yield from _lasting_groups(kind)
+    yield from _lasting_groups(catalogue, kind)
     yield FigureGroup("Work", tuple(_figures(kind.labour, id_, "labour.")))
     yield FigureGroup("Water", tuple(_figures(kind.water, id_, "water.")))
 
 
-def _lasting_groups(kind: Kind) -> Iterator[FigureGroup]:
-    """Give how a kind stays for years, what it does for its ground, and what soil it asks."""
+def _lasting_groups(catalogue: Catalogue, kind: Kind) -> Iterator[FigureGroup]:
+    """Give how a kind stays for years, and what it does for its ground."""
     if kind.perennial is not None:
         figures = list(_figures(kind.perennial, kind.id, "perennial."))
         for year in kind.perennial.years:
@@ -317,11 +317,10 @@ def _lasting_groups(kind: Kind) -> Iterator[FigureGroup]:
     if kind.green_manure is not None:
         manure = kind.green_manure
         fixes = "It fixes nitrogen." if manure.fixes_nitrogen else "It fixes no nitrogen."
-        rests = f"{manure.basis}{f', {manure.source}' if manure.source else ''}"
+        source = catalogue.sources[manure.source] if manure.source else None
+        rests = f"{source.title}, {source.publisher}" if source else manure.basis.value
         figures = list(_figures(manure, kind.id, "green_manure."))
         yield FigureGroup("Dug in", tuple(figures), f"{manure.gives} {fixes} ({rests})")
-    if kind.soil:
-        yield FigureGroup("Soil", (), kind.soil)
 
 
 def _figures(record: object, of: str, before: str = "") -> Iterator[NamedFigure]:

@@ -94,7 +94,7 @@ def no_stand(garden: Garden, catalogue: Catalogue, asked: Asked) -> tuple[Findin
     found = []
     for appetite in question.appetites:
         foods = set(appetite.foods)
-        if not question.lasting_foods.issuperset(foods) or foods & stood or not any(appetite.kg):
+        if not foods <= set(question.lasting_foods) or foods & stood or not any(appetite.kg):
             continue
         sums = lasting_needs(appetite, garden, catalogue, asked)
         told = (_told(total, catalogue, asked, garden.units) for total in sums[:1])

@@ -158,11 +158,15 @@ def kinds_that_last(garden: Garden, catalogue: Catalogue) -> tuple[Kind, ...]:
     )
 
 
-def lasting_foods(catalogue: Catalogue) -> frozenset[str]:
-    """Gather the foods that only kinds which stay for years give."""
+def lasting_foods(catalogue: Catalogue) -> tuple[str, ...]:
+    """Gather the foods that only kinds which stay for years give, in order.
+
+    In order, since a question is told from another by how it is written out.
+    """
     kinds = catalogue.kinds.values()
     cleared = {g.food for kind in kinds if kind.perennial is None for g in kind.givings}
-    return frozenset(g.food for kind in kinds for g in kind.givings if g.food not in cleared)
+    lasting = {g.food for kind in kinds if kind.perennial is not None for g in kind.givings}
+    return tuple(sorted(lasting - cleared))
 
 
 def all_sowings(

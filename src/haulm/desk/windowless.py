@@ -15,7 +15,7 @@ def windowless(asked: Asked) -> tuple[Finding, ...]:
     grown = {food.food for sowing in question.sowings for food in sowing.foods}
     findings = []
     for appetite in question.appetites:
-        if question.lasting_foods.issuperset(appetite.foods):
+        if set(appetite.foods) <= set(question.lasting_foods):
             continue
         if grown.isdisjoint(appetite.foods) and any(appetite.kg):
             kinds = [kind for kind in asked.kinds if gives(kind, appetite.foods)]

@@ -169,7 +169,7 @@ class PlanQuestion:
     before
         The patches of the plan before this one; leaving one, or making a new one, has its price.
     lasting_foods
-        Foods that only plants which stay for years give: none of them is planted by a plan.
+        Foods that only plants which stay for years give, in order: a plan plants none of them.
     """
 
     garden: str
@@ -196,7 +196,7 @@ class PlanQuestion:
     units: Units = "metric"
     pins: tuple[Pin, ...] = ()
     before: tuple[Before, ...] = ()
-    lasting_foods: frozenset[str] = frozenset()
+    lasting_foods: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

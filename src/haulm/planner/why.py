@@ -231,7 +231,7 @@ class _Reasons:
         ready = [
             w for gift in food.gifts if food.pools[gift.pool][1] in asked.foods for w in gift.weeks
         ]
-        if question.lasting_foods.issuperset(asked.foods):
+        if set(asked.foods) <= set(question.lasting_foods):
             return _no_more_planted(bool(ready), in_season=stands)
         if stands or lies:
             where = "stands and lies in store" if stands and lies else "lies in store"
