@@ -291,7 +291,7 @@ def serve(
         bool, typer.Option("--no-browser", help="Do not open a browser.")
     ] = False,
 ) -> None:
-    """Open the garden's pages in a browser; everything stays on this machine."""
+    """Open the garden's pages in a browser; nothing leaves this machine unless you ask for it."""
     wish = Wish(notebook_to_serve(garden), port, address, today_as(on))
     try:
         serve_garden(wish, show.line, None if no_browser else webbrowser.open)
