@@ -1,10 +1,13 @@
 """Household measures: helpings, pieces and weight of what is eaten in a week."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from haulm.catalogue.loader import load_catalogue
+from haulm.catalogue.records import Absent
 from haulm.desk.measures_of_food import (
     measure_of,
     plural,
@@ -116,3 +119,12 @@ def test_every_piece_of_the_catalogue_has_a_plural_that_reads_back() -> None:
     for food in FOODS.values():
         kg = read_week_kg(f"4 {plural(food.piece)}", food, food.name)
         assert kg == pytest.approx(4 * stated(food.piece_kg).value)
+
+
+def test_pieces_of_an_unknown_weight_are_not_counted() -> None:
+    """Where nobody has the weight of a leek, none are counted, and a count typed is refused."""
+    unweighed = replace(LEEK, piece_kg=Absent("no one weighed it", "kg"))
+    assert measure_of(line(1.2, None), unweighed, TWO).pieces is None
+    assert read_week_kg("1.2 kg", unweighed, "leek") == pytest.approx(1.2)
+    with pytest.raises(FaultsFoundError, match="no one weighed it"):
+        read_week_kg("3 leeks", unweighed, "leek")

@@ -6,6 +6,7 @@ from itertools import product
 import pytest
 
 from haulm.catalogue.caution_records import Act, Caution
+from haulm.catalogue.records import Absent
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.shopping_list import shopping_csv, shopping_sheets
 from haulm.sheets.shopping_sums import StockLine, compost_lines, stock_lines
@@ -46,6 +47,20 @@ def test_stock_kept_back_from_the_harvest_is_not_bought(schoolhouse: SheetBundle
     line = line_of(schoolhouse, "garlic/hard-necked", 2027)
     assert line.kept_back == pytest.approx(450)
     assert line.to_buy == 65
+
+
+def test_seed_of_which_nobody_knows_the_weight_is_still_counted(schoolhouse: SheetBundle) -> None:
+    """The list gives the count to buy, and says of its weight that it is not known."""
+    catalogue = schoolhouse.catalogue
+    kind = catalogue.kinds["celeriac/main"]
+    uncounted = Absent("sold by the packet", "1/kg")
+    methods = tuple(replace(method, units_per_kg=uncounted) for method in kind.methods)
+    kinds = {**catalogue.kinds, kind.id: replace(kind, methods=methods)}
+    made = replace(schoolhouse, catalogue=replace(catalogue, kinds=kinds))
+    line = line_of(made, "celeriac/main", 2027)
+    assert line.to_buy == 51
+    assert line.buy_g is None
+    assert any(text.words == "not known" for text in texts(shopping_sheets(made, Paper.A4)[0]))
 
 
 def test_what_stands_is_not_bought_again(schoolhouse: SheetBundle) -> None:
