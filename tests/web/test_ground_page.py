@@ -444,3 +444,17 @@ def test_hostile_forms_are_answered_in_words(yard: TestClient) -> None:
     )
     assert yard.post("/outline", data={}).json()["faults"]
     assert yard.post("/ground/north", data={}).status_code in {409, 422}
+
+
+def test_a_bed_s_water_is_kept_as_typed(yard: TestClient) -> None:
+    """Soil, mulch and drip lines typed into a bed's form are stored and shown again; left empty,
+    they are taken out.
+    """
+    typed = form_of(yard, "north", soil="clay", mulch="50 %", watered="drip")
+    assert yard.post("/ground/north", data=typed).status_code == 200
+    (north,) = (part for part in beds_in(yard) if part["id"] == "north")
+    assert (north["soil"], north["mulch"], north["watered"]) == ("clay", "50 %", "drip")
+    assert 'value="50 %"' in yard.get("/ground/north").text
+    assert yard.post("/ground/north", data=form_of(yard, "north")).status_code == 200
+    (north,) = (part for part in beds_in(yard) if part["id"] == "north")
+    assert not {"soil", "mulch", "watered"} & set(north)

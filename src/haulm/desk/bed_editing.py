@@ -27,9 +27,6 @@ Lines = tuple[tuple[str, str], ...]
 SPOTS_PARTED_BY = ", "
 OUTLINE_KEYS = ("width", "length", "diameter", "corners", "sides", "outline")
 
-KEPT_KEYS = ("id", "soil", "mulch", "watered")
-"""What a bed keeps that its form does not show."""
-
 
 @dataclass(frozen=True, slots=True)
 class StandingTyped:
@@ -61,6 +58,8 @@ class BedTyped:
         What stands on it now.
     ph
         What its soil was tested at.
+    soil, mulch, watered
+        Its soil's class, the share under mulch, and how it is watered; empty for the usual.
     """
 
     name: str
@@ -72,6 +71,9 @@ class BedTyped:
     found: Lines = ()
     standing: tuple[StandingTyped, ...] = ()
     ph: str = ""
+    soil: str = ""
+    mulch: str = ""
+    watered: str = ""
 
 
 def new_bed(way: Way, units: Units) -> BedTyped:
@@ -107,6 +109,9 @@ def bed_as_typed(part: BedPart, standing: Sequence[BedPart], units: Units) -> Be
             for stand in standing
         ),
         _number_text(part.get("ph")),
+        str(part.get("soil", "")),
+        _number_text(part.get("mulch")),
+        str(part.get("watered", "")),
     )
 
 
@@ -239,7 +244,7 @@ def _corner_texts(measured: Measured, units: Units) -> Lines:
 
 def _part(typed: BedTyped, measured: Measured, stored: BedPart, units: Units) -> dict[str, object]:
     """Make the bed's part; what still reads as it is stored stays as it is stored."""
-    part: dict[str, object] = {key: stored[key] for key in KEPT_KEYS if key in stored}
+    part: dict[str, object] = {key: stored[key] for key in ("id",) if key in stored}
     if typed.name != stored.get("name", stored.get("id")) or "name" in stored:
         part["name"] = typed.name
     outline = typed.outline
@@ -258,8 +263,12 @@ def _part(typed: BedTyped, measured: Measured, stored: BedPart, units: Units) ->
             part[key] = value
     spots = [spot for spot in typed.spot.split(SPOTS_PARTED_BY) if spot]
     part |= {"spot": spots} if spots or "spot" in stored else {}
-    if typed.ph:
-        part["ph"] = stored["ph"] if _number_text(stored.get("ph")) == typed.ph else typed.ph
+    for key, value in (("ph", typed.ph), ("mulch", typed.mulch)):
+        if value:
+            part[key] = stored[key] if _number_text(stored.get(key)) == value else value
+    part |= {
+        key: value for key, value in (("soil", typed.soil), ("watered", typed.watered)) if value
+    }
     part["past"] = _listed(typed.past, "crop")
     part["found"] = _listed(typed.found, "disease")
     return part

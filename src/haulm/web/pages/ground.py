@@ -23,7 +23,7 @@ from haulm.desk.bed_editing import (
     stands_on,
     with_every_way,
 )
-from haulm.desk.editing import mark_of
+from haulm.desk.editing import choices_of, mark_of
 from haulm.desk.ground_drawings import bed_drawing, board_drawing, common_scale, scale_bar, size_m
 from haulm.desk.outlining import (
     Measured,
@@ -68,6 +68,7 @@ STEPS = {
     "us": (("0.1524", noted("6 in")), ("0.0254", noted("1 in")), ("0", noted("Off"))),
 }
 """To which step [m] a corner goes, and its name."""
+WATERINGS = {"": noted("Can"), "hose": noted("Hose"), "drip": noted("Drip lines")}
 SPOTS = {
     "": noted("As the garden's"),
     "frost hollow": noted("Colder: a frost hollow"),
@@ -310,6 +311,8 @@ def _form(  # noqa: PLR0913
         covers=[(cover, _(words)) for cover, words in COVERS.items()],
         suns=[(sun, _(words)) for sun, words in SUNS.items()],
         spots=[(spot, _(words)) for spot, words in SPOTS.items()],
+        soils=[("", _("The place's")), *((soil, soil) for soil in choices_of("place", "soil"))],
+        waterings=[(way, _(words)) for way, words in WATERINGS.items()],
         catalogue=garden.catalogue,
         lime_cautions=cautions_at_work(garden.catalogue, (Act.LIME,)),
         methods=sorted({m.id for kind in garden.catalogue.kinds.values() for m in kind.methods}),

@@ -38,6 +38,9 @@ def bed_in(form: Form) -> BedTyped:
         _pairs(form, "found_disease", "found_year"),
         tuple(StandingTyped(*line) for line in _filled(list(zip_longest(*columns, fillvalue="")))),
         form.text("ph"),
+        form.text("soil"),
+        form.text("mulch"),
+        form.text("watered"),
     )
 
 
