@@ -1,8 +1,23 @@
 """A week's water beside its jobs: litres, cans, the order of need."""
 
+from collections.abc import Callable
+from datetime import UTC, date, datetime
+from pathlib import Path
+
 from starlette.testclient import TestClient
 
+from gardens import small_garden
+from haulm.desk.exchange import import_garden
+from haulm.desk.plans import plan_garden
+from haulm.planner.solve import EFFORTS
 from haulm.web.pages.week_water import cans, days
+
+TANK = """[[tank]]
+name = "Barn tank"
+roof = "200 sq ft"
+holds = "300 US gal"
+
+[[bed]]"""
 
 
 def test_the_week_leads_to_its_water(visit: TestClient) -> None:
@@ -48,3 +63,13 @@ def test_thirst_is_told_in_days() -> None:
         "in 3 days",
         "not within two weeks",
     ]
+
+
+def test_a_tank_holds_what_was_typed(tmp_path: Path, door: Callable[[Path], TestClient]) -> None:
+    """A tank of 300 US gallons is told as that, not as what is left of it after rounding litres."""
+    toml = small_garden(
+        tmp_path, ("invented = true", 'invented = true\nunits = "us"'), ("[[bed]]", TANK)
+    )
+    notebook, _ = import_garden(toml, None, datetime(2027, 2, 1, tzinfo=UTC))
+    plan_garden(notebook, date(2027, 2, 1), EFFORTS["quick"], seed=1)
+    assert "Rain tanks of 300 US gal" in door(notebook).get("/week/water").text
