@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from served import Serve, Served
 
@@ -29,6 +29,10 @@ NAMES = ("chromium", "chromium-browser", "google-chrome")
 WCAG = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")
 """The rules of WCAG 2.2 at levels A and AA, as the checker groups them."""
 NO_BROWSER = "These tests need Chromium, and none is installed: install your system's chromium."
+PATIENCE_MS = 90_000
+"""How long a page may take on a busy machine before a test calls it dead."""
+
+expect.set_options(timeout=PATIENCE_MS)
 
 
 @pytest.fixture
@@ -73,7 +77,7 @@ def open_page(browser: Browser) -> Iterator[Callable[..., Page]]:
     def opening(address: str, size: tuple[int, int] = LAPTOP, **more: object) -> Page:
         viewport = {"width": size[0], "height": size[1]}
         context = browser.new_context(viewport=viewport, **more)  # type: ignore[arg-type]
-        context.set_default_timeout(15_000)
+        context.set_default_timeout(PATIENCE_MS)
         contexts.append(context)
         page = context.new_page()
         page.goto(address)

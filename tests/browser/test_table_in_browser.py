@@ -52,7 +52,7 @@ def test_what_is_eaten_is_changed_by_keyboard_and_the_plan_moves(
     page.get_by_role("button", name="Plan again").focus()
     page.get_by_label("How hard to look").select_option("quick")
     page.get_by_role("button", name="Plan again").press("Enter")
-    page.wait_for_url(lambda url: "/planning" not in url, timeout=30_000)
+    page.wait_for_url(lambda url: "/planning" not in url, timeout=240_000)
     page.goto(at(served.address, "/proposal"))
     expect(page.get_by_role("heading", level=1)).to_be_visible()
     expect(page.get_by_text(re.compile("onion", re.IGNORECASE)).first).to_be_attached()

@@ -15,7 +15,7 @@ from served import Serve, Served
 
 Open = Callable[..., Page]
 LAPTOP, PHONE = (1440, 900), (360, 740)
-LONG_MS = 60_000
+LONG_MS = 240_000
 
 
 def look(open_page: Open, served: Served, path: str, **more: object) -> Page:

@@ -2,9 +2,8 @@
 
 from collections.abc import Hashable, Mapping
 from math import exp, log, sqrt
+from statistics import NormalDist
 from typing import TypeVar
-
-from scipy.special import ndtri
 
 Food = TypeVar("Food", bound=Hashable)
 """Whatever names a food, or a food of one year."""
@@ -16,6 +15,9 @@ SURE = 0.995
 """Odds nearer to never or always than this are not told apart by a few thousand seasons."""
 
 
+_deviate = NormalDist().inv_cdf
+
+
 def counted_share(
     spread: float, certainty: float, plantings: float = 1.0, alike: float = 1.0
 ) -> float:
@@ -24,7 +26,7 @@ def counted_share(
     The quantile of a lognormal yield of mean 1, exp(s Φ⁻¹(1 − c) − s² / 2). For one planting the
     ground for a promise is then need / (mean × share), the newsvendor's closed form. Several
     plantings of which pairs are ``alike`` spread the risk:
-    s² = ln(1 + (eˢ² − 1)(ρ + (1 − ρ) / n)), after Fenton (1960), whose sum of lognormals keeps
+    s² = ln(1 + (eˢ² − 1)(ρ + (1 − ρ) / n)), after Fenton (1960, from memory), whose sum of lognormals keeps
     mean and variance.
 
     Parameters
@@ -40,7 +42,7 @@ def counted_share(
     """
     variance = (exp(spread**2) - 1) * (alike + (1 - alike) / plantings)
     together = sqrt(log(1 + variance))
-    return float(exp(together * ndtri(1 - certainty) - together**2 / 2))
+    return float(exp(together * _deviate(1 - certainty) - together**2 / 2))
 
 
 def recounted(
@@ -70,6 +72,6 @@ def recounted(
     for food, share in held.items():
         if food in counted:
             bounded = min(max(share, 1 - SURE), SURE)
-            off = float(ndtri(certainty) - ndtri(bounded))
+            off = float(_deviate(certainty) - _deviate(bounded))
             moved[food] = min(max(counted[food] * exp(-spread[food] * off), LEAST_COUNTED), 1.2)
     return moved
