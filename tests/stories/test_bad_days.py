@@ -291,7 +291,7 @@ def test_an_unknown_name_is_answered_with_the_near_one(
 ) -> None:
     """A slip in the name of a crop, food or disease is answered with what was likely meant."""
     toml = small_garden(tmp_path, (old, new))
-    told(haulm("import", toml), where, f"Did you mean {meant}?")
+    told(haulm("import", toml), where, f"Did you mean {meant}")
     assert list(tmp_path.iterdir()) == [toml]
 
 
