@@ -26,8 +26,8 @@ def counted_share(
     The quantile of a lognormal yield of mean 1, exp(s Φ⁻¹(1 − c) − s² / 2). For one planting the
     ground for a promise is then need / (mean × share), the newsvendor's closed form. Several
     plantings of which pairs are ``alike`` spread the risk:
-    s² = ln(1 + (eˢ² − 1)(ρ + (1 − ρ) / n)), after Fenton (1960, from memory), whose sum of lognormals keeps
-    mean and variance.
+    s² = ln(1 + (eˢ² − 1)(ρ + (1 − ρ) / n)), after Fenton (1960, from memory), whose sum of
+    lognormals keeps mean and variance.
 
     Parameters
     ----------
