@@ -12,9 +12,9 @@ import numpy as np
 import refet
 
 from haulm.catalogue.loader import load_catalogue
+from haulm.water.balance_tables import balance_tables
 from haulm.water.crops import crop_water
 from haulm.water.ground_balance import ground_balance
-from haulm.water.ground_tables import ground_tables
 from haulm.water.records import Climate, Patch, WaterBed, Watering
 from haulm.water.reference import Air, reference_use
 from haulm.water.soils import soil_middle
@@ -75,7 +75,7 @@ def main() -> None:
 
     def balance() -> object:
         """Reckon the 40 beds."""
-        return ground_balance(ground_tables(ground, climate), climate, Watering(when_due=True))
+        return ground_balance(balance_tables(ground, climate), climate, Watering(when_due=True))
 
     ours_s, theirs_s = (
         best_of_three(work) for work in (lambda: reference_use(air), lambda: theirs(air))

@@ -15,9 +15,9 @@ import pytest
 from haulm.catalogue.loader import load_catalogue
 from haulm.site.calendar import days_from
 from haulm.site.readers.choose import read_record
+from haulm.water.balance_tables import balance_tables
 from haulm.water.crops import crop_water
 from haulm.water.ground_balance import ground_balance
-from haulm.water.ground_tables import ground_tables
 from haulm.water.needs import days_until_thirsty
 from haulm.water.records import Climate, Patch, WaterBed
 from haulm.water.reference import Air, reference_use
@@ -81,7 +81,7 @@ def spell(
     season = warm_progress(warmth)
     patch = Patch("garlic", 1.0, -at, SEASON_DAYS - at, season, crop_water(GARLIC.water))
     bed = WaterBed("bed", 1.0, soil_middle("loam"), (patch,))
-    told = ground_balance(ground_tables([bed], climate), climate)
+    told = ground_balance(balance_tables([bed], climate), climate)
     return float(days_until_thirsty(told, 0, 1, SPELL_DAYS)[0])
 
 

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from haulm.measure.errors import FaultsFoundError
+from haulm.water.balance_tables import balance_tables
 from haulm.water.ground_balance import ground_balance
-from haulm.water.ground_tables import ground_tables
 from haulm.water.records import (
     Climate,
     CropWater,
@@ -63,7 +63,7 @@ def lacking(told: GroundBalance, day: int) -> np.ndarray:
 
 def run(bed: WaterBed, weather: Climate, watering: Watering | None = None) -> GroundBalance:
     """Reckon one bed."""
-    return ground_balance(ground_tables([bed], weather), weather, watering)
+    return ground_balance(balance_tables([bed], weather), weather, watering)
 
 
 @settings(max_examples=10, deadline=None)

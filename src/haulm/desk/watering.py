@@ -12,9 +12,9 @@ from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
 from haulm.measure.units import Units, show_volume
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
+from haulm.water.balance_tables import BalanceTables, balance_tables, first_days
 from haulm.water.crops import stood_in
 from haulm.water.ground_balance import ground_balance
-from haulm.water.ground_tables import GroundTables, first_days, ground_tables
 from haulm.water.needs import (
     daily_l,
     days_until_thirsty,
@@ -206,7 +206,7 @@ def garden_water(made: Made, day: date) -> GardenWater:
     last_day = made.plan.horizon.last_day
     weather = water_weather(made.garden, day, max(last_day, day) + timedelta(days=1))
     beds = water_beds(made.garden, made.catalogue, made.plan, weather)
-    tables = ground_tables(beds, weather.climate)
+    tables = balance_tables(beds, weather.climate)
     watered = ground_balance(tables, weather.climate, Watering(when_due=True))
     return GardenWater(
         day,
@@ -280,7 +280,7 @@ def _bed_water(
 
 def _order(
     made: Made,
-    tables: GroundTables,
+    tables: BalanceTables,
     watered: GroundBalance,
     weather: WaterWeather,
     day: date,

@@ -9,9 +9,9 @@ from numpy.typing import NDArray
 
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
+from haulm.water.balance_tables import BalanceTables
 from haulm.water.evaporation import drying
 from haulm.water.figures import water_figures
-from haulm.water.ground_tables import GroundTables
 from haulm.water.records import Array, Climate, GroundBalance, Watering
 from haulm.water.root_zone import easy_share, stress_factor
 
@@ -48,7 +48,7 @@ class _Ground:
 
 
 def ground_balance(
-    tables: GroundTables,
+    tables: BalanceTables,
     climate: Climate,
     watering: Watering | None = None,
     first_lack_mm: Array | None = None,
@@ -63,7 +63,7 @@ def ground_balance(
     Parameters
     ----------
     tables
-        From `ground_tables`.
+        From `balance_tables`.
     climate
         Rain and reference use, shape (runs, days).
     watering
@@ -98,7 +98,7 @@ def ground_balance(
     return GroundBalance(tables.labels, tables.area_m2.T, **shaped)
 
 
-def _stretches(tables: GroundTables) -> Iterator[tuple[int, int]]:
+def _stretches(tables: BalanceTables) -> Iterator[tuple[int, int]]:
     """Give each stretch of days on which no ground changes hands, first and until."""
     area = tables.area_m2
     turns = np.flatnonzero((area[1:] != area[:-1]).any(axis=1)) + 1
@@ -106,7 +106,7 @@ def _stretches(tables: GroundTables) -> Iterator[tuple[int, int]]:
     yield from pairwise(edges)
 
 
-def _first_ground(tables: GroundTables, runs: int, lack_mm: Array | None) -> _Ground:
+def _first_ground(tables: BalanceTables, runs: int, lack_mm: Array | None) -> _Ground:
     """Give the ground on the first morning."""
     rows = len(tables.labels)
     lack = np.zeros(rows) if lack_mm is None else np.asarray(lack_mm, dtype=np.float64)
@@ -123,7 +123,7 @@ def _first_ground(tables: GroundTables, runs: int, lack_mm: Array | None) -> _Gr
     )
 
 
-def _hand_over(ground: _Ground, tables: GroundTables, day: int) -> None:
+def _hand_over(ground: _Ground, tables: BalanceTables, day: int) -> None:
     """Mix the ground that changes hands on a day into its bed's bare ground, and deal it out.
 
     A patch that ends gives its ground back; one that begins takes of the mixture.
@@ -139,7 +139,7 @@ def _hand_over(ground: _Ground, tables: GroundTables, day: int) -> None:
             _deal_out(ground, tables, (givers, takers), day)
 
 
-def _deal_out(ground: _Ground, tables: GroundTables, who: tuple[Rows, Rows], day: int) -> None:
+def _deal_out(ground: _Ground, tables: BalanceTables, who: tuple[Rows, Rows], day: int) -> None:
     """Give takers the mean, by area, of what the givers' ground lacks at each depth."""
     givers, takers = who
     weight = tables.area_m2[day - 1, givers]
@@ -162,7 +162,7 @@ def _deal_out(ground: _Ground, tables: GroundTables, who: tuple[Rows, Rows], day
 
 def _run_stretch(
     ground: _Ground,
-    tables: GroundTables,
+    tables: BalanceTables,
     climate: Climate,
     watering: Watering,
     stretch: tuple[int, int, Rows],
@@ -204,7 +204,7 @@ class _Fixed:
     grown: NDArray[np.bool_]
 
     @classmethod
-    def of(cls, tables: GroundTables, here: Rows) -> "_Fixed":
+    def of(cls, tables: BalanceTables, here: Rows) -> "_Fixed":
         """Take the rows that have ground."""
         return cls(*(getattr(tables, name)[here][:, None] for name in cls.__slots__))
 
@@ -224,7 +224,7 @@ class _Day:
     @classmethod
     def of(
         cls,
-        tables: GroundTables,
+        tables: BalanceTables,
         here: Rows,
         day: int,
         weather: tuple[Array, Array, Array | None],
@@ -300,7 +300,7 @@ def _evaporation_mm(fixed: _Fixed, today: _Day, lack: Array, top: Array, bare_we
     return np.asarray(np.maximum(np.minimum(wanted, held), 0.0))
 
 
-def _refuse_wrong(tables: GroundTables, climate: Climate) -> None:
+def _refuse_wrong(tables: BalanceTables, climate: Climate) -> None:
     """Refuse weather that does not fit the tables, or without rain."""
     days = tables.area_m2.shape[0]
     what = ""

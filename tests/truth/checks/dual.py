@@ -7,11 +7,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from haulm.catalogue.loader import load_catalogue
+from haulm.water.balance_tables import BalanceTables
 from haulm.water.crops import crop_water
 from haulm.water.evaporation import covered_share, soil_coefficient
 from haulm.water.figures import water_figures
 from haulm.water.ground_balance import ground_balance
-from haulm.water.ground_tables import GroundTables
 from haulm.water.records import Climate, Watering
 from haulm.water.soils import soil_waters
 from haulm.water.stages import adjusted_coefficient, season_curve
@@ -118,7 +118,7 @@ def lost_mm() -> NDArray[np.float64]:
     """
     rising, highest = np.linspace(0.30, 0.40, 10)[:, None], np.full((10, 1), 1.21)
     row = np.ones(1)
-    tables = GroundTables(
+    tables = BalanceTables(
         (("field", "crop"),), np.ones((10, 1)), rising, highest,
         covered_share(rising, highest, 0.3, 0.15), np.full((10, 1), 0.3),
         1000 * row, 0.3 * row, 8 * row, 18 * row, 0.6 * row, row, row, row, 0.8 * row,

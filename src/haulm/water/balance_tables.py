@@ -17,7 +17,7 @@ _SLACK_M2 = 1e-6
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class GroundTables:
+class BalanceTables:
     """What each row of a ground is on each day.
 
     A row is a patch, or a bed's bare ground, which comes last of its bed.
@@ -60,7 +60,7 @@ class GroundTables:
     bare_row: NDArray[np.int64]
 
 
-def ground_tables(beds: Sequence[WaterBed], climate: Climate) -> GroundTables:
+def balance_tables(beds: Sequence[WaterBed], climate: Climate) -> BalanceTables:
     """Lay out beds and their patches, and the bare ground between them, day by day.
 
     Coefficients are adjusted to the place's mean air over a patch's middle and late season, the
@@ -92,7 +92,7 @@ def ground_tables(beds: Sequence[WaterBed], climate: Climate) -> GroundTables:
     rows: list[tuple[WaterBed, Patch | None]] = [
         (bed, patch) for bed in beds for patch in (*bed.patches, None)
     ]
-    return GroundTables(
+    return BalanceTables(
         tuple((bed.id, patch.id if patch else "") for bed, patch in rows),
         area_m2=area,
         basal=basal,
@@ -115,7 +115,7 @@ def ground_tables(beds: Sequence[WaterBed], climate: Climate) -> GroundTables:
     )
 
 
-def first_days(tables: GroundTables, days: int) -> GroundTables:
+def first_days(tables: BalanceTables, days: int) -> BalanceTables:
     """Give the same ground for its first days alone."""
     daily = ("area_m2", "basal", "highest", "covered", "root_m")
     return replace(tables, **{name: getattr(tables, name)[:days] for name in daily})
