@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import fields, is_dataclass
 from pathlib import Path
 
@@ -23,6 +23,7 @@ from haulm.catalogue.records import (
 )
 from haulm.desk.crop_footing import lacking_words
 from haulm.desk.crop_pages import plain_number, worded
+from pages import table
 from truth.checks.yields import EXPLAINED, chart_kg_m2, chart_rows, main_giving
 
 ROOT = Path(__file__).parents[1]
@@ -50,13 +51,6 @@ def written() -> str:
         "sources": sources(catalogue),
     }
     return PLACE.sub(lambda found: tables[found[1]], PROSE.read_text(encoding="utf-8"))
-
-
-def table(heads: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
-    """Write a table; a stroke within a cell would end it, so none is let through."""
-    lines = ["| " + " | ".join(heads) + " |", "|" + "---|" * len(heads)]
-    lines += ["| " + " | ".join(str(c).replace("|", "/") for c in row) + " |" for row in rows]
-    return "\n".join(lines)
 
 
 def counts() -> str:

@@ -1,19 +1,16 @@
 """The page of the catalogue, held to the catalogue."""
 
-import os
-
 from catalogue_page import BASES, PAGE, every_figure, of_crop, written
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Figure
+from pages import kept
 from truth.checks.yields import EXPLAINED
 
 
 def test_the_page_of_the_catalogue_is_what_the_catalogue_says() -> None:
     """Each table of docs/catalogue.md is the catalogue's; HAULM_WRITE_PAGES=1 writes it anew."""
     page = written()
-    if os.environ.get("HAULM_WRITE_PAGES"):
-        PAGE.write_text(page, encoding="utf-8")
-    assert PAGE.read_text(encoding="utf-8") == page
+    assert kept(PAGE, page) == page
 
 
 def test_the_page_names_every_crop_source_and_difference() -> None:

@@ -1,8 +1,8 @@
-import os
 import re
 from pathlib import Path
 
 from one_food_page import DAY, GARDEN, PAGE, ROOT, written
+from pages import kept
 from shell import Haulm
 
 README = ROOT / "README.md"
@@ -12,9 +12,7 @@ BLOCK = re.compile(r"(?<=<!-- worked result -->\n).*(?=<!-- end of worked result
 def test_the_page_that_follows_one_food_is_what_the_plan_says() -> None:
     """Every figure of docs/one-food.md is the plan's own; HAULM_WRITE_PAGES=1 writes it anew."""
     page = written()
-    if os.environ.get("HAULM_WRITE_PAGES"):
-        PAGE.write_text(page, encoding="utf-8")
-    assert PAGE.read_text(encoding="utf-8") == page
+    assert kept(PAGE, page) == page
 
 
 def test_the_worked_result_of_the_readme_is_what_haulm_answers(
@@ -36,8 +34,5 @@ $ haulm why garlic-1 quill-yard.haulm
 
 """
     text = README.read_text(encoding="utf-8")
-    if os.environ.get("HAULM_WRITE_PAGES"):
-        text = BLOCK.sub(lambda _: block, text)
-        README.write_text(text, encoding="utf-8")
-    (shown,) = BLOCK.findall(text)
+    (shown,) = BLOCK.findall(kept(README, BLOCK.sub(lambda _: block, text)))
     assert shown == block

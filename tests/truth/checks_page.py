@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from pages import table
 from truth.agreements import AGREEMENTS, seen_differences
 from truth.all_checks import PUBLISHED, UNPUBLISHED
 from truth.published import Check, Section, Table, agrees, as_printed, ours, verdict
@@ -30,9 +31,7 @@ LIBRARIES = """## Reference libraries
 Not counted above. Each is asked about random days of random places, north and south, from the sea
 to 2500 m (`tests/truth/agreements.py`), and must keep within its bounds.
 
-| what | library | theirs less ours may be | and is, on 408 days | why |
-|---|---|---|---|---|
-{rows}"""
+{table}"""
 
 
 def written() -> str:
@@ -48,16 +47,16 @@ def written() -> str:
 def checks_of(sections: Iterable[Section]) -> Iterator[tuple[Table, Check]]:
     """Go through every check with its table."""
     for one in sections:
-        for table in one.tables:
-            for check in table.checks:
-                yield table, check
+        for group in one.tables:
+            for check in group.checks:
+                yield group, check
 
 
 def opening() -> str:
     """Say what the page is and what it comes to."""
     all_checks = list(checks_of(PUBLISHED))
-    agree = sum(agrees(table, check) for table, check in all_checks)
-    carried = sum(table.carried for table, _ in all_checks)
+    agree = sum(agrees(group, check) for group, check in all_checks)
+    carried = sum(group.carried for group, _ in all_checks)
     return OPENING.format(
         count=len(all_checks),
         agree=agree,
@@ -69,51 +68,53 @@ def opening() -> str:
 
 def disagreements() -> str:
     """List first what does not agree."""
-    lines = [
-        f"| {check.what}: {table.claim} | {as_printed(check.printed)} | {as_printed(ours(check))} "
-        f"| {table.unit} | {table.source} | {check.differs} |"
-        for table, check in checks_of(PUBLISHED)
-        if not agrees(table, check)
+    heads = ("what should hold", "printed", "ours", "unit", "source", "why it does not")
+    rows = [
+        (
+            f"{check.what}: {group.claim}",
+            as_printed(check.printed),
+            as_printed(ours(check)),
+            group.unit,
+            group.source,
+            check.differs,
+        )
+        for group, check in checks_of(PUBLISHED)
+        if not agrees(group, check)
     ]
-    columns = "| what should hold | printed | ours | unit | source | why it does not |"
-    head = f"{columns}\n|---|---|---|---|---|---|"
-    return "\n".join(["## What disagrees, and why", "", head, *lines])
+    return f"## What disagrees, and why\n\n{table(heads, rows)}"
 
 
 def section(one: Section) -> str:
     """Write one subject."""
     if not one.tables:
         return f"## {one.title}\n\nNone."
-    return "\n\n".join([f"## {one.title}", *(table_of(table) for table in one.tables)])
+    return "\n\n".join([f"## {one.title}", *map(table_of, one.tables)])
 
 
-def table_of(table: Table) -> str:
+def table_of(group: Table) -> str:
     """Write one table of checks."""
-    allowed = f", within {table.tolerance:g} {table.unit}" if table.tolerance else ""
-    rule = f"{table.rule[0].upper()}{table.rule[1:]}{allowed} ({table.why})."
-    held = "Ours is held as data." if table.carried else "Ours is worked out."
-    head = f"**{table.claim}** {rule} {held} Source: {table.source}; {table.read}."
-    lines = [
-        f"| {check.what} | {as_printed(check.printed)} | {as_printed(ours(check))} "
-        f"| {verdict(table, check)} |"
-        for check in table.checks
+    allowed = f", within {group.tolerance:g} {group.unit}" if group.tolerance else ""
+    rule = f"{group.rule[0].upper()}{group.rule[1:]}{allowed} ({group.why})."
+    held = "Ours is held as data." if group.carried else "Ours is worked out."
+    head = f"**{group.claim}** {rule} {held} Source: {group.source}; {group.read}."
+    rows = [
+        (check.what, as_printed(check.printed), as_printed(ours(check)), verdict(group, check))
+        for check in group.checks
     ]
-    columns = f"| what | printed, {table.unit} | ours | verdict |\n|---|---|---|---|"
-    return "\n".join([head, "", columns, *lines])
+    return f"{head}\n\n{table(('what', f'printed, {group.unit}', 'ours', 'verdict'), rows)}"
 
 
 def libraries() -> str:
     """Tell how near general reference libraries come."""
-    lines = []
+    heads = ("what", "library", "theirs less ours may be", "and is, on 408 days", "why")
+    rows = []
     for agreement in AGREEMENTS:
         least, most = seen_differences(agreement)
         unit = agreement.unit
-        lines.append(
-            f"| {agreement.what} | {agreement.library} | {agreement.least:g} to "
-            f"{agreement.most:g} {unit} | {_near(least)} to {_near(most)} {unit} "
-            f"| {agreement.why} |"
-        )
-    return LIBRARIES.format(rows="\n".join(lines))
+        allowed = f"{agreement.least:g} to {agreement.most:g} {unit}"
+        seen = f"{_near(least)} to {_near(most)} {unit}"
+        rows.append((agreement.what, agreement.library, allowed, seen, agreement.why))
+    return LIBRARIES.format(table=table(heads, rows))
 
 
 def _near(difference: float) -> str:
