@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.water.evaporation import covered_share, highest_coefficient
+from haulm.water.evaporation import covered_share, highest_coefficient, mulched
 from haulm.water.figures import water_figures
 from haulm.water.records import Array, Climate, CropWater, Patch, WaterBed
 from haulm.water.stages import adjusted_coefficient, season_curve
@@ -84,6 +84,7 @@ def balance_tables(beds: Sequence[WaterBed], climate: Climate) -> BalanceTables:
         np.concatenate(parts, axis=1) for parts in zip(*columns, strict=True)
     )
     bare_row = np.cumsum([len(bed.patches) + 1 for bed in beds]) - 1
+    relief = figures.mulch_relief.value
 
     def each(values: Sequence[float]) -> Array:
         """Repeat a bed's value for each of its rows."""
@@ -108,7 +109,7 @@ def balance_tables(beds: Sequence[WaterBed], climate: Climate) -> BalanceTables:
         use_share=each(
             [figures.under_cover_use_share.value if bed.covered else 1.0 for bed in beds]
         ),
-        kept_in=each([1.0 - figures.mulch_relief.value * bed.mulch_share for bed in beds]),
+        kept_in=each([float(mulched(1.0, bed.mulch_share, relief)) for bed in beds]),
         wetted=each([bed.wetted for bed in beds]),
         grown=np.array([patch is not None for _, patch in rows]),
         bare_row=each([float(row) for row in bare_row]).astype(np.int64),

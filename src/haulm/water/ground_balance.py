@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.water.balance_tables import BalanceTables
-from haulm.water.evaporation import drying
+from haulm.water.evaporation import bare_wet_share, drying, soil_coefficient
 from haulm.water.figures import water_figures
 from haulm.water.records import Array, Climate, GroundBalance, Watering
 from haulm.water.root_zone import easy_share, stress_factor
@@ -218,7 +218,7 @@ class _Day:
     given: Array | None
     basal: Array
     highest: Array
-    bare: Array
+    covered: Array
     total_mm: Array
 
     @classmethod
@@ -244,10 +244,10 @@ class _Day:
             root * tables.mm_per_m[here][:, None],
             np.where(tables.grown[here], 0.0, tables.top_mm[here])[:, None],
         )
-        basal, highest, shaded = (
+        basal, highest, covered = (
             table[day, here][:, None] for table in (tables.basal, tables.highest, tables.covered)
         )
-        return cls(*weather, basal, highest, 1.0 - shaded, total)
+        return cls(*weather, basal, highest, covered, total)
 
 
 def _one_day(
@@ -262,7 +262,8 @@ def _one_day(
     wetted = np.where(today.rain > 0, 1.0, part.wetted)
     given = np.zeros_like(lack) if today.given is None else np.broadcast_to(today.given, lack.shape)
     if refill:
-        unwatered = np.maximum(lack, 0.0), np.maximum(top, 0.0), np.minimum(today.bare, wetted)
+        bare_wet = bare_wet_share(today.covered, wetted)
+        unwatered = np.maximum(lack, 0.0), np.maximum(top, 0.0), bare_wet
         evaporated = _evaporation_mm(fixed, today, *unwatered)
         share = easy_share(fixed.table_share, today.basal * today.use + evaporated)
         due = fixed.grown & (lack > 0) & (lack >= share * today.total_mm)
@@ -275,7 +276,7 @@ def _one_day(
     lack, top = np.maximum(lack, 0.0), np.maximum(top, 0.0)
     soaked = np.minimum(surplus, part.below)
 
-    bare_wet = np.minimum(today.bare, wetted)
+    bare_wet = bare_wet_share(today.covered, wetted)
     evaporated = _evaporation_mm(fixed, today, lack, top, bare_wet)
     share = easy_share(fixed.table_share, today.basal * today.use + evaporated)
     stress = stress_factor(lack, today.total_mm, share)
@@ -294,8 +295,9 @@ def _one_day(
 
 def _evaporation_mm(fixed: _Fixed, today: _Day, lack: Array, top: Array, bare_wet: Array) -> Array:
     """Give what the soil gives to the air, under mulch where there is some, while it has any."""
-    free = drying(top, fixed.ready_mm, fixed.top_mm) * (today.highest - today.basal)
-    wanted = np.minimum(free, bare_wet * today.highest) * (fixed.kept_in * today.use)
+    free = drying(top, fixed.ready_mm, fixed.top_mm)
+    coefficient = soil_coefficient(today.highest, today.basal, free, bare_wet)
+    wanted = coefficient * (fixed.kept_in * today.use)
     held = np.minimum(bare_wet * (fixed.top_mm - top), today.total_mm - lack)
     return np.asarray(np.maximum(np.minimum(wanted, held), 0.0))
 
