@@ -23,6 +23,7 @@ from haulm.water.needs import (
     weekly_l,
 )
 from haulm.water.records import Array, GroundBalance, Odds, Watering
+from haulm.water.root_zone import litres
 from haulm.water.tanks import run_tanks, size_that_would_do, years_met
 
 FORTNIGHT = 14
@@ -310,7 +311,7 @@ def _order(
                 area_m2=planting.area_m2,
                 lacks_mm=lacks,
                 easy_mm=float(np.median(dry.easy_mm[row, :, at])),
-                fill_l=lacks * planting.area_m2,
+                fill_l=litres(lacks, planting.area_m2),
                 days=odds_of(days_until_thirsty(dry, row, at, FORTNIGHT)),
                 lost=odds_of(
                     lost_share(watered, dry, row, when, response.value if response else 1.0)

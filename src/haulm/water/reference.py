@@ -22,11 +22,8 @@ from haulm.site.radiation import (
 )
 from haulm.site.vapour import saturation_vapour_pressure_kpa, vapour_pressure_from_minimum_kpa
 from haulm.water.figures import water_figures
-
-Array = NDArray[np.float64]
-
-HUMIDITY_RANGE_PCT = (20.0, 80.0)
-"""Least humidities that the climate adjustments of FAO-56 hold for [%]; equations 62 and 65."""
+from haulm.water.records import Array
+from haulm.water.stages import HUMIDITY_RANGE_PCT
 
 _NO_SUN_MJ_M2 = 1e-6
 

@@ -10,8 +10,10 @@ from haulm.water.records import CropStages
 LEAST_ADJUSTED = 0.45
 """A late coefficient under this is a dry crop's and is left alone; FAO-56, equation 65 [1]."""
 
+HUMIDITY_RANGE_PCT = (20.0, 80.0)
+"""Least humidities that the climate adjustments of FAO-56 hold for [%]; equations 62 and 65."""
+
 _WIND_M_S = (1.0, 6.0)
-_HUMIDITY_PCT = (20.0, 80.0)
 _HEIGHT_M = (0.1, 10.0)
 
 
@@ -41,7 +43,7 @@ def adjusted_coefficient(
     if table < LEAST_ADJUSTED:
         return table
     wind = np.clip(wind_m_s, *_WIND_M_S)
-    humidity = np.clip(least_humidity_pct, *_HUMIDITY_PCT)
+    humidity = np.clip(least_humidity_pct, *HUMIDITY_RANGE_PCT)
     height = np.clip(height_m, *_HEIGHT_M)
     air = 0.04 * (wind - 2.0) - 0.004 * (humidity - 45.0)
     return float(table + air * (height / 3.0) ** 0.3)
