@@ -43,19 +43,6 @@ class SoilMiddle:
 
 
 @dataclass(frozen=True, slots=True)
-class CropStages:
-    """The four stages of a crop's season [days] and its coefficients at start, middle and end."""
-
-    start_days: float
-    growth_days: float
-    middle_days: float
-    late_days: float
-    kc_start: float
-    kc_middle: float
-    kc_end: float
-
-
-@dataclass(frozen=True, slots=True)
 class Balance:
     """The root zone day by day; every array is shaped as the rain it was reckoned from [mm]."""
 

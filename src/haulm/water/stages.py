@@ -5,7 +5,6 @@ from numpy.typing import NDArray
 
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.water.records import CropStages
 
 LEAST_ADJUSTED = 0.45
 """A late coefficient under this is a dry crop's and is left alone; FAO-56, equation 65 [1]."""
@@ -15,19 +14,6 @@ HUMIDITY_RANGE_PCT = (20.0, 80.0)
 
 _WIND_M_S = (1.0, 6.0)
 _HEIGHT_M = (0.1, 10.0)
-
-
-def crop_coefficient(stages: CropStages, day: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Give the crop coefficient, shape as ``day`` (counted from 1 at planting) [-].
-
-    Flat at first, straight up, flat, straight to the end; outside the season it is not a number.
-    Source: FAO-56, equation 66.
-    """
-    lengths = (stages.start_days, stages.growth_days, stages.middle_days, stages.late_days)
-    heights = (stages.kc_start, stages.kc_start, stages.kc_middle, stages.kc_middle, stages.kc_end)
-    turns = np.cumsum((0, *lengths))
-    curve = np.interp(day, turns, heights)
-    return np.where((day >= 1) & (day <= turns[-1]), curve, np.nan)
 
 
 def adjusted_coefficient(

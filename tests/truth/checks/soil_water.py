@@ -1,19 +1,29 @@
 """The water of the root zone, against the worked examples and tables of FAO-56."""
 
+from dataclasses import dataclass
 from functools import partial
 
 import numpy as np
 
 from haulm.water import evaporation
-from haulm.water.records import Balance, CropStages
+from haulm.water.records import Balance
 from haulm.water.root_zone import day_by_day, easy_share, total_water_mm
 from haulm.water.soils import soil_waters
-from haulm.water.stages import crop_coefficient
+from haulm.water.stages import season_curve
 from truth.checks.sources import FAO_56
 from truth.published import Check, Section, Span, Table
 
-DRY_BEAN = CropStages(25, 25, 30, 20, 0.15, 1.19, 0.35)
-DRY_BEAN_BASAL = CropStages(25, 25, 30, 20, 0.15, 1.14, 0.25)
+
+@dataclass(frozen=True, slots=True)
+class Stages:
+    """A season's four stages [days] and its coefficients at start, middle and end [1]."""
+
+    days: tuple[float, float, float, float]
+    coefficients: tuple[float, float, float]
+
+
+DRY_BEAN = Stages((25, 25, 30, 20), (0.15, 1.19, 0.35))
+DRY_BEAN_BASAL = Stages((25, 25, 30, 20), (0.15, 1.14, 0.25))
 
 # Root depth [m], depletion fraction, and by soil: total and easily taken water [mm].
 REACHED = {
@@ -42,14 +52,17 @@ def reached(soil: str, root_m: float, share: float = 1.0) -> float:
     return total_water_mm(*HELD[soil], root_m) * share
 
 
-def coefficient(stages: CropStages, day: int) -> float:
-    """Give the crop coefficient on a day [1]."""
-    return float(crop_coefficient(stages, np.array([float(day)]))[0])
+def coefficient(stages: Stages, *days: int) -> float:
+    """Give the crop coefficient on a day, or the mean of some [1]."""
+    whole = sum(stages.days)
+    first, second, third, last = (length / whole for length in stages.days)
+    progress = np.array(days) / whole
+    return float(np.mean(season_curve((first, second, third, last), stages.coefficients, progress)))
 
 
-def ten_days(stages: CropStages, ten: int) -> float:
+def ten_days(stages: Stages, ten: int) -> float:
     """Give the mean coefficient of the season's days in one of its tens [1]."""
-    return float(np.mean(crop_coefficient(stages, np.arange(10.0 * ten + 1, 10 * ten + 11))))
+    return coefficient(stages, *range(10 * ten + 1, 10 * ten + 11))
 
 
 def ten_days_use(ten: int) -> float:
