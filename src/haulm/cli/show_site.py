@@ -20,7 +20,8 @@ from haulm.measure.units import (
 from haulm.notebook.garden import Garden
 from haulm.site.chill import season_months
 from haulm.site.records import FrostOdds, Place
-from haulm.site.summary import SiteSummary, Spread
+from haulm.site.spread import Spread
+from haulm.site.summary import SiteSummary
 
 FAHRENHEIT_A_CELSIUS = 9 / 5
 """Degrees of Fahrenheit in one of Celsius, as steps, not as temperatures [1]."""

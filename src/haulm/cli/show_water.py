@@ -12,7 +12,7 @@ from haulm.desk.watering import (
     litres_text,
 )
 from haulm.measure.units import Units, show_area, show_rain, show_volume
-from haulm.water.records import Odds
+from haulm.site.spread import Spread
 
 ODDS = (">1 year in 10 less", ">5 in 10", ">9 in 10")
 
@@ -40,9 +40,9 @@ def water(found: GardenWater, units: Units, bed: str | None) -> None:
     line("haulm water --bed ID shows a bed week by week.")
 
 
-def _litres(odds: Odds, units: Units) -> tuple[str, ...]:
-    """Write the three odds of an amount of water."""
-    return tuple(litres_text(amount, units) for amount in (odds.low, odds.middle, odds.high))
+def _litres(spread: Spread, units: Units) -> tuple[str, ...]:
+    """Write an amount of water in few, middle and many years."""
+    return tuple(litres_text(amount, units) for amount in (spread.low, spread.middle, spread.high))
 
 
 def _one_bed(bed: BedWater, units: Units) -> None:

@@ -15,7 +15,8 @@ from haulm.sheets.page.place import (
     warmth_rows,
 )
 from haulm.sheets.page.place_frost import frost_chart, frost_rows
-from haulm.site.summary import SiteSummary, Spread
+from haulm.site.spread import Spread
+from haulm.site.summary import SiteSummary
 
 __all__ = ["PlaceChart", "degree_days", "place_charts", "rests_on"]
 

@@ -12,6 +12,7 @@ from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
 from haulm.measure.units import Units, show_volume
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
+from haulm.site.spread import Spread, spread_of
 from haulm.water.balance_tables import BalanceTables, balance_tables, first_days
 from haulm.water.crops import stood_in
 from haulm.water.ground_balance import ground_balance
@@ -19,10 +20,9 @@ from haulm.water.needs import (
     daily_l,
     days_until_thirsty,
     lost_share,
-    odds_of,
     weekly_l,
 )
-from haulm.water.records import Array, GroundBalance, Odds, Watering
+from haulm.water.records import Array, GroundBalance, Watering
 from haulm.water.root_zone import litres
 from haulm.water.tanks import run_tanks, size_that_would_do, years_met
 
@@ -43,7 +43,7 @@ class WeekWater:
     """Litres that a bed wants in one week, by its Monday: 1, 5 and 9 years in 10 want less."""
 
     monday: date
-    litres: Odds
+    litres: Spread
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +66,7 @@ class BedWater:
     name: str
     area_m2: float
     weeks: tuple[WeekWater, ...]
-    year_l: Odds
+    year_l: Spread
     stood_in: tuple[str, ...]
 
 
@@ -97,8 +97,8 @@ class PatchThirst:
     lacks_mm: float
     easy_mm: float
     fill_l: float
-    days: Odds
-    lost: Odds
+    days: Spread
+    lost: Spread
     response_known: bool
 
 
@@ -125,9 +125,9 @@ class TankWater:
     holds_l: float
     roof_m2: float
     met: float
-    given_share: Odds | None
-    dry_days: Odds
-    spilt_l: Odds
+    given_share: Spread | None
+    dry_days: Spread
+    spilt_l: Spread
     would_do_l: float | None
 
 
@@ -156,7 +156,7 @@ class GardenWater:
     order: tuple[PatchThirst, ...]
     tanks: TankWater | None
 
-    def week(self, monday: date) -> tuple[tuple[BedWater, Odds], ...]:
+    def week(self, monday: date) -> tuple[tuple[BedWater, Spread], ...]:
         """Give the beds that want water in a week, with how much."""
         return tuple(
             (bed, week.litres) for bed in self.beds for week in bed.weeks if week.monday == monday
@@ -270,11 +270,11 @@ def _bed_water(
         own.name,
         own.outline.area_m2,
         tuple(
-            WeekWater(monday + timedelta(days=DAYS_A_WEEK * week), odds_of(by_week[:, week]))
+            WeekWater(monday + timedelta(days=DAYS_A_WEEK * week), spread_of(by_week[:, week]))
             for week in range(weeks)
             if by_week[:, week].max() > NEARLY_NOTHING_L
         ),
-        odds_of(daily[:, weather.column(day) : weather.column(day) + A_YEAR].sum(axis=1)),
+        spread_of(daily[:, weather.column(day) : weather.column(day) + A_YEAR].sum(axis=1)),
         tuple(missing),
     )
 
@@ -312,8 +312,8 @@ def _order(
                 lacks_mm=lacks,
                 easy_mm=float(np.median(dry.easy_mm[row, :, at])),
                 fill_l=litres(lacks, planting.area_m2),
-                days=odds_of(days_until_thirsty(dry, row, at, FORTNIGHT)),
-                lost=odds_of(
+                days=spread_of(days_until_thirsty(dry, row, at, FORTNIGHT)),
+                lost=spread_of(
                     lost_share(watered, dry, row, when, response.value if response else 1.0)
                 ),
                 response_known=response is not None,
@@ -341,12 +341,13 @@ def _tanks(
     told = run_tanks(tanks, rain, wanted)
     need = wanted.sum(axis=1)
     wants = need > NEARLY_NOTHING_L
+    shares = told.given_l.sum(axis=1)[wants] / need[wants]
     return TankWater(
         holds_l=sum(tank.holds_l for tank in tanks),
         roof_m2=sum(tank.roof_m2 for tank in tanks),
         met=years_met(told),
-        given_share=odds_of(told.given_l.sum(axis=1)[wants] / need[wants]) if wants.any() else None,
-        dry_days=odds_of((told.short_l > NEARLY_NOTHING_L).sum(axis=1).astype(np.float64)),
-        spilt_l=odds_of(told.spilt_l.sum(axis=1)),
+        given_share=spread_of(shares) if shares.size else None,
+        dry_days=spread_of((told.short_l > NEARLY_NOTHING_L).sum(axis=1).astype(np.float64)),
+        spilt_l=spread_of(told.spilt_l.sum(axis=1)),
         would_do_l=size_that_would_do(tanks, rain, wanted),
     )

@@ -15,20 +15,12 @@ from haulm.site.halves import season_start
 from haulm.site.hardiness import hardiness_zone, mean_annual_extreme_minimum_c
 from haulm.site.records import DailyRecord, FrostOdds, Place, Seasons, Weather
 from haulm.site.seasons import seasons_from, whole_years
+from haulm.site.spread import Spread, spread_of
 
 HARD_FROST_C = -2.2
 WARMTH_BASES_C = (5.0, 10.0)
 _RUNS = 60
 _YEAR_WITHOUT_LEAP_DAY = 2027
-
-
-@dataclass(frozen=True, slots=True)
-class Spread:
-    """A figure's spread over years: 1, 5 and 9 years in 10 lie below."""
-
-    low: float
-    middle: float
-    high: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,15 +112,15 @@ def summarise(weather: Weather, place: Place, seed: int = 1) -> SiteSummary:
         extreme_minimum_c=coldest,
         zone=hardiness_zone(coldest),
         warmth={
-            base: _spread(single_sine(season.tmin_c, season.tmax_c, base, np.inf).sum(axis=1))
+            base: spread_of(single_sine(season.tmin_c, season.tmax_c, base, np.inf).sum(axis=1))
             for base in WARMTH_BASES_C
         },
         warmth_by_averaging={
-            base: _spread(averaging(season.tmin_c, season.tmax_c, base).sum(axis=1))
+            base: spread_of(averaging(season.tmin_c, season.tmax_c, base).sum(axis=1))
             for base in WARMTH_BASES_C
         },
-        chill_hours=_spread(hours),
-        chill_units=_spread(units),
+        chill_hours=spread_of(hours),
+        chill_units=spread_of(units),
         rain_mm=_rain(years.rain_mm),
         ten_hours=ten_hour_days(place.latitude_deg, _YEAR_WITHOUT_LEAP_DAY),
         longest_day=_day_and_length(lengths, int(np.argmax(lengths))),
@@ -140,8 +132,8 @@ def _month(years: Seasons, here: NDArray[np.bool_], number: int) -> MonthSummary
     """Sum up one month over all years."""
     return MonthSummary(
         month=number,
-        tmin_c=_spread(years.tmin_c[:, here].mean(axis=1)),
-        tmax_c=_spread(years.tmax_c[:, here].mean(axis=1)),
+        tmin_c=spread_of(years.tmin_c[:, here].mean(axis=1)),
+        tmax_c=spread_of(years.tmax_c[:, here].mean(axis=1)),
         rain_mm=_rain(years.rain_mm[:, here]),
     )
 
@@ -154,13 +146,7 @@ def _from_midwinter(weather: Weather, place: Place, seed: int) -> Seasons:
 
 def _rain(rain_mm: NDArray[np.float64]) -> Spread | None:
     """Give the spread of the rain's sum over years; None where none is known."""
-    return None if np.isnan(rain_mm).any() else _spread(rain_mm.sum(axis=1))
-
-
-def _spread(by_year: NDArray[np.float64]) -> Spread:
-    """Give the spread of one figure a year."""
-    low, middle, high = np.quantile(by_year, (0.1, 0.5, 0.9))
-    return Spread(float(low), float(middle), float(high))
+    return None if np.isnan(rain_mm).any() else spread_of(rain_mm.sum(axis=1))
 
 
 def _day_and_length(lengths: NDArray[np.float64], index: int) -> tuple[date, float]:

@@ -6,16 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from haulm.measure.weeks import DAYS_A_WEEK
-from haulm.water.records import Array, GroundBalance, Odds
-
-YEARS = (0.1, 0.5, 0.9)
-"""The shares of years a figure is told for."""
-
-
-def odds_of(values: Array) -> Odds:
-    """Give what 1, 5 and 9 years in 10 lie under, of one value a run."""
-    low, middle, high = (float(value) for value in np.quantile(values, YEARS))
-    return Odds(low, middle, high)
+from haulm.water.records import Array, GroundBalance
 
 
 def daily_l(balance: GroundBalance, rows: Sequence[int]) -> Array:

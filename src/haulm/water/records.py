@@ -244,12 +244,3 @@ class TankRun:
     given_l: Array
     short_l: Array
     spilt_l: Array
-
-
-@dataclass(frozen=True, slots=True)
-class Odds:
-    """A figure in few, middle and many years: 1, 5 and 9 years in 10 lie under it."""
-
-    low: float
-    middle: float
-    high: float

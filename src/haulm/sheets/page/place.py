@@ -25,7 +25,8 @@ from haulm.sheets.wording import INCH_M, day_text, month_name, ticks
 from haulm.site.calendar import MONTH_LENGTHS
 from haulm.site.day_length import TEN_HOURS_H, day_length_h
 from haulm.site.records import Place
-from haulm.site.summary import SiteSummary, Spread
+from haulm.site.spread import Spread
+from haulm.site.summary import SiteSummary
 
 USUAL_WIDTH_PX = 640.0
 _TOP, _PLOT_PX = 28.0, 168.0
