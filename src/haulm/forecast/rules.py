@@ -1,11 +1,10 @@
 """The forecast's own figures, read from their data file."""
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
-from haulm.catalogue.records import Basis, Figure
+from haulm.catalogue.records import Figure
+from haulm.catalogue.room_figures import room_figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,14 +29,4 @@ class ForecastRules:
 @cache
 def forecast_rules() -> ForecastRules:
     """Read the rules' figures."""
-    text = files("haulm.forecast").joinpath("data/rules.toml").read_text(encoding="utf-8")
-    figures = {
-        name: Figure(
-            value=float(entry["value"]),
-            unit=entry["unit"],
-            basis=Basis(entry["basis"]),
-            note=entry["note"],
-        )
-        for name, entry in tomllib.loads(text).items()
-    }
-    return ForecastRules(**figures)
+    return ForecastRules(**room_figures("haulm.forecast", "rules.toml"))

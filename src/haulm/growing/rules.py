@@ -1,11 +1,10 @@
 """The growing rules' own figures, read from their data file."""
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
-from haulm.catalogue.records import Basis, Figure
+from haulm.catalogue.records import Figure
+from haulm.catalogue.room_figures import room_figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,14 +46,4 @@ class GrowingRules:
 @cache
 def growing_rules() -> GrowingRules:
     """Read the rules' figures."""
-    text = files("haulm.growing").joinpath("data/rules.toml").read_text(encoding="utf-8")
-    figures = {
-        name: Figure(
-            value=float(entry["value"]),
-            unit=entry["unit"],
-            basis=Basis(entry["basis"]),
-            note=entry["note"],
-        )
-        for name, entry in tomllib.loads(text).items()
-    }
-    return GrowingRules(**figures)
+    return GrowingRules(**room_figures("haulm.growing", "rules.toml"))

@@ -1,11 +1,10 @@
 """The water room's own figures, read from their data file."""
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
-from haulm.catalogue.records import Basis, Figure
+from haulm.catalogue.records import Figure
+from haulm.catalogue.room_figures import room_figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,10 +39,4 @@ class WaterFigures:
 @cache
 def water_figures() -> WaterFigures:
     """Read the water room's figures; read once, then kept."""
-    text = files("haulm.water").joinpath("data", "water.toml").read_text(encoding="utf-8")
-    return WaterFigures(
-        **{
-            name: Figure(**{**entry, "basis": Basis(entry["basis"])})
-            for name, entry in tomllib.loads(text).items()
-        }
-    )
+    return WaterFigures(**room_figures("haulm.water", "water.toml"))
