@@ -20,7 +20,7 @@ from haulm.desk.forecasting import odds_for
 from haulm.desk.layouts import lay_out_plan
 from haulm.desk.needs import Needs, needs_from
 from haulm.desk.opening import Opened, open_garden
-from haulm.desk.plans import Made, Means, kept_plan, proposed_plan
+from haulm.desk.plans import Made, Means, kept_plan, leave_unlaid, proposed_plan
 from haulm.desk.question import Asked, OnOffer, ask, kinds_for, on_offer
 from haulm.desk.sheets import bundle_of
 from haulm.desk.watering import GardenWater, garden_water
@@ -149,14 +149,28 @@ class AtHand:
     @property
     def plan_findings(self) -> tuple[Finding, ...]:
         """Why no plan can be shown; empty where one can."""
-        made = self._made_or_findings()
-        return () if isinstance(made, Made) else made
+        unlaid = self._unlaid_or_findings()
+        return () if isinstance(unlaid, Made) else unlaid
+
+    @property
+    def unlaid(self) -> Made | None:
+        """The plan that is kept, its beds not laid out, which is quick; None where there is none.
+
+        It is also small enough to hand to another process.
+        """
+        unlaid = self._unlaid_or_findings()
+        return unlaid if isinstance(unlaid, Made) else None
 
     @property
     def made(self) -> Made | None:
         """The plan that is kept, with every bed laid out; None where none can be shown."""
-        made = self._made_or_findings()
-        return made if isinstance(made, Made) else None
+        unlaid = self.unlaid
+        if unlaid is None:
+            return None
+        plan, beds, catalogue = unlaid.plan, unlaid.garden.beds, unlaid.catalogue
+        return self.once(
+            "made", (), lambda: replace(unlaid, layouts=self._laid(plan, beds, catalogue))
+        )
 
     @property
     def bundle(self) -> SheetBundle | None:
@@ -182,22 +196,18 @@ class AtHand:
     @property
     def odds(self) -> PlanOdds:
         """What many seasons say of the kept plan; there must be one."""
-        made = self.made
+        made = self.unlaid
         if made is None:
             raise FaultsFoundError(self.plan_findings)
-        # The layouts are of no use to it, and long to carry to another process.
-        bare = replace(made, layouts={})
-        return self.once("odds", (), lambda: self._elsewhere(odds_for, bare, PAGE_SEASONS, SEED))
+        return self.once("odds", (), lambda: self._elsewhere(odds_for, made, PAGE_SEASONS, SEED))
 
     @property
     def water(self) -> GardenWater | tuple[Finding, ...] | None:
         """What the kept plan wants of water from today on; why not, or None without a plan."""
-        made, day = self.made, self.day
+        made, day = self.unlaid, self.day
         if made is None:
             return None
-        # Layouts are large to hand to another process, and water runs without them.
-        bare = replace(made, layouts={})
-        return self.once("water", day, lambda: self._elsewhere(_water, bare, day))
+        return self.once("water", day, lambda: self._elsewhere(_water, made, day))
 
     def once(self, name: str, key: Hashable, make: Callable[[], T]) -> T:
         """Reckon something once for this content of the notebook and this key."""
@@ -244,8 +254,9 @@ class AtHand:
     def _opened_or_findings(self) -> Opened | tuple[Finding, ...]:
         return self.once("opened", (), lambda: _opened(self.path))
 
-    def _made_or_findings(self) -> Made | tuple[Finding, ...]:
-        return self.once("made", (), lambda: _kept(self.path, self._means))
+    def _unlaid_or_findings(self) -> Made | tuple[Finding, ...]:
+        means = Means(leave_unlaid, self._offer)
+        return self.once("unlaid", (), lambda: _kept(self.path, means))
 
     def _elsewhere(self, make: Callable[P, T], *given: P.args, **named: P.kwargs) -> T:
         """Do long reckoning in another process where there is one."""

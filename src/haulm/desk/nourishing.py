@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from haulm.catalogue.food_facts import NUTRIENTS, ORIGIN, load_food_facts
 from haulm.catalogue.records import Catalogue
-from haulm.desk.plans import Means, kept_plan
+from haulm.desk.plans import UNLAID, kept_plan
 from haulm.desk.table_sums import year_in_plan
 from haulm.household.portions import energy_source
 from haulm.household.reference_intakes import left_out, needed_at_home, reference_intakes
@@ -97,7 +97,7 @@ def nourished_by(path: Path) -> Nourished:
         When the path is no notebook, there is no plan in it, or the garden no longer has what the
         plan stands on.
     """
-    made = kept_plan(path, Means(lay=lambda _plan, _beds, _catalogue: {}))
+    made = kept_plan(path, UNLAID)
     return nourished(made.plan, made.garden, made.catalogue, made.since)
 
 

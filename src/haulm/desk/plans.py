@@ -69,6 +69,16 @@ class Means:
 HERE_AND_NOW = Means()
 
 
+def leave_unlaid(
+    _plan: Plan, _beds: Sequence[Bed], _catalogue: Catalogue
+) -> Mapping[str, tuple[PatchLayout, ...]]:
+    """Lay nothing out: for whoever needs no stations, since that takes long."""
+    return {}
+
+
+UNLAID = Means(lay=leave_unlaid)
+
+
 def plan_garden(
     path: Path,
     day: date,

@@ -77,6 +77,6 @@ class Shelf:
     def plan(self, effort: str) -> Making:
         """Begin to plan the garden that is open: to be proposed where it has a plan already."""
         garden = self.garden
-        propose = garden.made is not None
+        propose = garden.unlaid is not None
         order = Order(garden.path, garden.day, effort, SEED, propose, os.getpid())
         return self.planner.start(order)
