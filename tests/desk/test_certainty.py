@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from haulm.desk.certainty import NEAR_ENOUGH, plan_surely, price_of_certainty
+from haulm.desk.certainty import NEAR_ENOUGH, plan_surely, price_of_certainty, trials_for
 from haulm.desk.opening import open_garden
 from haulm.desk.question import ask
 from haulm.measure.errors import FaultsFoundError
@@ -37,8 +37,8 @@ def test_promises_hold_in_seasons_the_plan_never_saw(one_food: Path) -> None:
     """
     opened = open_garden(one_food)
     question = ask(opened.garden, opened.catalogue, DAY, 1).question
-    known = opened.garden, opened.catalogue
-    made = {c: plan_surely(question, known, c, QUICK) for c in (0.5, 0.9)}
+    tried = trials_for(question, opened)
+    made = {c: plan_surely(question, tried, c, QUICK) for c in (0.5, 0.9)}
     for certainty, sure in made.items():
         for promise in sure.odds.promises:
             within = 2 * NEAR_ENOUGH + 3 * promise.error
@@ -58,7 +58,7 @@ def test_a_sure_plan_says_what_it_counts_on_and_expects_the_mean(one_food: Path)
     """
     opened = open_garden(one_food)
     question = ask(opened.garden, opened.catalogue, DAY, 1).question
-    plan = plan_surely(question, (opened.garden, opened.catalogue), 0.8, QUICK).plan
+    plan = plan_surely(question, trials_for(question, opened), 0.8, QUICK).plan
     assert plan.certainty is not None
     assert plan.certainty.share == 0.8
     yields = {s.id: {f.food: f.yield_kg_m2 for f in s.foods} for s in question.sowings}

@@ -4,21 +4,18 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from math import log
 from pathlib import Path
 
-from haulm.catalogue.records import Catalogue
 from haulm.desk.forecasting import Setting, odds_in, setting_for
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import ask
 from haulm.forecast.records import PlanOdds
 from haulm.forecast.rules import forecast_rules
-from haulm.forecast.safety import counted_share, recounted
+from haulm.forecast.safety import counted_share, recounted, yield_spread
 from haulm.growing.records import Sowing, SowingFood
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.weeks import WEEKS_A_YEAR, Horizon
-from haulm.notebook.garden import Garden
 from haulm.plan.records import Certainty, Plan, Planting
 from haulm.planner.make import make_plan
 from haulm.planner.question import Effort, PlanQuestion, Watcher
@@ -37,9 +34,6 @@ FRESH = 1_000_003
 LEAST_CERTAIN, MOST_CERTAIN = 0.5, 0.95
 """Between these a plan can be made for a certainty [1]; a thousand seasons tell little beyond."""
 
-SPREAD = 1.2815515655446004
-"""The standard normal deviate that one value in ten lies above."""
-
 
 FoodYear = tuple[str, int]
 """A food, and the year of the plan in which it is lifted."""
@@ -51,6 +45,14 @@ class Sure:
 
     plan: Plan
     odds: PlanOdds
+
+
+@dataclass(frozen=True, slots=True)
+class Trials:
+    """In what plans are tried: the seasons of the search, and fresh ones that no plan ever saw."""
+
+    search: Setting
+    fresh: Setting
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,9 +109,9 @@ def price_of_certainty(
         raise FaultsFoundError([Finding("certainty", what, remedy)])
     opened = open_garden(path)
     question = ask(opened.garden, opened.catalogue, day, seed).question
-    known = opened.garden, opened.catalogue
+    tried = trials_for(question, opened)
     return opened, tuple(
-        _priced(plan_surely(question, known, certainty, effort, watch), certainty)
+        _priced(plan_surely(question, tried, certainty, effort, watch), certainty)
         for certainty in certainties
     )
 
@@ -139,9 +141,17 @@ def _priced(sure: Sure, certainty: float) -> Priced:
     )
 
 
+def trials_for(question: PlanQuestion, opened: Opened) -> Trials:
+    """Set the trials of every plan that answers a question."""
+    return Trials(
+        setting_for(question, opened, question.seed),
+        setting_for(question, opened, question.seed + FRESH),
+    )
+
+
 def plan_surely(
     question: PlanQuestion,
-    known: tuple[Garden, Catalogue],
+    tried: Trials,
     certainty: float,
     effort: Effort,
     watch: Watcher | None = None,
@@ -156,8 +166,8 @@ def plan_surely(
     ----------
     question
         What is asked.
-    known
-        The garden and the catalogue it is asked with.
+    tried
+        In what seasons it is tried, as from :func:`trials_for`.
     certainty
         Share of years in which promises are to hold [1].
     effort, watch
@@ -168,7 +178,7 @@ def plan_surely(
     AuditFailedError, InterruptedPlanError
         As any plan.
     """
-    search = _Search(question, setting_for(question, known, question.seed), certainty)
+    search = _Search(question, tried.search, certainty)
     counted = {crop: counted_share(s, certainty) for crop, s in search.spreads.items()}
     for number in range(ROUNDS):
         plan = _plan_counting(question, counted, certainty, EFFORTS["quick"], watch)
@@ -180,8 +190,7 @@ def plan_surely(
             break
         counted = better
         plan = _plan_counting(question, counted, certainty, effort, watch)
-    fresh = setting_for(question, known, question.seed + FRESH)
-    return Sure(plan, odds_in(fresh, plan, FRESH_SEASONS, question.seed + FRESH))
+    return Sure(plan, odds_in(tried.fresh, plan, FRESH_SEASONS, question.seed + FRESH))
 
 
 class _Search:
@@ -290,7 +299,7 @@ def _spreads(question: PlanQuestion) -> dict[FoodYear, float]:
     spreads: dict[FoodYear, float] = defaultdict(float)
     for sowing in _all_sowings(question):
         for food in sowing.foods:
-            spread = log(food.yield_high_kg_m2 / food.yield_low_kg_m2) / (2 * SPREAD)
+            spread = yield_spread(food.yield_low_kg_m2, food.yield_high_kg_m2)
             key = _food_year(food, question)
             spreads[key] = max(spreads[key], spread)
     return dict(spreads)

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from haulm.catalogue.records import Catalogue, Kind
-from haulm.desk.plans import Made, Means, kept_plan
-from haulm.desk.question import kinds_for
+from haulm.desk.opening import Opened
+from haulm.desk.plans import UNLAID, Made, kept_plan
+from haulm.desk.question import kinds_for, portions_kg
 from haulm.desk.weather import weather_around
 from haulm.forecast.coming import comings
 from haulm.forecast.luck import Dealt, draw_luck
@@ -49,7 +50,7 @@ def forecast_of(path: Path, seasons: int = SEASONS, seed: int = 1) -> Forecasted
         what = f"{seasons} seasons are too {'few' if seasons < LEAST_SEASONS else 'many'}."
         remedy = f"Ask for {LEAST_SEASONS} to {MOST_SEASONS}."
         raise FaultsFoundError([Finding("seasons", what, remedy)])
-    made = kept_plan(path, Means(lay=lambda *_: {}))
+    made = kept_plan(path, UNLAID)
     return Forecasted(made, odds_for(made, seasons, seed))
 
 
@@ -70,7 +71,6 @@ def odds_for(made: Made, seasons: int, seed: int) -> PlanOdds:
 
 def setting_in(garden: Garden, catalogue: Catalogue, plan: Plan, seed: int) -> Setting:
     """Set a garden's plan in the weather of its place and its own household."""
-    portion_kg = {food.id: food.portion_kg.value for food in catalogue.foods.values()}
     kept = {kind.id: kind for kind in kinds_for(garden, catalogue)}
     known = {p.kind for p in plan.plantings} | {lot.kind for lot in plan.lots}
     kept |= {kind: catalogue.kinds[kind] for kind in known if kind in catalogue.kinds}
@@ -78,16 +78,16 @@ def setting_in(garden: Garden, catalogue: Catalogue, plan: Plan, seed: int) -> S
         weather_around(garden.weather, garden.place, plan.horizon, RUNS, seed),
         catalogue.kinds,
         Household(
-            appetites(garden.household, plan.horizon, portion_kg),
+            appetites(garden.household, plan.horizon, portions_kg(catalogue)),
             keep_rules(kept.values(), garden.stores),
             garden.stores,
         ),
     )
 
 
-def setting_for(question: PlanQuestion, known: tuple[Garden, Catalogue], seed: int) -> Setting:
+def setting_for(question: PlanQuestion, opened: Opened, seed: int) -> Setting:
     """Set whatever plan answers a question in the weather of its place and its own household."""
-    garden, catalogue = known
+    garden, catalogue = opened.garden, opened.catalogue
     return Setting(
         weather_around(garden.weather, garden.place, question.horizon, RUNS, seed),
         catalogue.kinds,

@@ -102,7 +102,6 @@ def ask(
     gap_years = {
         family.id: round(family.rotation_gap_years.value) for family in catalogue.families.values()
     }
-    portion_kg = {food.id: food.portion_kg.value for food in catalogue.foods.values()}
     there = {sowing.id for sowing in offer.sowings}
     beds = {bed.id for bed in garden.beds}
     question = PlanQuestion(
@@ -111,7 +110,7 @@ def ask(
         horizon=horizon,
         beds=bed_grounds(garden, catalogue),
         sowings=offer.sowings,
-        appetites=appetites(garden.household, horizon, portion_kg),
+        appetites=appetites(garden.household, horizon, portions_kg(catalogue)),
         keep_rules=keep_rules(kept, garden.stores),
         stores=garden.stores,
         hours_week=hours_by_week(garden.household, horizon),
@@ -131,6 +130,11 @@ def ask(
         lasting_foods=lasting_foods(catalogue),
     )
     return Asked(question, weather, kinds)
+
+
+def portions_kg(catalogue: Catalogue) -> dict[str, float]:
+    """Give a usual portion of every food, as lifted or bought [kg]."""
+    return {food.id: food.portion_kg.value for food in catalogue.foods.values()}
 
 
 def kinds_for(garden: Garden, catalogue: Catalogue) -> tuple[Kind, ...]:

@@ -10,7 +10,7 @@ from haulm.catalogue.known import counted
 from haulm.catalogue.records import Catalogue
 from haulm.desk.measures_of_food import Measure, measure_of
 from haulm.desk.needs import Needs, best_keeping
-from haulm.desk.question import Asked
+from haulm.desk.question import Asked, portions_kg
 from haulm.desk.unknown_work import work_unknown
 from haulm.household.appetite import appetites, hours_by_week
 from haulm.household.records import TableLine
@@ -173,8 +173,7 @@ def table_year(
         The plan that is kept, if any; it may have been made for an earlier table.
     """
     weeks = year_shown(garden, asked, plan)
-    portion_kg = {food.id: food.portion_kg.value for food in catalogue.foods.values()}
-    wants = appetites(garden.household, weeks, portion_kg)
+    wants = appetites(garden.household, weeks, portions_kg(catalogue))
     best: dict[str, NeedSum] = {}
     for total in needs.sums:
         best.setdefault(total.line, total)

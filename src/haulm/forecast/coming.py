@@ -1,13 +1,13 @@
 """How the foods of a plan's plantings come in every run of weather."""
 
 from collections.abc import Iterator, Mapping
-from math import log
 
 import numpy as np
 
 from haulm.catalogue.records import Giving, Kind, Picking, Role
 from haulm.forecast.records import Coming, Floats, Weeks
 from haulm.forecast.rules import forecast_rules
+from haulm.forecast.safety import yield_spread
 from haulm.growing.days import NEVER, Days
 from haulm.growing.harvest import gatherings, one_start, yield_bounds
 from haulm.growing.perennials import PerennialStand, picking_years
@@ -16,9 +16,6 @@ from haulm.growing.timing import Course, course, main_giving, span_weeks
 from haulm.growing.weather import GrowingWeather
 from haulm.measure.weeks import DAYS_A_WEEK, Horizon
 from haulm.plan.records import Plan, Planting
-
-DECILE = 1.2815515655446004
-"""The standard normal deviate that one value in ten lies above."""
 
 
 def comings(plan: Plan, kinds: Mapping[str, Kind], weather: GrowingWeather) -> tuple[Coming, ...]:
@@ -79,7 +76,6 @@ def _comings_of(
         if giving.role is Role.INSTEAD:
             until = np.minimum(until, main_until)
         span = span_weeks(giving)
-        low, high = yield_bounds(giving.yield_kg_m2)
         cut = counted[food] / span if giving.picking is Picking.SPREAD else 1.0
         yield Coming(
             planting=planting.id,
@@ -88,7 +84,7 @@ def _comings_of(
             food=food,
             picking=giving.picking,
             kg=expected[food] / cut,
-            spread=log(high / low) / (2 * DECILE),
+            spread=yield_spread(*yield_bounds(giving.yield_kg_m2)),
             span_weeks=span,
             first_week=first,
             until_week=until,
@@ -107,7 +103,6 @@ def _of_stand(
     inside = {id(year): _share_inside(year, horizon) for year in years}
     for year in years:
         giving = givings[year.food]
-        low, high = yield_bounds(giving.yield_kg_m2)
         whole = sum(one.share * inside[id(one)] for one in years if one.food == year.food)
         yield Coming(
             planting=planting.id,
@@ -116,7 +111,7 @@ def _of_stand(
             food=year.food,
             picking=giving.picking,
             kg=expected[year.food] * year.share / whole,
-            spread=log(high / low) / (2 * DECILE),
+            spread=yield_spread(*yield_bounds(giving.yield_kg_m2)),
             span_weeks=year.until_week - year.first_week,
             first_week=np.full(runs, year.first_week),
             until_week=np.full(runs, year.until_week),

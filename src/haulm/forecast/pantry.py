@@ -7,6 +7,7 @@ import numpy as np
 
 from haulm.catalogue.records import Form
 from haulm.forecast.records import Floats
+from haulm.forecast.store_plan import sound_since
 from haulm.larder.records import KeepRule, StorePlace
 from haulm.plan.records import Lot
 
@@ -67,7 +68,7 @@ class Pantry:
                 shelf.batches.append(Batch(0, lot.age_weeks, kg))
                 self._used[lot.place] += kg * lot.space_l_kg
             if lot.seed_kg and lot.seed_week is not None:
-                shelf.seed_kg += lot.seed_kg / _sound_at_seed(lot, lot.seed_week)
+                shelf.seed_kg += lot.seed_kg / float(sound_since(lot, np.array([lot.seed_week]))[0])
 
     def _own(self, lot: Lot) -> Shelf:
         """Give a lot of a kind that nobody knows, or that cannot be put by here, its own shelf."""
@@ -103,8 +104,7 @@ class Pantry:
     def eat(self, food: str, week: int, wanted: Floats) -> Floats:
         """Take food out of store, what keeps least first, then what is oldest; give it [kg]."""
         left = wanted.copy()
-        shelves = (shelf for key, shelf in self.shelves.items() if key[0] == food and shelf.batches)
-        for shelf in sorted(shelves, key=lambda shelf: len(shelf.rule.sound)):
+        for shelf in sorted(self._of(food), key=lambda shelf: len(shelf.rule.sound)):
             used = self._used[shelf.rule.place]
             for batch in shelf.batches:
                 if week - batch.put_by_week < shelf.rule.wait_weeks and not batch.age_before:
@@ -121,11 +121,14 @@ class Pantry:
     def sound_kg(self, food: str, week: int) -> Floats:
         """Give what is sound of a food at the end of a week, in all stores, shape (seasons,)."""
         kg = np.zeros(self._seasons)
-        for key, shelf in self.shelves.items():
-            if key[0] == food:
-                for batch in shelf.batches:
-                    kg += batch.kg * self._sound(shelf, batch, week)
+        for shelf in self._of(food):
+            for batch in shelf.batches:
+                kg += batch.kg * self._sound(shelf, batch, week)
         return kg
+
+    def _of(self, food: str) -> list[Shelf]:
+        """Give the shelves on which any of a food lies."""
+        return [s for s in self.shelves.values() if s.rule.food == food and s.batches]
 
     def clear_rotten(self, week: int) -> None:
         """Throw out what is past keeping in every season, and give back its room."""
@@ -154,10 +157,3 @@ class Pantry:
             start = table[batch.age_before] if batch.age_before < table.size else 1.0
             shelf.sound[key] = share / start
         return shelf.sound[key]
-
-
-def _sound_at_seed(lot: Lot, week: int) -> float:
-    """Give the share of a lot that is sound in the week its seed is planted."""
-    age = lot.age_weeks + week if lot.in_hand else week - lot.put_by_week
-    start = lot.sound[lot.age_weeks] if lot.in_hand and lot.age_weeks < len(lot.sound) else 1.0
-    return lot.sound[age] / start

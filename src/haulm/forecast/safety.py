@@ -14,8 +14,17 @@ LEAST_COUNTED = 0.3
 SURE = 0.995
 """Odds nearer to never or always than this are not told apart by a few thousand seasons."""
 
-
 _deviate = NormalDist().inv_cdf
+DECILE = _deviate(0.9)
+"""The standard normal deviate that one value in ten lies above."""
+
+
+def yield_spread(low: float, high: float) -> float:
+    """Give the spread of a lognormal yield that lies between two bounds in 8 years of 10 [1].
+
+    The standard deviation of its logarithm, ln(high / low) / (2 Φ⁻¹(0.9)); both in one unit.
+    """
+    return log(high / low) / (2 * DECILE)
 
 
 def counted_share(

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from haulm.forecast.records import Floats
 from haulm.plan.records import Lot, Plan
@@ -59,19 +60,26 @@ def store_plan(plan: Plan) -> StorePlan:
     )
 
 
+def sound_since(lot: Lot, weeks: NDArray[np.int64]) -> Floats:
+    """Give the share of a lot that is sound in weeks of the plan, against its first day there [1].
+
+    That day is the one it is put by, or for a lot in hand the plan's first; 0 before it, and once
+    it is past keeping.
+    """
+    table = np.asarray(lot.sound)
+    before = lot.age_weeks if lot.in_hand else -lot.put_by_week
+    ages = weeks + before
+    there = (ages >= max(before, 0)) & (ages < table.size)
+    start = table[lot.age_weeks] if lot.in_hand and lot.age_weeks < table.size else 1.0
+    return np.where(there, table[np.clip(ages, 0, table.size - 1)] / start, 0.0)
+
+
 def _sound_kg(lot: Lot, weeks: int) -> Floats:
     """Give what is sound of a lot at the start of each week, shape (weeks,) [kg]."""
-    first = 0 if lot.in_hand else lot.put_by_week
-    ages = np.arange(weeks) - first + (lot.age_weeks if lot.in_hand else 0)
-    table = np.asarray(lot.sound)
-    share = np.where(
-        (ages >= 0) & (ages < table.size), table[np.clip(ages, 0, table.size - 1)], 0.0
-    )
-    if lot.in_hand and lot.age_weeks < table.size:
-        share = share / table[lot.age_weeks]
+    share = sound_since(lot, np.arange(weeks))
     out = np.zeros(weeks)
     for week, kg in lot.eaten:
         if share[week] > 0:
             out[week] += kg / share[week]
     left = lot.kg_in - np.concatenate(([0.0], np.cumsum(out)[:-1]))
-    return np.asarray(np.where(np.arange(weeks) >= first, np.maximum(left, 0.0) * share, 0.0))
+    return np.asarray(np.maximum(left, 0.0) * share)
