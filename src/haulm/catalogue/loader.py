@@ -142,7 +142,7 @@ def _each_filled(base: Table, own: Table) -> dict[str, Any]:
         name: fill_from_shared(base.get(name, {}), entry) if isinstance(entry, Mapping) else entry
         for name, entry in own.items()
     }
-    return Placed(filled, own.place, own.key_places) if isinstance(own, Placed) else filled
+    return Placed(filled, own.place, (own,)) if isinstance(own, Placed) else filled
 
 
 @dataclass

@@ -1,7 +1,7 @@
 """Tables that know where in which file each of their keys stands."""
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -45,25 +45,35 @@ class Placed(dict[str, Any]):
     ----------
     place
         Where the table begins.
-    key_places
-        Where each key stands; a table put together from several files has places in each.
+    layers
+        The tables as parsed that it is put together from, the last going first; none for a table
+        that is as it was parsed itself.
     whose
         The id of the kind that a figure is borrowed from; empty for a crop's own.
     """
 
-    __slots__ = ("key_places", "place", "whose")
+    __slots__ = ("layers", "place", "whose")
 
     def __init__(
         self,
         values: Mapping[str, Any],
         place: Place,
-        key_places: Mapping[str, Place],
+        made_of: "Sequence[Placed]" = (),
         whose: str = "",
     ) -> None:
         super().__init__(values)
         self.place = place
-        self.key_places = key_places
+        self.layers = tuple(layer for table in made_of for layer in table.layers or (table,))
         self.whose = whose
+
+    @property
+    def key_places(self) -> Mapping[str, Place]:
+        """Where each key stands; a table put together from several files has places in each."""
+        return {
+            key: Place(layer.place.file, (*layer.place.path, key))
+            for layer in self.layers or (self,)
+            for key in layer
+        }
 
 
 def parse_placed(text: str, file: str) -> Placed:
@@ -83,10 +93,7 @@ def merged(base: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
     tables = [table for table in (base, over) if isinstance(table, Placed)]
     if not tables:
         return values
-    places: dict[str, Place] = {}
-    for table in tables:
-        places |= table.key_places
-    return Placed(values, tables[-1].place, places, tables[-1].whose)
+    return Placed(values, tables[-1].place, tables, tables[-1].whose)
 
 
 def place_of(table: Mapping[str, Any], way: str) -> Place | None:
@@ -104,16 +111,17 @@ def _followed(table: Placed, way: str) -> tuple[int, Place]:
     best = (0, table.place)
     if not way:
         return best
+    key_places = table.key_places
     for key in sorted(table, key=len, reverse=True):
         if way == key or way.startswith(f"{key}, "):
-            used, place = len(key), table.key_places.get(key, table.place)
+            used, place = len(key), key_places.get(key, table.place)
             inner = table[key]
             if isinstance(inner, Placed) and len(way) > used:
                 more, deeper = _followed(inner, way[used + 2 :])
                 return (used + 2 + more, deeper) if more else (used, place)
             return used, place
     for key, inner in table.items():
-        if isinstance(inner, Placed) and key in table.key_places:
+        if isinstance(inner, Placed) and key in key_places:
             best = max(best, _followed(inner, way), key=lambda found: found[0])
     return best
 
@@ -125,6 +133,5 @@ def _placed(value: Any, path: Path, file: TomlText) -> Any:  # noqa: ANN401 -- a
 
 
 def _placed_table(table: Mapping[str, Any], path: Path, file: TomlText) -> Placed:
-    places = {key: Place(file, (*path, key)) for key in table}
     inner = {key: _placed(entry, (*path, key), file) for key, entry in table.items()}
-    return Placed(inner, Place(file, path), places)
+    return Placed(inner, Place(file, path))

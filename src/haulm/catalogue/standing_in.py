@@ -8,7 +8,7 @@ the kind whose own it is, so that nobody takes it for a figure of the borrower.
 from collections.abc import Mapping
 from typing import Any
 
-from haulm.catalogue.placed import Placed, merged
+from haulm.catalogue.placed import Placed
 from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
 
@@ -51,7 +51,7 @@ class _Lender:
             if _may_borrow(entry):
                 way = (*path, key)
                 inner[key] = self._deep(self._filled(entry, kind, way, trail), kind, way, trail)
-        return Placed(inner, table.place, table.key_places, table.whose)
+        return Placed(inner, table.place, (table,), table.whose)
 
     def _filled(self, table: Placed, kind: str, path: Path, trail: tuple[str, ...]) -> Placed:
         """Fill a table from its kin, those within it left as they are."""
@@ -101,8 +101,7 @@ def _laid_over(base: Placed, own: Placed) -> Placed:
         below = base.get(key)
         if isinstance(below, Placed) and _may_borrow(entry) and _may_borrow(below):
             inner[key] = _laid_over(below, entry)
-    table = merged(base, Placed(inner, own.place, own.key_places))
-    return Placed(table, own.place, {**base.key_places, **own.key_places})
+    return Placed({**base, **inner}, own.place, (base, own))
 
 
 def _lent(table: Placed, kind: str) -> Placed:
@@ -112,7 +111,7 @@ def _lent(table: Placed, kind: str) -> Placed:
         for key, entry in table.items()
         if key != STANDS_IN
     }
-    return Placed(inner, table.place, table.key_places, table.whose or kind)
+    return Placed(inner, table.place, (table,), table.whose or kind)
 
 
 def _may_borrow(entry: Any) -> bool:  # noqa: ANN401 -- a TOML value may be anything
@@ -121,4 +120,4 @@ def _may_borrow(entry: Any) -> bool:  # noqa: ANN401 -- a TOML value may be anyt
 
 def _without(table: Placed) -> Placed:
     inner = {key: entry for key, entry in table.items() if key != STANDS_IN}
-    return Placed(inner, table.place, table.key_places, table.whose)
+    return Placed(inner, table.place, (table,), table.whose)
