@@ -63,7 +63,9 @@ class Placed(dict[str, Any]):
     ) -> None:
         super().__init__(values)
         self.place = place
-        self.layers = tuple(layer for table in made_of for layer in table.layers or (table,))
+        self.layers: tuple[Placed, ...] = tuple(
+            layer for table in made_of for layer in table.layers or (table,)
+        )
         self.whose = whose
 
     @property

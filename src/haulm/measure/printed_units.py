@@ -4,6 +4,7 @@ Conversion factors come from pint's registry (exact international yard and pound
 """
 
 import re
+from collections.abc import Mapping
 
 import pint
 
@@ -16,6 +17,14 @@ _UNIT = re.compile(r"(?:1|[A-Za-z°%]+[²³]?)(?: ?[ /·*] ?[A-Za-z°%]+[²³]?)
 
 #: Units that the registry writes otherwise.
 _SPELT = {"1": "", "°C d": "delta_degree_Celsius * day", "°F d": "delta_degree_Fahrenheit * day"}
+
+#: What the catalogue turns most, as what is taken off a number and what the rest is multiplied by:
+#: the registry, slow to make, is then not needed. A month is a twelfth of 365.25 days.
+USUAL: Mapping[tuple[str, str], tuple[float, float]] = {
+    ("°F", "°C"): (32.0, 5 / 9),
+    ("months", "weeks"): (0.0, 365.25 / 12 / 7),
+    ("d", "weeks"): (0.0, 1 / 7),
+}
 
 
 def in_unit(number: float, printed: str, kept: str, where: str) -> float:
@@ -37,6 +46,9 @@ def in_unit(number: float, printed: str, kept: str, where: str) -> float:
     FaultsFoundError
         When the printed unit is not known, may mean two sizes, or measures something else.
     """
+    if (printed, kept) in USUAL:
+        taken_off, times = USUAL[printed, kept]
+        return float(f"{(number - taken_off) * times:.12g}")
     plain = " ".join(printed.casefold().replace(".", "").split())
     if plain in DOUBTFUL:
         raise _fault(where, f"the unit “{printed}” may mean two sizes.", DOUBTFUL[plain])
