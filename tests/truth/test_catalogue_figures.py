@@ -3,11 +3,9 @@
 Sources are named beside each check; what growers know without a source is marked common practice.
 """
 
-import csv
 from collections.abc import Iterator
 from datetime import date, timedelta
 from functools import cache
-from pathlib import Path
 from statistics import mean, median
 
 import numpy as np
@@ -16,11 +14,12 @@ import pytest
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Basis, Kind, Method, Phase, PhaseRule, Picking
 from haulm.catalogue.stand import plants_m2, station_spacing
+from haulm.growing.timing import main_giving
 from stated import stated
 from truth.checks.germination import LIMITS_F
-from truth.checks.yields import cleared_kinds, main_giving
+from truth.checks.yields import cleared_kinds
+from truth.rows import rows_of
 
-DATA = Path(__file__).parent / "data"
 LATITUDE = {
     "seattle_2012_2015": 47.6,
     "fulda_1979_1988": 50.5,
@@ -117,21 +116,14 @@ def test_no_caution_gives_a_time_to_bottle_by() -> None:
         assert not any(character.isdigit() for character in cautions[name].text)
 
 
-def rows_of(name: str) -> list[dict[str, str]]:
-    """Read one of the tables beside this test."""
-    with (DATA / name).open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
 @cache
 def weather(site: str) -> dict[date, tuple[float, float]]:
     """Read a record: tmin and tmax [°C] by day."""
-    with (DATA / "weather" / f"{site}.csv").open(encoding="utf-8", newline="") as file:
-        return {
-            date.fromisoformat(row["date"]): (float(row["tmin_c"]), float(row["tmax_c"]))
-            for row in csv.DictReader(file)
-            if row["tmin_c"] and row["tmax_c"]
-        }
+    return {
+        date.fromisoformat(row["date"]): (float(row["tmin_c"]), float(row["tmax_c"]))
+        for row in rows_of(f"weather/{site}.csv")
+        if row["tmin_c"] and row["tmax_c"]
+    }
 
 
 def degree_days(day: tuple[float, float], base: float, upper: float) -> float:

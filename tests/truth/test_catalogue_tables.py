@@ -1,15 +1,12 @@
 """What the catalogue says in words, against whole published tables."""
 
-import csv
 import re
-from pathlib import Path
 
 import pytest
 
 from haulm.catalogue.loader import load_catalogue
-from truth.checks.stores import kept, storage_rows
-
-DATA = Path(__file__).parent / "data"
+from truth.checks.stores import kept
+from truth.rows import rows_of
 
 # Families as older lists name them, and the ones the Angiosperm Phylogeny Group put them in (2016).
 TODAY = {
@@ -21,13 +18,7 @@ TODAY = {
 }
 
 
-def family_rows() -> list[dict[str, str]]:
-    """Read which family printed lists put our crops in."""
-    with (DATA / "catalogue_families.csv").open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
-@pytest.mark.parametrize("row", family_rows(), ids=lambda row: row["crop"])
+@pytest.mark.parametrize("row", rows_of("catalogue_families.csv"), ids=lambda row: row["crop"])
 def test_a_crop_stands_in_its_botanical_family(row: dict[str, str]) -> None:
     """Rotation goes by the family that lists of vegetables by family print, under today's name.
 
@@ -43,7 +34,7 @@ def test_a_crop_stands_in_its_botanical_family(row: dict[str, str]) -> None:
 
 @pytest.mark.parametrize(
     "row",
-    [row for row in storage_rows() if row["celsius"]],
+    [row for row in rows_of("catalogue_storage.csv") if row["celsius"]],
     ids=lambda row: f"{row['kind']}-{row['form']}-{row['source']}",
 )
 def test_stores_are_as_cold_as_storage_tables_ask(row: dict[str, str]) -> None:

@@ -8,29 +8,19 @@ roots and melons are held to their own factors in ``checks/food.py``.
 
 import pytest
 
-from haulm.catalogue.food_facts import FoodFacts, load_food_facts
+from haulm.catalogue.food_facts import load_food_facts
+from truth.checks.food import VEGETABLES, by_factors, energy_kcal
 
 GENERAL = (4.0, 9.0, 4.0)
-VEGETABLES = (2.62, 8.37, 3.90)
-FACTS = load_food_facts().facts
 
 
-def energy_kcal(facts: FoodFacts, factors: tuple[float, float, float]) -> float:
-    """Reckon the energy of 100 g from protein, fat and carbohydrate [kcal]."""
-    held = (facts.protein_g_100g, facts.fat_g_100g, facts.carbohydrate_g_100g)
-    assert all(amount is not None for amount in held)
-    return sum((amount or 0.0) * factor for amount, factor in zip(held, factors, strict=True))
-
-
-@pytest.mark.parametrize("food", sorted(FACTS))
+@pytest.mark.parametrize("food", sorted(load_food_facts().facts))
 def test_no_food_gives_more_than_the_general_factors_nor_far_less(food: str) -> None:
     """The energy of each food lies under what 4, 9 and 4 kcal/g give, for they take fibre for
     starch; and not more than a quarter under, with a kilocalorie for rounding.
     """
-    facts = FACTS[food]
-    assert facts.energy_kcal_100g is not None
-    general = energy_kcal(facts, GENERAL)
-    assert 0.75 * general - 1 <= facts.energy_kcal_100g <= general + 1
+    general = by_factors(food, GENERAL)
+    assert 0.75 * general - 1 <= energy_kcal(food) <= general + 1
 
 
 ABOVE_GROUND = (
@@ -49,7 +39,5 @@ def test_leaves_and_pods_lie_a_little_under_the_factors_for_vegetables(food: str
     """Leaves, buds and pods lie at most a tenth under the mean factors for vegetables, and not
     above them: USDA counts less for what is mostly leaf.
     """
-    facts = FACTS[food]
-    mean = energy_kcal(facts, VEGETABLES)
-    assert facts.energy_kcal_100g is not None
-    assert 0.9 * mean <= facts.energy_kcal_100g <= mean
+    mean = by_factors(food, VEGETABLES)
+    assert 0.9 * mean <= energy_kcal(food) <= mean

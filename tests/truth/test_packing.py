@@ -10,8 +10,8 @@ from truth.checks.packing import (
     A337020,
     BEST_SPACING_IN_UNIT_SQUARE,
     in_square_of,
+    large,
     on_best_square,
-    square,
 )
 
 
@@ -32,16 +32,14 @@ def test_square_beds_come_near_the_proven_counts() -> None:
 
 def test_large_beds_come_near_the_densest_packing() -> None:
     """On a large bed circles of half the spacing cover π/(2√3) of the ground, the most there is."""
-    side, spacing = 20.0, 0.15
-    covered = lay_out(square(side), spacing).count * pi / 4 * spacing**2 / side**2
+    covered = large().count * pi / 4 * 0.15**2 / 20.0**2
     assert covered == pytest.approx(pi / (2 * sqrt(3)), rel=0.01)
     assert covered < pi / (2 * sqrt(3))
 
 
 def test_offset_rows_gain_a_seventh_on_large_beds() -> None:
     """Without edges offset rows hold 2/√3 = 1.1547 times what square rows hold."""
-    layout = lay_out(square(20.0), 0.15)
-    assert layout.count / layout.square_count == pytest.approx(2 / sqrt(3), rel=0.01)
+    assert large().count / large().square_count == pytest.approx(2 / sqrt(3), rel=0.01)
 
 
 def test_equilateral_rows_lie_half_root_three_apart() -> None:

@@ -1,6 +1,5 @@
 """Perennials bear when growers expect them, at four stations of record (common practice)."""
 
-import csv
 from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
@@ -14,6 +13,7 @@ from haulm.measure.weeks import horizon_from
 from haulm.site.readers.plain import read_daily_csv
 from haulm.site.records import Place, Soil
 from haulm.site.seasons import seasons_from
+from truth.rows import rows_of
 
 DATA = Path(__file__).parent / "data"
 LATITUDE = {
@@ -23,12 +23,6 @@ LATITUDE = {
     "melbourne_1981_1990": -37.8,
 }
 HORIZON = horizon_from(date(2027, 1, 4))
-
-
-def rows() -> list[dict[str, str]]:
-    """Read when growers expect what."""
-    with (DATA / "perennial_calendar.csv").open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
 
 
 @cache
@@ -41,7 +35,9 @@ def weather_at(site: str) -> GrowingWeather:
 
 
 @pytest.mark.parametrize(
-    "row", rows(), ids=lambda row: "-".join((row["site"][:4], row["kind"], row["food"]))
+    "row",
+    rows_of("perennial_calendar.csv"),
+    ids=lambda row: "-".join((row["site"][:4], row["kind"], row["food"])),
 )
 def test_perennials_bear_when_growers_expect_them(row: dict[str, str]) -> None:
     """In the middle year a full-grown stand is first picked in its usual weeks.

@@ -5,7 +5,7 @@ from functools import partial
 from operator import attrgetter
 
 from haulm.catalogue.loader import load_catalogue
-from stated import stated
+from stated import spread, stated
 from truth.checks.sources import FAO_56
 from truth.published import Check, Rule, Section, Span, Table
 
@@ -70,8 +70,7 @@ def tomato(middle: float) -> tuple[float | Span, ...]:
 
 def rooting(kind: str) -> Span:
     """Give a kind's least and most rooting depth [m]."""
-    depth = stated(load_catalogue().kinds[kind].water.rooting_m)
-    return (depth.value if depth.low is None else depth.low), (depth.high or depth.value)
+    return spread(stated(load_catalogue().kinds[kind].water.rooting_m))
 
 
 SECTION = Section(

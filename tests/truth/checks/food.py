@@ -29,6 +29,7 @@ def by_factors(food: str, factors: tuple[float, float, float]) -> float:
     """Reckon the energy of 100 g from its protein, fat and carbohydrate [kcal]."""
     facts = load_food_facts().facts[food]
     held = (facts.protein_g_100g, facts.fat_g_100g, facts.carbohydrate_g_100g)
+    assert all(amount is not None for amount in held)
     return sum((amount or 0.0) * factor for amount, factor in zip(held, factors, strict=True))
 
 

@@ -1,9 +1,7 @@
 """Soil temperatures for seed, against Harrington's tables."""
 
-import csv
 from collections.abc import Mapping
-from functools import cache, partial
-from pathlib import Path
+from functools import partial
 
 import numpy as np
 
@@ -12,8 +10,9 @@ from haulm.catalogue.loader import load_catalogue
 from haulm.growing.emergence import days_at, rate_a_day, share_up
 from truth.checks.sources import HARRINGTON, HARRINGTON_MINGES
 from truth.published import Check, Rule, Section, Span, Table
+from truth.rows import rows_of
 
-DATA = Path(__file__).parents[1] / "data"
+TRIED = rows_of("emergence.csv")
 
 # Least, best and most soil temperature [°F].
 LIMITS_F: Mapping[str, tuple[int, int, int]] = {
@@ -156,13 +155,6 @@ def limits(name: str, field: str, at: int) -> Table:
     )
 
 
-@cache
-def tried() -> tuple[dict[str, str], ...]:
-    """Read the experiment, by kind and temperature, from the data beside the tests."""
-    with (DATA / "emergence.csv").open(encoding="utf-8", newline="") as file:
-        return tuple(csv.DictReader(file))
-
-
 def least_c(kind: str) -> float:
     """Give a kind's least soil temperature for seed [°C]."""
     return load_catalogue().kinds[kind].warmth.germination_min_c.value
@@ -256,7 +248,7 @@ SECTION = Section(
                     float(row["days"]),
                     partial(days_to_emerge, row["kind"], float(row["temperature_c"])),
                 )
-                for row in tried()
+                for row in TRIED
                 if row["days"].isdigit()
             ),
         ),
@@ -273,7 +265,7 @@ SECTION = Section(
                     0.0,
                     partial(rate, row["kind"], float(row["temperature_c"])),
                 )
-                for row in tried()
+                for row in TRIED
                 if row["days"] == "none"
             ),
         ),
@@ -313,7 +305,7 @@ SECTION = Section(
                     float(row["percent"]),
                     partial(percent_up, row["kind"], float(row["temperature_c"])),
                 )
-                for row in tried()
+                for row in TRIED
                 if row["percent"]
             ),
         ),

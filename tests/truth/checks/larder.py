@@ -5,6 +5,7 @@ from functools import partial
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Form, Keeping
 from haulm.larder.keeping import keeping_curve, sound_share
+from stated import spread
 from truth.published import Basis, Check, Rule, Section, Span, Table
 
 WEEKS_A_MONTH = 365.25 / 12 / 7
@@ -39,8 +40,7 @@ def months(food: str) -> Span:
 def cure_days(food: str) -> Span:
     """Give the days of curing, eight years in ten [d]."""
     figures = [keeping.cure_weeks for keeping in keepings(food) if keeping.cure_weeks.value > 0]
-    lows = [figure.value if figure.low is None else figure.low for figure in figures]
-    highs = [figure.value if figure.high is None else figure.high for figure in figures]
+    lows, highs = zip(*map(spread, figures), strict=True)
     return 7 * min(lows), 7 * max(highs)
 
 

@@ -1,14 +1,12 @@
 """Seeds in an ounce, against seed merchants' charts."""
 
-import csv
 from functools import partial
-from pathlib import Path
 
 from haulm.catalogue.loader import load_catalogue
 from stated import stated
 from truth.published import Check, Rule, Section, Span, Table
+from truth.rows import rows_of
 
-DATA = Path(__file__).parents[1] / "data"
 KG_AN_OUNCE = 0.028349523
 LOTS_DIFFER = 0.15
 CHARTS = {
@@ -22,12 +20,6 @@ def seeds_an_ounce(kind: str) -> Span:
     methods = load_catalogue().kinds[kind].methods
     count = stated(next(one for one in methods if one.unit == "seed").units_per_kg).value
     return (1 - LOTS_DIFFER) * count * KG_AN_OUNCE, (1 + LOTS_DIFFER) * count * KG_AN_OUNCE
-
-
-def rows_of(source: str) -> list[dict[str, str]]:
-    """Read one chart's rows."""
-    with (DATA / "catalogue_seeds.csv").open(encoding="utf-8", newline="") as file:
-        return [row for row in csv.DictReader(file) if row["source"] == source]
 
 
 SECTION = Section(
@@ -47,7 +39,8 @@ SECTION = Section(
                     partial(seeds_an_ounce, row["kind"]),
                     row["why_ours_differs"],
                 )
-                for row in rows_of(source)
+                for row in rows_of("catalogue_seeds.csv")
+                if row["source"] == source
             ),
         )
         for source, title in CHARTS.items()

@@ -5,6 +5,10 @@ FAO_56 = (
     "FAO, Rome 1998"
 )
 EXAMPLES_QUOTED = "as public test files quote it"
+MAINE_CHART = (
+    "Planting Chart for the Home Vegetable Garden, University of Maine Cooperative Extension, "
+    "rev. L. B. Stack"
+)
 HARRINGTON = (
     "J. F. Harrington, Soil temperature conditions for vegetable seed germination, Oregon State "
     "University Extension 2013, reviewed 2024"

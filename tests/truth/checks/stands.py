@@ -1,20 +1,16 @@
 """How far apart and how deep crops stand, against planting charts."""
 
-import csv
 from functools import partial
-from pathlib import Path
 
 from haulm.catalogue.loader import load_catalogue
-from haulm.catalogue.records import Figure
+from stated import spread
+from truth.checks.sources import MAINE_CHART
 from truth.published import Check, Rule, Section, Span, Table
+from truth.rows import rows_of
 
-DATA = Path(__file__).parents[1] / "data"
 M_AN_INCH = 0.0254
 CHARTS = {
-    "maine-chart": (
-        "Planting Chart for the Home Vegetable Garden, University of Maine Cooperative Extension, "
-        "rev. L. B. Stack"
-    ),
+    "maine-chart": MAINE_CHART,
     "seed-chart-olds": "Olds Seeds, planting distance and depth of garden vegetables",
 }
 IN_THE_ROW, DEEP = "in the row", "deep"
@@ -23,16 +19,8 @@ IN_THE_ROW, DEEP = "in the row", "deep"
 def inches(kind: str, measure: str) -> Span:
     """Give a kind's distance in the row, or its depth, from the least to the most used [in]."""
     stand = load_catalogue().kinds[kind].stand
-    figure: Figure = stand.spacing_in_row_m if measure == IN_THE_ROW else stand.depth_m
-    low = figure.value if figure.low is None else figure.low
-    high = figure.value if figure.high is None else figure.high
+    low, high = spread(stand.spacing_in_row_m if measure == IN_THE_ROW else stand.depth_m)
     return low / M_AN_INCH, high / M_AN_INCH
-
-
-def stand_rows() -> list[dict[str, str]]:
-    """Read the rows of both charts."""
-    with (DATA / "catalogue_stands.csv").open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
 
 
 def of_chart(source: str, measure: str, claim: str, tolerance: float, why: str) -> Table:
@@ -52,7 +40,7 @@ def of_chart(source: str, measure: str, claim: str, tolerance: float, why: str) 
                 partial(inches, row["kind"], measure),
                 row["why_ours_differs"],
             )
-            for row in stand_rows()
+            for row in rows_of("catalogue_stands.csv")
             if row["source"] == source and row["measure"] == measure
         ),
     )

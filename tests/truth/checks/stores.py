@@ -1,14 +1,12 @@
 """How long food keeps in store, against storage tables."""
 
-import csv
 from functools import partial
-from pathlib import Path
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Keeping
 from truth.published import Check, Rule, Section, Span, Table
+from truth.rows import rows_of
 
-DATA = Path(__file__).parents[1] / "data"
 TABLES = {
     "usda-66-1954": "USDA, Agriculture Handbook 66, 1954, table of vegetables",
     "usda-garden-produce": "USDA, Canning, Freezing, Storing Garden Produce",
@@ -39,12 +37,6 @@ def sound_weeks(kind: str, food: str, form: str) -> Span:
     return keeping.sound_90_weeks.value, keeping.sound_50_weeks.value
 
 
-def storage_rows() -> list[dict[str, str]]:
-    """Read the rows of every table."""
-    with (DATA / "catalogue_storage.csv").open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
 SECTION = Section(
     "In store",
     tuple(
@@ -64,7 +56,7 @@ SECTION = Section(
                     partial(sound_weeks, row["kind"], row["food"], row["form"]),
                     row["why_ours_differs"],
                 )
-                for row in storage_rows()
+                for row in rows_of("catalogue_storage.csv")
                 if row["source"] == source
             ),
         )

@@ -1,17 +1,17 @@
 """Yields and portions, against extension charts, measured gardens and dietary guidelines."""
 
-import csv
-from functools import cache, partial
-from pathlib import Path
+from functools import partial
 from statistics import median
 
 from haulm.catalogue.loader import load_catalogue
-from haulm.catalogue.records import Giving, Kind, Role
+from haulm.catalogue.records import Kind
 from haulm.catalogue.stand import station_spacing
+from haulm.growing.timing import main_giving
 from haulm.household.portions import portion_share
+from truth.checks.sources import MAINE_CHART
 from truth.published import Check, Rule, Section, Span, Table
+from truth.rows import rows_of
 
-DATA = Path(__file__).parents[1] / "data"
 KG_A_POUND = 0.45359237
 M_A_FOOT = 0.3048
 M_AN_INCH = 0.0254
@@ -19,11 +19,9 @@ SQUARE_M_AN_ACRE = 4046.86
 ADULT_KCAL = 2250
 CHARTS = {
     "kansas-mf315": "C. Marr, Vegetable Garden Planting Guide MF-315, Kansas State University",
-    "maine-chart": (
-        "Planting Chart for the Home Vegetable Garden, University of Maine Cooperative Extension, "
-        "rev. L. B. Stack"
-    ),
+    "maine-chart": MAINE_CHART,
 }
+CHART_ROWS = rows_of("catalogue_rows.csv")
 
 # Where a published row yield lies outside the catalogue's range for a square metre, and why.
 EXPLAINED = {
@@ -51,18 +49,6 @@ ENERGY = {
     31: (2000, 2600),
     51: (1800, 2400),
 }
-
-
-def main_giving(kind: Kind) -> Giving:
-    """Give what a kind is grown for."""
-    return next(giving for giving in kind.givings if giving.role is Role.MAIN)
-
-
-@cache
-def chart_rows() -> tuple[dict[str, str], ...]:
-    """Read the rows of the charts."""
-    with (DATA / "catalogue_rows.csv").open(encoding="utf-8", newline="") as file:
-        return tuple(csv.DictReader(file))
 
 
 def chart_kg_m2(row: dict[str, str], kind: Kind) -> float:
@@ -115,7 +101,7 @@ def of_chart(source: str) -> Table:
                 partial(yield_range, row["kind"]),
                 EXPLAINED.get((source, row["kind"]), ""),
             )
-            for row in chart_rows()
+            for row in CHART_ROWS
             if row["source"] == source
         ),
     )
