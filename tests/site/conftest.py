@@ -2,15 +2,12 @@
 
 from collections.abc import Callable
 from datetime import date
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-from haulm.site.readers.choose import read_record
 from haulm.site.records import DailyRecord, MonthlyNormals, Place, Soil
-
-WEATHER = Path(__file__).parents[1] / "truth" / "data" / "weather"
+from stations import read_real
 
 
 @pytest.fixture
@@ -39,13 +36,7 @@ def normals() -> MonthlyNormals:
 @pytest.fixture
 def real() -> Callable[[str], DailyRecord]:
     """Give a reader of the real records by the first word of their names."""
-
-    def read(name: str) -> DailyRecord:
-        """Read one record."""
-        (path,) = WEATHER.glob(f"{name}_*.csv")
-        return read_record(path)[0]
-
-    return read
+    return read_real
 
 
 @pytest.fixture

@@ -2,7 +2,6 @@
 
 from datetime import date, timedelta
 from functools import cache
-from pathlib import Path
 
 import pytest
 
@@ -10,28 +9,22 @@ from haulm.catalogue.loader import load_catalogue
 from haulm.growing.perennials import PerennialStand, picking_years
 from haulm.growing.weather import GrowingWeather, growing_weather
 from haulm.measure.weeks import horizon_from
-from haulm.site.readers.plain import read_daily_csv
-from haulm.site.records import Place, Soil
 from haulm.site.seasons import seasons_from
+from stations import PLACES, read_real
 from truth.rows import rows_of
 
-DATA = Path(__file__).parent / "data"
-LATITUDE = {
-    "seattle_2012_2015": 47.6,
-    "fulda_1979_1988": 50.5,
-    "baltimore_2010_2019": 39.2,
-    "melbourne_1981_1990": -37.8,
-}
 HORIZON = horizon_from(date(2027, 1, 4))
 
 
 @cache
 def weather_at(site: str) -> GrowingWeather:
     """Draw runs of weather from a station's record."""
-    place = Place("a site of record", LATITUDE[site], 0.0, 50.0, Soil.LOAM)
-    record, _ = read_daily_csv(DATA / "weather" / f"{site}.csv")
+    station = site.partition("_")[0]
+    place = PLACES[station]
     first_day = HORIZON.first_day - timedelta(weeks=60)
-    return growing_weather(seasons_from(record, place, first_day, 7 * 224, 20, 1), place)
+    return growing_weather(
+        seasons_from(read_real(station), place, first_day, 7 * 224, 20, 1), place
+    )
 
 
 @pytest.mark.parametrize(
