@@ -7,7 +7,7 @@ from dataclasses import fields, is_dataclass
 from pathlib import Path
 
 from haulm.catalogue.footing import Footing, crop_stands, footing_rule
-from haulm.catalogue.gaps import Gap, GapSort, gaps_of
+from haulm.catalogue.gaps import CatalogueGap, GapSort, gaps_of
 from haulm.catalogue.loader import load_catalogue, load_with_places
 from haulm.catalogue.records import (
     Absent,
@@ -191,7 +191,7 @@ def charts(catalogue: Catalogue) -> str:
     return table(("chart", "kind", "chart, kg/m²", "ours, kg/m²", "why"), sorted(rows))
 
 
-def gaps(found: Sequence[Gap]) -> str:
+def gaps(found: Sequence[CatalogueGap]) -> str:
     """Tell what is weakest, the gravest first."""
     rows = [
         (

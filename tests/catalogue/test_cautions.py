@@ -1,4 +1,4 @@
-"""Which cautions are due: with a food, a crop or a piece of work, in which act, for whom."""
+"""Which cautions are due: with a food, a crop or a piece of work, in which deed, for whom."""
 
 import ast
 import re
@@ -11,9 +11,9 @@ import pytest
 from babel.messages.pofile import read_po
 
 import haulm
-from haulm.catalogue.caution_records import Act
+from haulm.catalogue.caution_records import Deed
 from haulm.catalogue.cautions import (
-    EVERY_ACT,
+    EVERY_DEED,
     cautions_at_work,
     cautions_for,
     cautions_for_the_young,
@@ -26,68 +26,68 @@ CATALOGUE = load_catalogue()
 SOURCE = Path(haulm.__file__).parent
 
 DUE = [
-    ("dry beans", Act.EAT, "raw beans"),
-    ("dry beans", Act.LIFT, "raw beans"),
-    ("dry beans", Act.PUT_BY, "raw beans"),
-    ("runner beans", Act.EAT, "raw beans"),
-    ("broad beans", Act.EAT, "broad bean illness"),
-    ("lentils", Act.EAT, "raw pulses"),
-    ("potato", Act.EAT, "green potatoes"),
-    ("potato", Act.LIFT, "green potatoes"),
-    ("potato", Act.PUT_BY, "green potatoes"),
-    ("potato", Act.CARRY, "heavy loads"),
-    ("garlic", Act.PUT_BY, "garlic in oil"),
-    ("garlic", Act.SOW, "flower bulbs"),
-    ("shallot", Act.PUT_BY, "flower bulbs"),
-    ("green garlic", Act.LIFT, "wild garlic look-alikes"),
-    ("tomato", Act.PUT_BY, "tomato acidity"),
-    ("tomato", Act.EAT, "green tomatoes"),
-    ("carrot", Act.PUT_BY, "low-acid bottling"),
-    ("courgette", Act.EAT, "bitter gourds"),
-    ("winter squash", Act.SOW, "bitter gourds"),
-    ("parsnip", Act.LIFT, "parsnip sap"),
-    ("spinach", Act.EAT, "nitrate and the very young"),
-    ("cabbage", Act.LIME, "lime"),
-    ("dry maize", Act.PUT_BY, "mouldy grain"),
-    ("spinach", Act.EAT, "oxalic acid"),
-    ("rhubarb", Act.EAT, "rhubarb leaves"),
-    ("rhubarb", Act.LIFT, "rhubarb leaves"),
-    ("lovage", Act.LIFT, "hemlock look-alikes"),
-    ("mint", Act.PUT_BY, "herb oil"),
-    ("parsley root", Act.LIFT, "hemlock look-alikes"),
-    ("carrot", Act.LIFT, "hemlock look-alikes"),
+    ("dry beans", Deed.EAT, "raw beans"),
+    ("dry beans", Deed.LIFT, "raw beans"),
+    ("dry beans", Deed.PUT_BY, "raw beans"),
+    ("runner beans", Deed.EAT, "raw beans"),
+    ("broad beans", Deed.EAT, "broad bean illness"),
+    ("lentils", Deed.EAT, "raw pulses"),
+    ("potato", Deed.EAT, "green potatoes"),
+    ("potato", Deed.LIFT, "green potatoes"),
+    ("potato", Deed.PUT_BY, "green potatoes"),
+    ("potato", Deed.CARRY, "heavy loads"),
+    ("garlic", Deed.PUT_BY, "garlic in oil"),
+    ("garlic", Deed.SOW, "flower bulbs"),
+    ("shallot", Deed.PUT_BY, "flower bulbs"),
+    ("green garlic", Deed.LIFT, "wild garlic look-alikes"),
+    ("tomato", Deed.PUT_BY, "tomato acidity"),
+    ("tomato", Deed.EAT, "green tomatoes"),
+    ("carrot", Deed.PUT_BY, "low-acid bottling"),
+    ("courgette", Deed.EAT, "bitter gourds"),
+    ("winter squash", Deed.SOW, "bitter gourds"),
+    ("parsnip", Deed.LIFT, "parsnip sap"),
+    ("spinach", Deed.EAT, "nitrate and the very young"),
+    ("cabbage", Deed.LIME, "lime"),
+    ("dry maize", Deed.PUT_BY, "mouldy grain"),
+    ("spinach", Deed.EAT, "oxalic acid"),
+    ("rhubarb", Deed.EAT, "rhubarb leaves"),
+    ("rhubarb", Deed.LIFT, "rhubarb leaves"),
+    ("lovage", Deed.LIFT, "hemlock look-alikes"),
+    ("mint", Deed.PUT_BY, "herb oil"),
+    ("parsley root", Deed.LIFT, "hemlock look-alikes"),
+    ("carrot", Deed.LIFT, "hemlock look-alikes"),
 ]
 
 
-@pytest.mark.parametrize(("food", "act", "caution"), DUE)
-def test_a_caution_is_due_where_it_can_help(food: str, act: Act, caution: str) -> None:
-    """Each food carries its caution in the act in which someone could be hurt."""
-    assert caution in {one.id for one in cautions_for(CATALOGUE, (food,), (act,))}
+@pytest.mark.parametrize(("food", "deed", "caution"), DUE)
+def test_a_caution_is_due_where_it_can_help(food: str, deed: Deed, caution: str) -> None:
+    """Each food carries its caution in the deed in which someone could be hurt."""
+    assert caution in {one.id for one in cautions_for(CATALOGUE, (food,), (deed,))}
 
 
 @pytest.mark.parametrize(
-    ("food", "act", "caution"),
+    ("food", "deed", "caution"),
     [
-        ("carrot", Act.SOW, "low-acid bottling"),
-        ("parsnip", Act.PUT_BY, "parsnip sap"),
-        ("garlic", Act.EAT, "flower bulbs"),
-        ("lettuce", Act.CARRY, "heavy loads"),
+        ("carrot", Deed.SOW, "low-acid bottling"),
+        ("parsnip", Deed.PUT_BY, "parsnip sap"),
+        ("garlic", Deed.EAT, "flower bulbs"),
+        ("lettuce", Deed.CARRY, "heavy loads"),
     ],
 )
 def test_a_caution_is_not_told_where_it_would_only_be_noise(
-    food: str, act: Act, caution: str
+    food: str, deed: Deed, caution: str
 ) -> None:
     """Nobody is told of bottling while sowing, nor of sap at the larder's door."""
-    assert caution not in {one.id for one in cautions_for(CATALOGUE, (food,), (act,))}
+    assert caution not in {one.id for one in cautions_for(CATALOGUE, (food,), (deed,))}
 
 
 def test_cautions_for_the_young_are_told_where_someone_is_so_young() -> None:
     """Spinach is no food for infants: told with a child of two at the table, not among adults, and
     where nobody asks who eats.
     """
-    with_child = cautions_for(CATALOGUE, ("spinach",), (Act.EAT,), ages=(40, 2))
-    adults = cautions_for(CATALOGUE, ("spinach",), (Act.EAT,), ages=(40, 4))
-    anybody = cautions_for(CATALOGUE, ("spinach",), (Act.EAT,))
+    with_child = cautions_for(CATALOGUE, ("spinach",), (Deed.EAT,), ages=(40, 2))
+    adults = cautions_for(CATALOGUE, ("spinach",), (Deed.EAT,), ages=(40, 4))
+    anybody = cautions_for(CATALOGUE, ("spinach",), (Deed.EAT,))
     nitrate = "nitrate and the very young"
     assert nitrate in {one.id for one in with_child}
     assert nitrate not in {one.id for one in adults}
@@ -103,11 +103,11 @@ def test_honey_is_told_of_under_twelve_months_only() -> None:
 
 def test_work_has_cautions_of_its_own() -> None:
     """Compost is heavy and its dust can make ill, whatever is grown with it."""
-    assert {one.id for one in cautions_at_work(CATALOGUE, (Act.CARRY,))} == {
+    assert {one.id for one in cautions_at_work(CATALOGUE, (Deed.CARRY,))} == {
         "heavy loads",
         "compost dust",
     }
-    assert "compost dust" in {one.id for one in cautions_at_work(CATALOGUE, (Act.SOW,))}
+    assert "compost dust" in {one.id for one in cautions_at_work(CATALOGUE, (Deed.SOW,))}
 
 
 def test_a_crop_carries_what_its_foods_do() -> None:
@@ -122,7 +122,7 @@ def test_every_caution_is_due_somewhere_and_names_whom_to_ask() -> None:
     reader's own authority or a physician.
     """
     reached = {one.id for crop in CATALOGUE.crops for one in cautions_of_crop(CATALOGUE, crop)}
-    reached |= {one.id for one in cautions_at_work(CATALOGUE, EVERY_ACT)}
+    reached |= {one.id for one in cautions_at_work(CATALOGUE, EVERY_DEED)}
     reached |= {one.id for one in cautions_for_the_young(CATALOGUE, (0,))}
     assert set(CATALOGUE.cautions) == reached
     for caution in CATALOGUE.cautions.values():

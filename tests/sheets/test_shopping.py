@@ -5,7 +5,7 @@ from itertools import product
 
 import pytest
 
-from haulm.catalogue.caution_records import Act, Caution
+from haulm.catalogue.caution_records import Caution, Deed
 from haulm.catalogue.records import Absent
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.shopping_list import shopping_csv, shopping_sheets
@@ -114,7 +114,7 @@ def test_a_long_list_goes_on_overleaf(units: str, paper: Paper) -> None:
 
 def test_compost_to_buy_comes_with_its_cautions(schoolhouse: SheetBundle) -> None:
     """The list that asks for sacks of compost says how to carry them and what their dust can do."""
-    care = Caution("loads", "Carry small loads.", "someone", None, (Act.CARRY,), any_crop=True)
+    care = Caution("loads", "Carry small loads.", "someone", None, (Deed.CARRY,), any_crop=True)
     catalogue = replace(schoolhouse.catalogue, cautions={"loads": care})
     sheets = "".join(shopping_sheets(replace(schoolhouse, catalogue=catalogue), Paper.A4))
     assert "Carry small loads. Ask someone." in sheets

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import pytest
 import vobject
 
-from haulm.catalogue.caution_records import Act, Caution
+from haulm.catalogue.caution_records import Caution, Deed
 from haulm.catalogue.records import Giving, Picking, Role
 from haulm.sheets.acts import JobKind
 from haulm.sheets.bundle import SheetBundle
@@ -203,8 +203,8 @@ def test_each_job_carries_the_cautions_of_its_act(schoolhouse: SheetBundle) -> N
     caution for the very young only where one of them eats.
     """
     catalogue = schoolhouse.catalogue
-    sow = Caution("sow", "Keep bulbs apart.", "someone", None, (Act.SOW,), families=("alliums",))
-    dust = Caution("dust", "Breathe no dust.", "someone", None, (Act.SOW,), any_crop=True)
+    sow = Caution("sow", "Keep bulbs apart.", "someone", None, (Deed.SOW,), families=("alliums",))
+    dust = Caution("dust", "Breathe no dust.", "someone", None, (Deed.SOW,), any_crop=True)
     young = Caution(
         "young", "None for infants.", "someone", None, under_age=1, families=("alliums",)
     )

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 
-class Act(StrEnum):
+class Deed(StrEnum):
     """What is done with a food or in the garden when a caution is due."""
 
     EAT = "eat"
@@ -20,7 +20,7 @@ class Caution:
     """Where food or work can hurt someone: what to do, and the authority to consult.
 
     Foods and crops name the cautions they carry; a caution itself may name more ``foods`` and whole
-    ``families``. ``acts`` are those it goes with, all of them if none is named; ``under_age``
+    ``families``. ``deeds`` are those it goes with, all of them if none is named; ``under_age``
     limits it to tables with an eater younger than that [years]; ``any_crop`` marks what goes with
     the work itself, whatever the crop. `haulm.catalogue.cautions` answers which are due.
     """
@@ -29,7 +29,7 @@ class Caution:
     text: str
     authority: str
     source: str | None
-    acts: tuple[Act, ...] = ()
+    deeds: tuple[Deed, ...] = ()
     foods: tuple[str, ...] = ()
     families: tuple[str, ...] = ()
     under_age: int | None = None

@@ -1,17 +1,17 @@
-"""Which cautions go with a food, a crop or a piece of work, in which act."""
+"""Which cautions go with a food, a crop or a piece of work, in which deed."""
 
 from collections.abc import Collection, Iterable, Iterator
 
-from haulm.catalogue.caution_records import Act, Caution
+from haulm.catalogue.caution_records import Caution, Deed
 from haulm.catalogue.records import Catalogue
 
-EVERY_ACT = tuple(Act)
+EVERY_DEED = tuple(Deed)
 
 
 def cautions_for(
     catalogue: Catalogue,
     foods: Iterable[str],
-    acts: Collection[Act] = EVERY_ACT,
+    deeds: Collection[Deed] = EVERY_DEED,
     ages: Collection[int] | None = None,
     crops: Iterable[str] = (),
 ) -> tuple[Caution, ...]:
@@ -23,8 +23,8 @@ def cautions_for(
         Foods, crops and cautions.
     foods
         Ids of foods; one that the catalogue does not know carries none.
-    acts
-        What is done with them; every act where none is named.
+    deeds
+        What is done with them; every deed where none is named.
     ages
         The ages of those at the table [years]: cautions for the very young are left out where
         nobody is so young. None: who eats is not asked, and none is left out.
@@ -34,23 +34,23 @@ def cautions_for(
     ids = [*(id_ for crop in crops for id_ in _of_crop(catalogue, crop))]
     ids += [id_ for food in foods for id_ in _of_food(catalogue, food)]
     found = (catalogue.cautions[id_] for id_ in dict.fromkeys(ids))
-    return tuple(caution for caution in found if _due(caution, acts, ages))
+    return tuple(caution for caution in found if _due(caution, deeds, ages))
 
 
 def cautions_of_crop(
-    catalogue: Catalogue, crop: str, acts: Collection[Act] = EVERY_ACT
+    catalogue: Catalogue, crop: str, deeds: Collection[Deed] = EVERY_DEED
 ) -> tuple[Caution, ...]:
     """Give the cautions of a crop and of all its foods, each once."""
     foods = [food.id for food in catalogue.foods.values() if food.crop == crop]
-    return cautions_for(catalogue, foods, acts, crops=(crop,))
+    return cautions_for(catalogue, foods, deeds, crops=(crop,))
 
 
-def cautions_at_work(catalogue: Catalogue, acts: Collection[Act]) -> tuple[Caution, ...]:
+def cautions_at_work(catalogue: Catalogue, deeds: Collection[Deed]) -> tuple[Caution, ...]:
     """Give the cautions that go with the work itself, whatever the crop."""
     return tuple(
         caution
         for caution in catalogue.cautions.values()
-        if caution.any_crop and _due(caution, acts, None)
+        if caution.any_crop and _due(caution, deeds, None)
     )
 
 
@@ -59,7 +59,7 @@ def cautions_for_the_young(catalogue: Catalogue, ages: Collection[int]) -> tuple
     return tuple(
         caution
         for caution in catalogue.cautions.values()
-        if caution.under_age is not None and not caution.foods and _due(caution, EVERY_ACT, ages)
+        if caution.under_age is not None and not caution.foods and _due(caution, EVERY_DEED, ages)
     )
 
 
@@ -83,8 +83,8 @@ def _of_crop(catalogue: Catalogue, crop: str) -> Iterator[str]:
     yield from (one.id for one in catalogue.cautions.values() if family in one.families)
 
 
-def _due(caution: Caution, acts: Collection[Act], ages: Collection[int] | None) -> bool:
-    in_act = not caution.acts or any(act in caution.acts for act in acts)
+def _due(caution: Caution, deeds: Collection[Deed], ages: Collection[int] | None) -> bool:
+    fits = not caution.deeds or any(deed in caution.deeds for deed in deeds)
     if caution.under_age is None or ages is None:
-        return in_act
-    return in_act and any(age < caution.under_age for age in ages)
+        return fits
+    return fits and any(age < caution.under_age for age in ages)

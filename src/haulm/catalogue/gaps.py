@@ -29,7 +29,7 @@ class GapSort(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Gap:
+class CatalogueGap:
     """Something weak in the catalogue.
 
     Attributes
@@ -71,7 +71,7 @@ class _Weak:
     where: str
 
 
-def gaps_of(read: CatalogueRead) -> tuple[Gap, ...]:
+def gaps_of(read: CatalogueRead) -> tuple[CatalogueGap, ...]:
     """List what is weakest in a catalogue, the gravest first."""
     weak = list(_weak_figures(read))
     absent = [one for one in weak if isinstance(one.figure, Absent)]
@@ -129,7 +129,7 @@ def _label(part: object) -> str:
     return str(getattr(part, NAMED_BY[type(part)])) if type(part) in NAMED_BY else ""
 
 
-def _gathered(sort: GapSort, weak: list[_Weak]) -> Iterator[Gap]:
+def _gathered(sort: GapSort, weak: list[_Weak]) -> Iterator[CatalogueGap]:
     """Gather weak figures by crop and matter, those that weigh most first."""
     groups: dict[tuple[str, str], list[_Weak]] = defaultdict(list)
     rule = footing_rule()
@@ -142,7 +142,7 @@ def _gathered(sort: GapSort, weak: list[_Weak]) -> Iterator[Gap]:
 
     for (crop, matter), some in sorted(groups.items(), key=gravest):
         names = tuple(dict.fromkeys(one.field for one in some))
-        yield Gap(
+        yield CatalogueGap(
             sort=sort,
             crop=crop,
             matter=matter,
@@ -174,12 +174,12 @@ def _lacking(some: list[_Weak]) -> str:
     return "Judged, without a spread, and held against nothing."
 
 
-def _thin_crops(catalogue: Catalogue) -> Iterator[Gap]:
+def _thin_crops(catalogue: Catalogue) -> Iterator[CatalogueGap]:
     """Tell of crops whose footing is thin, the thinnest first."""
     stands = {crop.id: crop_stands(catalogue, crop) for crop in catalogue.crops.values()}
     thin = {id_: one for id_, one in stands.items() if one.footing is Footing.THIN}
     for id_, one in sorted(thin.items(), key=lambda item: item[1].share):
-        yield Gap(
+        yield CatalogueGap(
             sort=GapSort.THIN,
             crop=id_,
             matter=one.least_firm[0],

@@ -1,11 +1,11 @@
 """Show on a terminal what is weakest in the catalogue."""
 
-from haulm.catalogue.gaps import Gap
+from haulm.catalogue.gaps import CatalogueGap
 from haulm.cli.show import line, table
 from haulm.desk.crop_footing import counted_gaps, lacking_words
 
 
-def gaps(found: tuple[Gap, ...]) -> None:
+def gaps(found: tuple[CatalogueGap, ...]) -> None:
     """Print what is weakest, the gravest first, with where it stands and what would mend it."""
     counts = ", ".join(f"{count} {sort}" for sort, count in counted_gaps(found).items())
     line(f"What is weakest in the catalogue: {counts}.")

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from haulm.catalogue.caution_records import Act, Caution
+from haulm.catalogue.caution_records import Caution, Deed
 from haulm.catalogue.cautions import cautions_for, cautions_for_the_young
 from haulm.catalogue.records import Catalogue
 from haulm.household.records import Household
@@ -30,14 +30,14 @@ def care_in_plan(
     What is due because an infant eats comes last, with no food.
     """
     ages = ages_at_table(garden.household)
-    acts: Mapping[Act, list[str]] = {
-        Act.EAT: [helping.food for helping in plan.helpings],
-        Act.PUT_BY: [lot.food for lot in plan.lots],
+    deeds: Mapping[Deed, list[str]] = {
+        Deed.EAT: [helping.food for helping in plan.helpings],
+        Deed.PUT_BY: [lot.food for lot in plan.lots],
     }
     found: dict[str, tuple[Caution, dict[str, None]]] = {}
-    for act, foods in acts.items():
+    for deed, foods in deeds.items():
         for food in dict.fromkeys(foods):
-            for caution in cautions_for(catalogue, (food,), (act,), ages):
+            for caution in cautions_for(catalogue, (food,), (deed,), ages):
                 found.setdefault(caution.id, (caution, {}))[1][food] = None
     young = tuple((caution, ()) for caution in care_for_the_young(garden.household, catalogue))
     return (*((caution, tuple(foods)) for caution, foods in found.values()), *young)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from haulm.catalogue.caution_records import Act, Caution
+from haulm.catalogue.caution_records import Caution, Deed
 from haulm.catalogue.cautions import cautions_for
 from haulm.catalogue.records import Catalogue, Form
 from haulm.desk.opening import Opened
@@ -145,4 +145,4 @@ def _runs(plan: Plan, lots: Sequence[Lot]) -> tuple[tuple[date, date], ...]:
 def care_of(bundle: SheetBundle, catalogue: Catalogue) -> tuple[Caution, ...]:
     """Gather the cautions of all foods that are put by, each once."""
     foods = dict.fromkeys(lot.food for lot in bundle.plan.lots)
-    return cautions_for(catalogue, foods, (Act.PUT_BY,), bundle.ages)
+    return cautions_for(catalogue, foods, (Deed.PUT_BY,), bundle.ages)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from math import ceil
 
-from haulm.catalogue.caution_records import Act
+from haulm.catalogue.caution_records import Deed
 from haulm.catalogue.cautions import cautions_at_work, cautions_for, told
 from haulm.catalogue.soil import WHEN, Lime, lime_for, lime_sentence, soil_aims
 from haulm.plan.records import Planting
@@ -40,7 +40,7 @@ _HUMP_MM, _HUMP_CLOSE_MM = 26.0, 14.0
 _HUMP_ROW_MM = 6.9
 _CAUTION_SIZE, _CAUTION_LEADING = 3.7, 4.2
 _ROUNDING = 1e-6
-AT_BED = (Act.SOW, Act.LIFT, Act.EAT, Act.CARRY)
+AT_BED = (Deed.SOW, Deed.LIFT, Deed.EAT, Deed.CARRY)
 # Seed this near the surface lies on it; no seed in a tray lies deeper than the other [m].
 _SURFACE_M, _DEEPEST_IN_TRAYS_M = 0.003, 0.06
 
@@ -224,7 +224,7 @@ def cautions_of(bundle: SheetBundle, fresh: Sequence[Planting]) -> list[str]:
     crops = dict.fromkeys(planting.crop for planting in fresh)
     found = cautions_for(bundle.catalogue, foods, AT_BED, bundle.ages, crops)
     if any(_wants_lime(bundle, planting) for planting in fresh):
-        found += cautions_at_work(bundle.catalogue, (Act.LIME,))
+        found += cautions_at_work(bundle.catalogue, (Deed.LIME,))
     return [told(caution) for caution in dict.fromkeys(found)]
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from haulm.catalogue.caution_records import Act
+from haulm.catalogue.caution_records import Deed
 from haulm.catalogue.cautions import cautions_at_work, told
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
@@ -180,7 +180,7 @@ def _compost_row(bundle: SheetBundle, line: CompostLine) -> _Line:
 
 def _care(bundle: SheetBundle, width: float) -> list[_Line]:
     """Give the cautions due where compost is bought, carried and spread, line by line."""
-    due = cautions_at_work(bundle.catalogue, (Act.CARRY,))
+    due = cautions_at_work(bundle.catalogue, (Deed.CARRY,))
     return [
         _Line((text,), "care")
         for caution in due

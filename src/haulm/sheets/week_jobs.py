@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from haulm.catalogue.caution_records import Act
+from haulm.catalogue.caution_records import Deed
 from haulm.catalogue.cautions import cautions_at_work, cautions_for, told
 from haulm.catalogue.known import counted
 from haulm.catalogue.records import Picking
@@ -145,7 +145,7 @@ def _picking(
             latest_day=None,
             planting=planting.id,
             cautions=_cautions(
-                bundle, pick.food, Act.EAT, Act.LIFT, *(() if again else (Act.CARRY,))
+                bundle, pick.food, Deed.EAT, Deed.LIFT, *(() if again else (Deed.CARRY,))
             ),
         )
 
@@ -282,13 +282,13 @@ def _putting_by(bundle: SheetBundle, lots: Sequence[Lot]) -> Job:
         last_day=monday + _SUNDAY,
         latest_day=None,
         planting="",
-        cautions=_cautions(bundle, lot.food, Act.PUT_BY),
+        cautions=_cautions(bundle, lot.food, Deed.PUT_BY),
     )
 
 
-def _cautions(bundle: SheetBundle, food: str, *acts: Act) -> tuple[str, ...]:
+def _cautions(bundle: SheetBundle, food: str, *deeds: Deed) -> tuple[str, ...]:
     """Give the cautions due when something is done with a food, with whom to ask."""
-    found = cautions_for(bundle.catalogue, (food,), acts, bundle.ages)
+    found = cautions_for(bundle.catalogue, (food,), deeds, bundle.ages)
     return tuple(told(caution) for caution in found)
 
 
@@ -297,7 +297,7 @@ def _starting_cautions(bundle: SheetBundle, planting: Planting, kind: JobKind) -
     if kind not in STARTS:
         return ()
     foods = [expects.food for expects in planting.expects]
-    acts = (Act.SOW,)
-    own = cautions_for(bundle.catalogue, foods, acts, bundle.ages, (planting.crop,))
-    work = cautions_at_work(bundle.catalogue, acts) if kind == JobKind.SOW_TRAYS else ()
+    deeds = (Deed.SOW,)
+    own = cautions_for(bundle.catalogue, foods, deeds, bundle.ages, (planting.crop,))
+    work = cautions_at_work(bundle.catalogue, deeds) if kind == JobKind.SOW_TRAYS else ()
     return tuple(told(caution) for caution in (*own, *work))

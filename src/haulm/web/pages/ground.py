@@ -9,7 +9,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from haulm.catalogue.caution_records import Act
+from haulm.catalogue.caution_records import Deed
 from haulm.catalogue.cautions import cautions_at_work
 from haulm.desk.bed_cards import BedCard, bed_cards, ground_sums
 from haulm.desk.bed_editing import (
@@ -314,7 +314,7 @@ def _form(  # noqa: PLR0913
         soils=[("", _("The place's")), *((soil, soil) for soil in choices_of("place", "soil"))],
         waterings=[(way, _(words)) for way, words in WATERINGS.items()],
         catalogue=garden.catalogue,
-        lime_cautions=cautions_at_work(garden.catalogue, (Act.LIME,)),
+        lime_cautions=cautions_at_work(garden.catalogue, (Deed.LIME,)),
         methods=sorted({m.id for kind in garden.catalogue.kinds.values() for m in kind.methods}),
         address_of=address_of,
     )

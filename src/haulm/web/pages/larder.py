@@ -6,7 +6,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.catalogue.caution_records import Act, Caution
+from haulm.catalogue.caution_records import Caution, Deed
 from haulm.catalogue.cautions import cautions_for
 from haulm.catalogue.records import Catalogue, Form, StoreKind
 from haulm.desk.at_hand import AtHand
@@ -126,7 +126,7 @@ def _of_lots(catalogue: Catalogue, garden: AtHand) -> tuple[Caution, ...]:
     """Gather the cautions of what lies in store now."""
     opened = garden.opened.garden
     foods = dict.fromkeys(lot.food for lot in opened.lots)
-    return cautions_for(catalogue, foods, (Act.PUT_BY,), ages_at_table(opened.household))
+    return cautions_for(catalogue, foods, (Deed.PUT_BY,), ages_at_table(opened.household))
 
 
 routes = [
