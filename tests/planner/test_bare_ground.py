@@ -12,7 +12,6 @@ from haulm.growing.green_manures import CoverStart
 from haulm.plan.records import Plan
 from haulm.planner.bare_ground import (
     CoverOffer,
-    GroundRules,
     bare_stretches,
     cover_offers,
 )
@@ -74,8 +73,14 @@ def offers(
     gaps: dict[str, int] | None = None,
 ) -> tuple[CoverOffer, ...]:
     """Offer green manures around the roots."""
-    rules = GroundRules(gaps or {"grass": 1, "roots": 3, "cabbage": 3}, closures, 0.5)
-    return cover_offers(plan(), [ground or bed()], {False: starts}, rules)
+    asked = replace(
+        garden([], []),
+        beds=(ground or bed(),),
+        rotation_gap_years=gaps or {"grass": 1, "roots": 3, "cabbage": 3},
+        closures=closures,
+        least_patch_m2=0.5,
+    )
+    return cover_offers(plan(), asked, {False: starts})
 
 
 def sown(found: tuple[CoverOffer, ...]) -> set[int]:

@@ -8,7 +8,7 @@ from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import Units, show_area
 from haulm.measure.weeks import Horizon
 from haulm.plan.records import Plan
-from haulm.planner.bare_ground import CoverFit, CoverOffer, GroundRules, cover_offers
+from haulm.planner.bare_ground import CoverFit, CoverOffer, cover_offers
 
 MOST_NAMED = 3
 """So many green manures are named for a stretch; more would not help to choose."""
@@ -33,8 +33,7 @@ def covers_for(plan: Plan, catalogue: Catalogue, asked: Asked) -> tuple[CoverOff
         )
         for under_cover in sorted({bed.under_cover for bed in question.beds})
     }
-    rules = GroundRules(question.rotation_gap_years, question.closures, question.least_patch_m2)
-    return cover_offers(plan, question.beds, starts, rules)
+    return cover_offers(plan, question, starts)
 
 
 def bare_ground_told(

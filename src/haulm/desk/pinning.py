@@ -12,6 +12,7 @@ from math import inf
 from typing import Any
 
 from haulm.desk.applying import Change, mark_of
+from haulm.ground.closures import last_closure
 from haulm.growing.records import Sowing
 from haulm.measure.errors import ChangedElsewhereError
 from haulm.measure.weeks import monday_of
@@ -230,12 +231,7 @@ def _offer(
     *,
     there: bool,
 ) -> BedOffer:
-    closed = [
-        closure
-        for closure in question.closures
-        if closure.keeps_off(bed.id, planting.family, planting.crop)
-    ]
-    last = max(closed, key=lambda closure: closure.until_year, default=None)
+    last = last_closure(question.closures, bed.id, planting.family, planting.crop)
     return BedOffer(
         bed=bed,
         area_m2=min(planting.area_m2, bed.area_m2),

@@ -85,8 +85,14 @@ def closed_until(closures: Iterable[Closure], bed: str, family: str, crop: str =
     Several diseases may close one bed to one family: the last to lift rules. Where no crop is
     named, what is closed to single crops of the family does not count.
     """
-    years = [closure.until_year for closure in closures if closure.keeps_off(bed, family, crop)]
-    return max(years, default=None)
+    last = last_closure(closures, bed, family, crop)
+    return last.until_year if last else None
+
+
+def last_closure(closures: Iterable[Closure], bed: str, family: str, crop: str) -> Closure | None:
+    """Find what keeps a crop of a family off a bed the longest; None where nothing does."""
+    keeping_off = (closure for closure in closures if closure.keeps_off(bed, family, crop))
+    return max(keeping_off, key=lambda closure: closure.until_year, default=None)
 
 
 def last_year_of_family(bed: Bed, family_of_crop: Mapping[str, str]) -> tuple[tuple[str, int], ...]:

@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from haulm.ground.records import Closure
+from haulm.ground.closures import closed_until
 from haulm.growing.green_manures import CoverStart
 from haulm.plan.records import Plan, Planting
-from haulm.planner.question import BedGround
+from haulm.planner.question import BedGround, PlanQuestion
 
 AREA_M2 = 1e-6
 
@@ -42,41 +42,18 @@ class CoverOffer:
     fits: tuple[CoverFit, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class GroundRules:
-    """What keeps a green manure off ground, as it does any crop.
-
-    Attributes
-    ----------
-    rotation_gap_years
-        Years to leave between stands of a family on a bed, by family.
-    closures
-        What disease keeps off which bed, and until when.
-    least_m2
-        The smallest patch worth having [m²].
-    """
-
-    rotation_gap_years: Mapping[str, int]
-    closures: tuple[Closure, ...]
-    least_m2: float
-
-
 def cover_offers(
-    plan: Plan,
-    beds: Sequence[BedGround],
-    starts: Mapping[bool, Sequence[CoverStart]],
-    rules: GroundRules,
+    plan: Plan, question: PlanQuestion, starts: Mapping[bool, Sequence[CoverStart]]
 ) -> tuple[CoverOffer, ...]:
     """Offer green manures for the ground a plan leaves bare; the plan itself stays as it is.
 
     Parameters
     ----------
-    plan, beds
-        The plan, and the beds with their past.
+    plan, question
+        The plan, and the question it answers: its beds with their past, rotation, closed beds and
+        the smallest patch.
     starts
         What may be sown when, in the open (False) and under cover (True).
-    rules
-        Rotation, closed beds, and the smallest patch.
 
     Returns
     -------
@@ -87,19 +64,25 @@ def cover_offers(
         closes the bed to it.
     """
     offers: list[CoverOffer] = []
-    for bed in beds:
+    for bed in question.beds:
         known = starts.get(bed.under_cover, ())
         least_weeks = min((one.free_week - one.sow_week for one in known), default=0)
         there = [planting for planting in plan.plantings if planting.bed == bed.id]
         held = [(p.from_week, p.until_week, p.area_m2) for p in there]
         stretches = bare_stretches(
-            bed.area_m2, held, plan.horizon.weeks, (rules.least_m2, least_weeks)
+            bed.area_m2, held, plan.horizon.weeks, (question.least_patch_m2, least_weeks)
         )
         for area, first, until in stretches if known else ():
             stretch = BareStretch(bed.id, area, first, until)
-            fits = _fits(plan, bed, stretch, (known, there), rules)
-            if fits:
-                offers.append(CoverOffer(stretch, fits))
+            fitting = [
+                start
+                for start in known
+                if first <= start.sow_week
+                and start.free_week <= until
+                and _allowed(question, bed, start, there)
+            ]
+            if fitting:
+                offers.append(CoverOffer(stretch, _by_kind(fitting)))
     return tuple(offers)
 
 
@@ -157,19 +140,11 @@ def _largest(free: Sequence[float], least: tuple[float, int]) -> tuple[float, in
     return best
 
 
-def _fits(
-    plan: Plan,
-    bed: BedGround,
-    stretch: BareStretch,
-    known: tuple[Sequence[CoverStart], Sequence[Planting]],
-    rules: GroundRules,
-) -> tuple[CoverFit, ...]:
-    starts, there = known
+def _by_kind(starts: Sequence[CoverStart]) -> tuple[CoverFit, ...]:
+    """Gather the starts that fit a stretch by their kinds, what covers it longest first."""
     by_kind: dict[str, list[CoverStart]] = {}
     for start in starts:
-        within = stretch.first_week <= start.sow_week and start.free_week <= stretch.until_week
-        if within and _allowed(plan, bed, start, there, rules):
-            by_kind.setdefault(start.kind, []).append(start)
+        by_kind.setdefault(start.kind, []).append(start)
     fits = [
         CoverFit(
             kind,
@@ -183,16 +158,13 @@ def _fits(
 
 
 def _allowed(
-    plan: Plan, bed: BedGround, start: CoverStart, there: Sequence[Planting], rules: GroundRules
+    question: PlanQuestion, bed: BedGround, start: CoverStart, there: Sequence[Planting]
 ) -> bool:
     """Say whether rotation and closed ground let a green manure onto a bed."""
-    monday = plan.horizon.monday
-    year, gap = monday(start.dig_in_week).year, rules.rotation_gap_years.get(start.family, 0)
+    monday = question.horizon.monday
+    year, gap = monday(start.dig_in_week).year, question.rotation_gap_years.get(start.family, 0)
     years = [lifted for family, lifted in bed.last_year_of_family if family == start.family]
     years += [p.clear_by.year for p in there if p.family == start.family]
-    closed = any(
-        closure.keeps_off(bed.id, start.family, start.crop)
-        and closure.until_year > monday(start.sow_week).year
-        for closure in rules.closures
-    )
-    return not closed and all(abs(year - lifted) >= gap for lifted in years)
+    until = closed_until(question.closures, bed.id, start.family, start.crop)
+    is_open = until is None or until <= monday(start.sow_week).year
+    return is_open and all(abs(year - lifted) >= gap for lifted in years)
