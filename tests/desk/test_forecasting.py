@@ -8,14 +8,8 @@ import numpy as np
 import pytest
 
 from gardens import small_garden
-from haulm.desk.forecasting import (
-    Forecasted,
-    as_data,
-    forecast_of,
-    odds_for,
-    odds_in,
-    setting_in,
-)
+from haulm.desk.forecasting import Forecasted, as_data, forecast_of, odds_for
+from haulm.desk.living import odds_in, setting_in
 from haulm.desk.plans import Made, plan_garden
 from haulm.forecast.coming import comings
 from haulm.measure.errors import FaultsFoundError

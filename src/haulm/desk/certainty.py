@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from haulm.desk.forecasting import Setting, odds_in, setting_for
+from haulm.desk.living import Setting, odds_in, setting_for
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.question import ask
 from haulm.forecast.records import PlanOdds
