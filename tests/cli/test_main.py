@@ -12,6 +12,7 @@ VERBS = (
     "check",
     "climate",
     "need",
+    "money",
     "nourish",
     "plan",
     "why",

@@ -111,6 +111,20 @@ def test_nourish_gives_the_year_and_its_months_as_data(haulm: Haulm, book: Path)
     assert "What keeping and cooking take away is not counted" in shown
 
 
+def test_money_gives_sums_by_currency_and_what_no_sum_holds(haulm: Haulm, book: Path) -> None:
+    """Sums by currency, what they are made of, and all that has no price; a garden without prices
+    is told that no sum can be, not a sum of nothing.
+    """
+    told = read(haulm, "money", book)
+    keys = {"spent", "worth", "stock", "food", "stock_unpriced", "food_unpriced"}
+    assert keys == set(told)
+    assert told["spent"] == told["worth"] == {}
+    assert told["food_unpriced"]
+    shown = haulm("money", book).out
+    assert shown.count("no sum can be told") == 2
+    assert "Compost, tools, water" in shown
+
+
 def test_water_gives_its_odds_as_data(haulm: Haulm, book: Path) -> None:
     """Beds with their weeks, the order of need, the tanks, and what it rests on; or one bed."""
     told = read(haulm, "water", book, *ON)

@@ -15,6 +15,7 @@ from haulm.cli import (
     show_crops,
     show_forecast,
     show_gaps,
+    show_money,
     show_nourished,
     show_plan,
     show_site,
@@ -25,6 +26,7 @@ from haulm.cli.progress import watching
 from haulm.cli.weather import weather_app
 from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets, watering
 from haulm.desk import certainty as certainties
+from haulm.desk import money as monies
 from haulm.desk.at_hand import notebook_to_serve
 from haulm.desk.crop_footing import catalogue_gaps
 from haulm.measure.errors import HaulmError
@@ -164,6 +166,15 @@ def nourish(notebook: Notebook = None, as_json: AsJson = False) -> None:
         found = nourishing.nourished_by(exchange.notebook_here(notebook))
     show.aside(found.since)
     show.data(nourishing.as_told(found)) if as_json else show_nourished.nourished(found)
+
+
+@app.command()
+def money(notebook: Notebook = None, as_json: AsJson = False) -> None:
+    """Say what the kept plan's planting stock costs, and what its food would cost at the shop."""
+    made = plans.kept_plan(exchange.notebook_here(notebook), plans.UNLAID)
+    found = monies.money_of(made.plan, made.garden, made.catalogue)
+    show.aside(made.since)
+    show.data(monies.as_data(found)) if as_json else show_money.money(found, made)
 
 
 @app.command()

@@ -2,14 +2,15 @@
 
 import math
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from haulm.catalogue.known import known
-from haulm.catalogue.records import Food, Method
+from haulm.catalogue.records import Catalogue, Food, Method
 from haulm.larder.need import seed_units_per_kg
 from haulm.measure.weeks import monday_of
-from haulm.plan.records import Planting
+from haulm.plan.records import Plan, Planting
 from haulm.sheets.bundle import SheetBundle
 
 LITRES_A_M3 = 1000.0
@@ -52,19 +53,33 @@ class CompostLine:
 
 
 def stock_lines(bundle: SheetBundle) -> tuple[StockLine, ...]:
+    """Add up the planting stock of a set of sheets, as :func:`stock_to_buy`."""
+    return stock_to_buy(bundle.plan, bundle.catalogue, bundle.stock_in_hand)
+
+
+def stock_to_buy(
+    plan: Plan, catalogue: Catalogue, in_hand: Mapping[str, float]
+) -> tuple[StockLine, ...]:
     """Add up planting stock by kind, unit and year of sowing, in order of the day it is needed.
 
     Stock in hand is used for the earliest sowings first; stock that the plan keeps back from the
     household's own harvest for sowings from the week on in which it is kept back.
+
+    Parameters
+    ----------
+    plan, catalogue
+        What is planted, and what its kinds are.
+    in_hand
+        Planting stock in hand by kind [units].
     """
     groups: dict[tuple[str, str, int], list[Planting]] = defaultdict(list)
-    for planting in bundle.plan.plantings:
+    for planting in plan.plantings:
         if not planting.standing:
             groups[planting.kind, planting.stock_unit, planting.sow_on.year].append(planting)
-    left = dict(bundle.stock_in_hand)
-    kept = _kept_back(bundle)
+    left = dict(in_hand)
+    kept = _kept_back(plan)
     ordered = sorted(groups.items(), key=lambda item: (_first_on(item[1]), item[0]))
-    return tuple(_stock_line(bundle, some, left, kept) for _, some in ordered)
+    return tuple(_stock_line(catalogue, some, left, kept) for _, some in ordered)
 
 
 def _first_on(plantings: list[Planting]) -> date:
@@ -75,11 +90,11 @@ _Kept = dict[str, list[tuple[date, str, float]]]
 """What is kept back of each kind: from when on, of which food, how much [kg]."""
 
 
-def _kept_back(bundle: SheetBundle) -> _Kept:
+def _kept_back(plan: Plan) -> _Kept:
     kept: _Kept = defaultdict(list)
-    for lot in bundle.plan.lots:
+    for lot in plan.lots:
         if lot.seed_week is not None and lot.seed_kg > 0:
-            monday = bundle.plan.horizon.monday(lot.seed_week)
+            monday = plan.horizon.monday(lot.seed_week)
             kept[lot.kind].append((monday, lot.food, lot.seed_kg))
     return kept
 
@@ -92,20 +107,21 @@ def _units_kept(kg: float, method: Method | None, food: Food | None) -> float:
 
 
 def _stock_line(
-    bundle: SheetBundle,
+    catalogue: Catalogue,
     some: list[Planting],
     left: dict[str, float],
     kept: _Kept,
 ) -> StockLine:
     chief = some[0]
-    method = bundle.method_of(chief)
+    methods = catalogue.kinds[chief.kind].methods
+    method = next((one for one in methods if one.id == chief.method), None)
     first_on, last_on = _first_on(some), max(planting.sow_on for planting in some)
     needed = sum(planting.stock for planting in some)
     in_hand = min(needed, left.get(chief.kind, 0.0))
     left[chief.kind] = left.get(chief.kind, 0.0) - in_hand
     own = [lot for lot in kept.get(chief.kind, ()) if monday_of(last_on) >= lot[0]]
     kept[chief.kind] = [lot for lot in kept.get(chief.kind, ()) if lot not in own]
-    foods = bundle.catalogue.foods
+    foods = catalogue.foods
     units_kept = sum(_units_kept(kg, method, foods.get(food)) for _, food, kg in own)
     kept_back = min(needed - in_hand, units_kept)
     units_kg = known(method.units_per_kg) if method else None
