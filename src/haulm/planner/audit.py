@@ -39,6 +39,7 @@ from haulm.planner.audit_larder import (
 )
 from haulm.planner.audit_perennials import check_lasting_food, check_lasting_ground
 from haulm.planner.audit_pins import check_forbidden, check_kept
+from haulm.planner.audit_rest import check_rest
 from haulm.planner.audit_table import (
     check_helpings,
     check_helpings_from_lots,
@@ -62,6 +63,7 @@ CHECKS = (
     check_cover,
     check_closed_beds,
     check_rotation,
+    check_rest,
     check_sun,
     check_spread,
     check_trays,

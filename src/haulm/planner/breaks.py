@@ -7,7 +7,8 @@ from haulm.planner.arrays import Flags, Floats
 from haulm.planner.columns import Columns
 from haulm.planner.pin_words import broken_pins
 from haulm.planner.question import PlanQuestion
-from haulm.planner.rules.registry import HOURS, NURSERY, ROTATION, SPREAD, STORE_SPACE
+from haulm.planner.rules.registry import HOURS, NURSERY, REST, ROTATION, SPREAD, STORE_SPACE
+from haulm.planner.rules.rest import beyond_rest
 from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import beyond_share, stakes
 from haulm.planner.tables import Tables
@@ -38,6 +39,7 @@ def broken_rules(
     used, area_m2, values = what
     return (
         *_rotation(tables, used, plantings),
+        *_rest(tables, area_m2),
         *_spread(tables, area_m2),
         *_hours(tables, hours),
         *_nursery(tables, values[columns.over_cells]),
@@ -64,6 +66,26 @@ def _rotation(tables: Tables, used: Flags, plantings: dict[int, Planting]) -> li
         )
         for pair, planting in plantings.items()
         if missing[pair] > 0
+    ]
+
+
+def _rest(tables: Tables, area_m2: Floats) -> list[BrokenRule]:
+    question = tables.question
+    return [
+        BrokenRule(
+            rule=REST.name,
+            where=f"{one.family}, {one.year}",
+            amount=over,
+            unit="m²",
+            price=question.prices.rest_m2 * over,
+            sentence=(
+                f"{_family(question, one.family)} takes {area(question, over)} more ground in"
+                f" {one.year} than leaves it its years of rest"
+                f" {'under cover' if one.under_cover else 'in the open'}"
+            ),
+        )
+        for one, over in beyond_rest(tables, area_m2)
+        if over > NOISE
     ]
 
 

@@ -14,6 +14,7 @@ from haulm.planner.rules.keeping import keeping
 from haulm.planner.rules.nursery import nursery
 from haulm.planner.rules.patch_size import patch_size
 from haulm.planner.rules.pin import pin
+from haulm.planner.rules.rest import rest
 from haulm.planner.rules.rotation import rotation
 from haulm.planner.rules.seed_back import seed_back
 from haulm.planner.rules.spread import StakeColumns, spread, spread_of
@@ -84,6 +85,7 @@ def lay_areas(tables: Tables) -> tuple[Assembler, Columns]:
     harvest(model, tables, columns)
     keeping(model, tables, columns)
     ground(model, tables, columns)
+    rest(model, tables, columns)
     seed_back(model, tables, columns)
     nursery(model, tables, columns)
     hours(model, tables, columns)

@@ -104,6 +104,7 @@ class Prices:
     priority_weight: tuple[float, ...] = (0.4, 0.65, 1.0, 1.6, 2.5)
     shortage_slices: tuple[tuple[float, float], ...] = ((0.34, 1.0), (0.33, 1.4), (0.33, 2.0))
     rotation_m2: float = 0.6
+    rest_m2: float = 50.0
     glut_kg: float = 0.01
     hour: float = 0.01
     overtime_hour: float = 0.5
@@ -170,6 +171,11 @@ class PlanQuestion:
         The patches of the plan before this one; leaving one, or making a new one, has its price.
     lasting_foods
         Foods that only plants which stay for years give, in order: a plan plants none of them.
+    most_of_family
+        By family: the share of all ground of one cover that what is cleared of it in a year may
+        have taken [1], asked of ground that is not parted into beds; empty where beds remember
+        their families instead. No plan that is kept is asked for with it, so that it is no part of
+        the mark by which a kept plan knows its question.
     """
 
     garden: str
@@ -197,6 +203,7 @@ class PlanQuestion:
     pins: tuple[Pin, ...] = ()
     before: tuple[Before, ...] = ()
     lasting_foods: tuple[str, ...] = ()
+    most_of_family: Mapping[str, float] = field(default_factory=dict, repr=False)
 
 
 @dataclass(frozen=True, slots=True)

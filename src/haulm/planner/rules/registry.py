@@ -17,6 +17,7 @@ KEEPING = Rule("keeping", "Food in store is eaten while it is sound; what rots i
 GROUND = Rule("ground", "No bed holds more than its area in any week.")
 PATCH_SIZE = Rule("patch size", "No patch is smaller than the smallest worth having.")
 ROTATION = Rule("rotation", "A family rests from a bed for its years before it comes back.")
+REST = Rule("rest", "In a year no family takes more ground than leaves it its years of rest.")
 CLOSED_BEDS = Rule(
     "closed beds", "A family or crop stays off a bed until its disease clock runs out."
 )
@@ -37,6 +38,7 @@ RULES = (
     GROUND,
     PATCH_SIZE,
     ROTATION,
+    REST,
     CLOSED_BEDS,
     SUN,
     SPREAD,
