@@ -181,15 +181,15 @@ def plan_surely(
     search = _Search(question, tried.search, certainty)
     counted = {crop: counted_share(s, certainty) for crop, s in search.spreads.items()}
     for number in range(ROUNDS):
-        plan = _plan_counting(question, counted, certainty, EFFORTS["quick"], watch)
+        plan = plan_counting(question, counted, certainty, EFFORTS["quick"], watch)
         counted = search.again(plan, counted, number)
-    plan = _plan_counting(question, counted, certainty, effort, watch)
+    plan = plan_counting(question, counted, certainty, effort, watch)
     for number in range(ROUNDS, ROUNDS + REPEATS):
         better = search.again(plan, counted, number)
         if better == counted:
             break
         counted = better
-        plan = _plan_counting(question, counted, certainty, effort, watch)
+        plan = plan_counting(question, counted, certainty, effort, watch)
     return Sure(plan, odds_in(tried.fresh, plan, FRESH_SEASONS, question.seed + FRESH))
 
 
@@ -200,7 +200,7 @@ class _Search:
         self._setting = setting
         self._certainty = certainty
         self._seed = question.seed
-        self.spreads = _spreads(question)
+        self.spreads = spreads_of(question)
 
     def again(
         self, plan: Plan, counted: Mapping[FoodYear, float], number: int
@@ -215,14 +215,20 @@ class _Search:
         return recounted(counted, held, self._certainty, self.spreads)
 
 
-def _plan_counting(
+def plan_counting(
     question: PlanQuestion,
     counted: Mapping[FoodYear, float],
     certainty: float,
     effort: Effort,
     watch: Watcher | None,
 ) -> Plan:
-    """Make a plan that counts each food for a share of its mean; what it expects stays the mean."""
+    """Make a plan that counts each food for a share of its mean; what it expects stays the mean.
+
+    Raises
+    ------
+    AuditFailedError, InterruptedPlanError
+        As any plan.
+    """
     careful = replace(
         question,
         sowings=tuple(_counting(sowing, counted, question) for sowing in question.sowings),
@@ -294,7 +300,7 @@ def year_of(week: int, horizon: Horizon) -> int:
     return min(max(week, 0), horizon.weeks - 1) // WEEKS_A_YEAR
 
 
-def _spreads(question: PlanQuestion) -> dict[FoodYear, float]:
+def spreads_of(question: PlanQuestion) -> dict[FoodYear, float]:
     """Give the widest spread of each food's yield in each year, over its sowings [1]."""
     spreads: dict[FoodYear, float] = defaultdict(float)
     for sowing in _all_sowings(question):
