@@ -46,6 +46,7 @@ bench: $(VENV)/ready  ## speed and memory, as ratios in one run
 	$(BIN)/python -m benchmarks.pages
 	$(BIN)/python -m benchmarks.water
 	$(BIN)/python -m benchmarks.windows
+	$(BIN)/python -m benchmarks.forecast
 
 format: $(VENV)/ready
 	$(BIN)/ruff check --fix .

@@ -1,6 +1,6 @@
 """Live any plan through many seasons in the weather of its place, by its own household."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from haulm.catalogue.records import Catalogue, Kind
@@ -8,9 +8,10 @@ from haulm.desk.opening import Opened
 from haulm.desk.question import kinds_for, portions_kg
 from haulm.desk.weather import weather_around
 from haulm.forecast.coming import comings
+from haulm.forecast.diseases import disease_chances
 from haulm.forecast.luck import Dealt, draw_luck
-from haulm.forecast.odds import odds_of
-from haulm.forecast.records import PlanOdds
+from haulm.forecast.odds import Tally
+from haulm.forecast.records import Coming, PlanOdds
 from haulm.forecast.trial import Household, live_through
 from haulm.growing.weather import GrowingWeather
 from haulm.household.appetite import appetites
@@ -18,6 +19,9 @@ from haulm.larder.keeping import keep_rules
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
 from haulm.planner.question import PlanQuestion
+
+BLOCK = 2000
+"""Seasons that are lived at once: few enough to stay near the processor."""
 
 RUNS = 200
 """Runs of weather where the record is too short to give its own years."""
@@ -61,12 +65,30 @@ def setting_for(question: PlanQuestion, opened: Opened, seed: int) -> Setting:
 def odds_in(setting: Setting, plan: Plan, seasons: int, seed: int) -> PlanOdds:
     """Live a plan through many seasons in a setting."""
     come = comings(plan, setting.kinds, setting.weather)
-    household = setting.household
-    dealt = Dealt(
+    return odds_of_comings(setting, plan, come, seasons, seed)
+
+
+def odds_of_comings(
+    setting: Setting, plan: Plan, come: Sequence[Coming], seasons: int, seed: int
+) -> PlanOdds:
+    """Live a plan whose foods come as told, block by block of seasons, so that memory is bounded.
+
+    The same seed gives the same seasons, however they are cut into blocks.
+    """
+    dealt = dealt_in(setting, plan, come)
+    tally = Tally(plan)
+    for first in range(0, seasons, BLOCK):
+        luck = draw_luck(dealt, min(BLOCK, seasons - first), seed, first)
+        tally.add(live_through(plan, come, setting.household, luck))
+    return tally.odds(setting.weather.seasons.origin)
+
+
+def dealt_in(setting: Setting, plan: Plan, come: Sequence[Coming]) -> Dealt:
+    """Say to what chance deals in a setting."""
+    return Dealt(
         come,
-        [appetite.line for appetite in household.appetites],
-        [store.id for store in household.stores],
+        [appetite.line for appetite in setting.household.appetites],
+        [store.id for store in setting.household.stores],
         plan.horizon.weeks,
+        disease_chances(),
     )
-    trial = live_through(plan, come, household, draw_luck(dealt, seasons, seed))
-    return odds_of(plan, trial, setting.weather.seasons.origin)

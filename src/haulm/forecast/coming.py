@@ -5,7 +5,9 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from haulm.catalogue.records import Giving, Kind, Picking, Role
-from haulm.forecast.records import Coming, Floats, Weeks
+from haulm.forecast.blight import favourable_days, first_blight
+from haulm.forecast.diseases import disease_chances
+from haulm.forecast.records import Blight, Coming, Floats, Weeks
 from haulm.forecast.rules import forecast_rules
 from haulm.forecast.safety import yield_spread
 from haulm.growing.days import NEVER, Days
@@ -37,15 +39,20 @@ def comings(plan: Plan, kinds: Mapping[str, Kind], weather: GrowingWeather) -> t
     Perennials are picked in the plan's weeks in every run. What frost would have ended before the
     plan begins stands all the same.
     """
+    favourable = favourable_days(weather.seasons)
     return tuple(
         coming
         for planting in plan.plantings
-        for coming in _comings_of(planting, kinds[planting.kind], weather, plan.horizon)
+        for coming in _comings_of(planting, kinds[planting.kind], weather, plan.horizon, favourable)
     )
 
 
 def _comings_of(
-    planting: Planting, kind: Kind, weather: GrowingWeather, horizon: Horizon
+    planting: Planting,
+    kind: Kind,
+    weather: GrowingWeather,
+    horizon: Horizon,
+    favourable: Floats | None,
 ) -> Iterator[Coming]:
     """Follow one planting."""
     method = next(method for method in kind.methods if method.id == planting.method)
@@ -66,6 +73,9 @@ def _comings_of(
     givings = {giving.food: giving for giving in kind.givings}
     expected = {expects.food: expects.kg for expects in planting.expects}
     main_until = _weeks_of(main_giving(kind), fared, weather, horizon)[1]
+    struck = None
+    if favourable is not None and _blight_may_come(planting):
+        struck = first_blight(favourable, fared.up[:, 0])
     for food in sorted(expected.keys() & counted.keys()):
         giving = givings[food]
         first, until, whole = _weeks_of(giving, fared, weather, horizon)
@@ -77,6 +87,14 @@ def _comings_of(
             until = np.minimum(until, main_until)
         span = span_weeks(giving)
         cut = counted[food] / span if giving.picking is Picking.SPREAD else 1.0
+        blight = None
+        if struck is not None:
+            ready = fared.phase_ends[giving.after][:, 0]
+            week = _week_of(struck, weather, horizon)
+            left = _left_by_frost(fared.up[:, 0], ready, struck)
+            if giving.picking is Picking.SPREAD:
+                left = np.clip((week - first) / np.maximum(until - first, 1), 0.0, 1.0)
+            blight = Blight(week, left)
         yield Coming(
             planting=planting.id,
             crop=planting.crop,
@@ -89,7 +107,21 @@ def _comings_of(
             first_week=first,
             until_week=until,
             whole=whole,
+            bed=planting.bed,
+            family=planting.family,
+            under_cover=planting.under_cover,
+            blight=blight,
         )
+
+
+def _blight_may_come(planting: Planting) -> bool:
+    """Say whether a planting may be struck by a disease that the weather brings."""
+    return any(
+        disease.from_weather
+        and not (disease.open_air_only and planting.under_cover)
+        and (planting.crop in disease.crops or planting.family in disease.families)
+        for disease in disease_chances()
+    )
 
 
 def _of_stand(
@@ -116,6 +148,9 @@ def _of_stand(
             first_week=np.full(runs, year.first_week),
             until_week=np.full(runs, year.until_week),
             whole=np.ones(runs),
+            bed=planting.bed,
+            family=planting.family,
+            under_cover=planting.under_cover,
         )
 
 

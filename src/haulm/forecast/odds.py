@@ -1,15 +1,19 @@
 """What many seasons say of a plan: odds of promises, fans of stores, what fails together."""
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from itertools import combinations
 from math import sqrt
 
 import numpy as np
+from numpy.typing import NDArray
 
 from haulm.forecast.records import Floats, PlanOdds, Promise, RunOut, Together, Trial
 from haulm.forecast.rules import forecast_rules
 from haulm.measure.weeks import WEEKS_A_YEAR
 from haulm.plan.records import Plan
+
+Narrow = NDArray[np.float32]
 
 TENTHS = (0.1, 0.5, 0.9)
 """The shares of seasons that fans and dates are told for."""
@@ -17,55 +21,110 @@ TENTHS = (0.1, 0.5, 0.9)
 
 def odds_of(plan: Plan, trial: Trial, origin: str) -> PlanOdds:
     """Sum up what came of a plan in many seasons."""
-    seasons = next(iter(trial.wanted.values())).shape[0]
-    stored = [food for food, kg in trial.in_store.items() if kg.any()]
-    return PlanOdds(
-        seasons=seasons,
-        origin=origin,
-        promises=tuple(
-            promise
-            for line in trial.wanted
-            for year in range(plan.horizon.weeks // WEEKS_A_YEAR)
-            if (promise := _promise(plan, trial, line, year)) is not None
-        ),
-        in_store_kg={food: _fan(trial.in_store[food]) for food in stored},
-        short_kg={line: _fan(trial.short(line)) for line in trial.wanted},
-        run_out=tuple(out for food in stored for out in _run_outs(food, trial.in_store[food])),
-        together=_together(trial),
-    )
+    tally = Tally(plan)
+    tally.add(trial)
+    return tally.odds(origin)
 
 
-def _promise(plan: Plan, trial: Trial, line: str, year: int) -> Promise | None:
-    """Weigh one line's year against what the plan promises; None where it promises nothing."""
-    weeks = slice(year * WEEKS_A_YEAR, (year + 1) * WEEKS_A_YEAR)
-    rows = [r for r in plan.table if r.line == line and weeks.start <= r.week < weeks.stop]
-    promised = sum(row.fresh_kg + row.stored_kg for row in rows)
-    if promised <= 0:
-        return None
-    eaten = (trial.fresh[line] + trial.stored[line])[:, weeks].sum(axis=1)
-    told = sum(row.wanted_kg for row in rows)
-    # A season that wants less than was told is not held to more than it wants.
-    wanted = trial.wanted[line][:, weeks].sum(axis=1)
-    asked = np.minimum(promised, promised * wanted / told)
-    held = float(np.mean(eaten >= forecast_rules().held_share.value * asked))
-    low, middle, high = np.quantile(eaten, TENTHS)
-    return Promise(
-        line=line,
-        year=year,
-        promised_kg=promised,
-        wanted_kg=told,
-        eaten_kg=(float(low), float(middle), float(high)),
-        held=held,
-        error=sqrt(held * (1 - held) / eaten.size),
-    )
+class Tally:
+    """What is kept of many seasons, which may be lived in blocks so that memory stays bounded.
+
+    Week by week only what lies in store and what is short is kept, at half the width it was lived
+    with; of all else the years' sums.
+    """
+
+    def __init__(self, plan: Plan) -> None:
+        self._plan = plan
+        self._years = range(plan.horizon.weeks // WEEKS_A_YEAR)
+        self._in_store: dict[str, list[Narrow]] = defaultdict(list)
+        self._short: dict[str, list[Narrow]] = defaultdict(list)
+        self._eaten: dict[tuple[str, int], list[Floats]] = defaultdict(list)
+        self._wanted: dict[tuple[str, int], list[Floats]] = defaultdict(list)
+        self._missed: dict[str, list[Floats]] = defaultdict(list)
+
+    def add(self, trial: Trial) -> None:
+        """Add a block of seasons."""
+        for food, kg in trial.in_store.items():
+            self._in_store[food].append(_narrow(kg))
+        for line, wanted in trial.wanted.items():
+            short = trial.short(line)
+            self._short[line].append(_narrow(short))
+            self._missed[line].append(short.sum(axis=1) / np.maximum(wanted.sum(axis=1), 1e-9))
+            eaten = trial.fresh[line] + trial.stored[line]
+            for year in self._years:
+                weeks = slice(year * WEEKS_A_YEAR, (year + 1) * WEEKS_A_YEAR)
+                self._eaten[line, year].append(eaten[:, weeks].sum(axis=1))
+                self._wanted[line, year].append(wanted[:, weeks].sum(axis=1))
+
+    def odds(self, origin: str) -> PlanOdds:
+        """Tell the odds of all seasons added."""
+        in_store = {
+            food: kg for food in self._in_store if (kg := _joined(self._in_store, food)).any()
+        }
+        short = {line: _joined(self._short, line) for line in self._short}
+        return PlanOdds(
+            seasons=next(iter(short.values())).shape[0],
+            origin=origin,
+            promises=tuple(
+                promise
+                for line in short
+                for year in self._years
+                if (promise := self._promise(line, year)) is not None
+            ),
+            in_store_kg={food: _fan(kg) for food, kg in in_store.items()},
+            short_kg={line: _fan(kg) for line, kg in short.items()},
+            run_out=tuple(out for food, kg in in_store.items() for out in _run_outs(food, kg)),
+            together=_together(
+                {line: np.concatenate(shares) for line, shares in self._missed.items()}
+            ),
+        )
+
+    def _promise(self, line: str, year: int) -> Promise | None:
+        """Weigh one line's year against what the plan promises; None where it promises nothing."""
+        first = year * WEEKS_A_YEAR
+        rows = [
+            row
+            for row in self._plan.table
+            if row.line == line and first <= row.week < first + WEEKS_A_YEAR
+        ]
+        promised = sum(row.fresh_kg + row.stored_kg for row in rows)
+        if promised <= 0:
+            return None
+        eaten = np.concatenate(self._eaten[line, year])
+        told = sum(row.wanted_kg for row in rows)
+        # A season that wants less than was told is not held to more than it wants.
+        wanted = np.concatenate(self._wanted[line, year])
+        asked = np.minimum(promised, promised * wanted / told)
+        held = float(np.mean(eaten >= forecast_rules().held_share.value * asked))
+        low, middle, high = np.quantile(eaten, TENTHS)
+        return Promise(
+            line=line,
+            year=year,
+            promised_kg=promised,
+            wanted_kg=told,
+            eaten_kg=(float(low), float(middle), float(high)),
+            held=held,
+            error=sqrt(held * (1 - held) / eaten.size),
+        )
 
 
-def _fan(kg: Floats) -> Floats:
+def _narrow(kg: Floats) -> Narrow:
+    """Keep an account at half its width."""
+    return kg.astype(np.float32, order="F")
+
+
+def _joined(blocks: Mapping[str, list[Narrow]], name: str) -> Narrow:
+    """Put the blocks of one account together, shape (seasons, weeks)."""
+    parts = blocks[name]
+    return parts[0] if len(parts) == 1 else np.concatenate([kg.T for kg in parts], axis=1).T
+
+
+def _fan(kg: Narrow) -> Floats:
     """Give 1, 5 and 9 seasons of 10, week by week, shape (3, weeks) [kg]."""
-    return np.asarray(np.quantile(kg, TENTHS, axis=0))
+    return np.quantile(kg, TENTHS, axis=0).astype(np.float64)
 
 
-def _run_outs(food: str, in_store: Floats) -> Iterator[RunOut]:
+def _run_outs(food: str, in_store: Narrow) -> Iterator[RunOut]:
     """Tell when a food's store has run out, year by year; not for a year in which none lies."""
     empty_kg = forecast_rules().empty_kg.value
     weeks = in_store.shape[1]
@@ -83,12 +142,8 @@ def _run_outs(food: str, in_store: Floats) -> Iterator[RunOut]:
         yield RunOut(food, fullest, (early, middle, late))
 
 
-def _together(trial: Trial) -> tuple[Together, ...]:
+def _together(shares: Mapping[str, Floats]) -> tuple[Together, ...]:
     """Find the pairs of lines that are short in the same seasons."""
-    shares = {
-        line: trial.short(line).sum(axis=1) / np.maximum(wanted.sum(axis=1), 1e-9)
-        for line, wanted in trial.wanted.items()
-    }
     varying = [line for line, share in shares.items() if share.std() > 0]
     if not varying:
         return ()

@@ -1,16 +1,29 @@
 """The forecast's records: how a planting's foods come in every run of weather, and the odds."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from haulm.catalogue.records import Picking
+from haulm.measure.weeks import WEEKS_A_YEAR
 
 Floats = NDArray[np.float64]
 Weeks = NDArray[np.int64]
 """Weeks of the horizon, run by run; far beyond any horizon where something never comes."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Blight:
+    """When late blight ends a planting's growth where it comes, in every run of weather.
+
+    ``week`` is the week from which on nothing more is picked, shape (runs,), far beyond any horizon
+    where the weather did not favour it; ``left`` the share of the yield that is there then [1].
+    """
+
+    week: Weeks
+    left: Floats
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,6 +44,12 @@ class Coming:
         The weeks in which it can be taken, from (counted) to until (not counted), shape (runs,).
     whole
         Share of ``kg`` that frost left of what is lifted once, shape (runs,); 1 for the rest.
+    bed, family, under_cover
+        Where it stands and what it is kin to, for the diseases that it shares.
+    watered
+        Share of ``kg`` that drought left, shape (runs,) or (1,); 1 where it is watered as usual.
+    blight
+        When late blight ends it where it comes; None where it is no host or there is no rain.
     """
 
     planting: str
@@ -44,6 +63,16 @@ class Coming:
     first_week: Weeks
     until_week: Weeks
     whole: Floats
+    bed: str = ""
+    family: str = ""
+    under_cover: bool = False
+    watered: Floats = field(default_factory=lambda: np.ones(1))
+    blight: Blight | None = None
+
+    @property
+    def year(self) -> int:
+        """The plan's year in which it comes, in the middle of the runs."""
+        return int(np.median(self.first_week)) // WEEKS_A_YEAR
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -60,12 +89,16 @@ class Luck:
         By store: how fast food ages in it against the usual, shape (seasons,) [1].
     wants
         By line: what it wants against what was told, shape (seasons, weeks) [1].
+    blighted
+        By planting and food: the seasons to which late blight comes if their weather lets it,
+        shape (seasons,); what has no entry is spared.
     """
 
     run: NDArray[np.int64]
     yields: Mapping[tuple[str, str], Floats]
     ageing: Mapping[str, Floats]
     wants: Mapping[str, Floats]
+    blighted: Mapping[tuple[str, str], NDArray[np.bool_]] = field(default_factory=dict)
 
     @property
     def seasons(self) -> int:

@@ -24,6 +24,12 @@ class ForecastRules:
     held_share: Figure
     empty_kg: Figure
     together_from: Figure
+    blight_mean_c: Figure
+    blight_rain_mm: Figure
+    blight_least_c: Figure
+    blight_days: Figure
+    blight_delay_days: Figure
+    least_own_variance: Figure
 
 
 @cache

@@ -97,11 +97,11 @@ class _Week:
             appetite.line: np.asarray(appetite.kg) * luck.wants[appetite.line]
             for appetite in household.appetites
         }
-        self._fresh = {line: np.zeros(shape) for line in lines}
-        self._stored = {line: np.zeros(shape) for line in lines}
-        self._in_store = {food: np.zeros(shape) for food in self._foods}
-        self._lifted = {food: np.zeros(shape) for food in self._foods}
-        self._glut = {food: np.zeros(shape) for food in self._foods}
+        self._fresh = {line: _weekly(shape) for line in lines}
+        self._stored = {line: _weekly(shape) for line in lines}
+        self._in_store = {food: _weekly(shape) for food in self._foods}
+        self._lifted = {food: _weekly(shape) for food in self._foods}
+        self._glut = {food: _weekly(shape) for food in self._foods}
 
     def told(self) -> Trial:
         """Tell what came of it."""
@@ -222,12 +222,21 @@ class _Week:
         return kg - left
 
 
+def _weekly(shape: tuple[int, int]) -> Floats:
+    """Make an empty account of shape (seasons, weeks) whose weeks lie together in memory."""
+    return np.zeros(shape, order="F")
+
+
 def _standing(coming: Coming, luck: Luck) -> Standing:
     """Deal each season's luck to one coming."""
     first, until = coming.first_week[luck.run], coming.until_week[luck.run]
+    blighted = luck.blighted.get((coming.planting, coming.food))
+    if blighted is not None and coming.blight is not None and coming.picking is Picking.SPREAD:
+        until = np.where(blighted, np.minimum(until, coming.blight.week[luck.run]), until)
+    left = coming.whole[luck.run] * np.broadcast_to(coming.watered, coming.whole.shape)[luck.run]
     return Standing(
         coming,
-        coming.kg * luck.yields[coming.planting, coming.food] * coming.whole[luck.run],
+        coming.kg * luck.yields[coming.planting, coming.food] * left,
         first,
         until,
         np.zeros(luck.seasons),
