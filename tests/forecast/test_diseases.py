@@ -95,7 +95,9 @@ def test_runs_of_weather_are_dealt_evenly_from_the_first_season_on() -> None:
 
 def days(runs: list[tuple[float, float, float]]) -> Seasons:
     """Give forty days of one weather for each run: lowest, highest, rain."""
-    low, high, rain = (np.repeat(np.array(one)[:, None], 40, axis=1) for one in zip(*runs, strict=True))
+    low, high, rain = (
+        np.repeat(np.array(one)[:, None], 40, axis=1) for one in zip(*runs, strict=True)
+    )
     return Seasons("by hand", date(2027, 6, 1), low, high, rain)
 
 
