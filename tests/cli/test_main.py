@@ -22,6 +22,7 @@ VERBS = (
     "rows",
     "sheets",
     "crops",
+    "succession",
 )
 
 

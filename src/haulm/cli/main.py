@@ -21,7 +21,18 @@ from haulm.cli import (
     show_site,
     show_water,
 )
-from haulm.cli.options import EffortName, PaperName, efforts, papers
+from haulm.cli.dates import dates_app
+from haulm.cli.options import (
+    AsJson,
+    EffortName,
+    Garden,
+    Notebook,
+    On,
+    PaperName,
+    Seed,
+    efforts,
+    papers,
+)
 from haulm.cli.progress import watching
 from haulm.cli.weather import weather_app
 from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets, watering
@@ -42,20 +53,10 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 app.add_typer(weather_app, name="weather")
+app.add_typer(dates_app)
 INTERRUPTED = 130
 """The exit code of what was stopped from the keyboard, as shells have it."""
 crops_help = "A crop, kind or food; leave it out to list them all."
-
-Garden = Annotated[Path, typer.Argument(help="A notebook (.haulm) or garden.toml.")]
-Notebook = Annotated[
-    Path | None, typer.Argument(help="The notebook; by default the only one in this folder.")
-]
-AsJson = Annotated[bool, typer.Option("--json", help="Print data for other programs.")]
-On = Annotated[
-    str | None,
-    typer.Option("--on", metavar="DATE", help="The day that counts as today, as in 2027-02-01."),
-]
-Seed = Annotated[int, typer.Option("--seed", min=0, help="The seed of every random draw.")]
 
 
 @app.command("import")

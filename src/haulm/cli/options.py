@@ -1,9 +1,24 @@
-"""The choices the command line offers by name."""
+"""The arguments, options and named choices that several verbs share."""
 
 from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
 
 from haulm.planner.solve import EFFORTS
 from haulm.sheets.bundle import Paper
+
+Garden = Annotated[Path, typer.Argument(help="A notebook (.haulm) or garden.toml.")]
+Notebook = Annotated[
+    Path | None, typer.Argument(help="The notebook; by default the only one in this folder.")
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print data for other programs.")]
+On = Annotated[
+    str | None,
+    typer.Option("--on", metavar="DATE", help="The day that counts as today, as in 2027-02-01."),
+]
+Seed = Annotated[int, typer.Option("--seed", min=0, help="The seed of every random draw.")]
 
 
 class EffortName(StrEnum):

@@ -41,6 +41,7 @@ class GrowingRules:
     sowing_spacing_most_weeks: Figure
     storer_sowings: Figure
     quick_span_weeks: Figure
+    succession_most_weeks: Figure
 
 
 @cache

@@ -29,6 +29,7 @@ from haulm.web.pages import (
     reading,
     seasons,
     sheets,
+    succession,
     table,
     week,
     week_water,
@@ -55,6 +56,7 @@ PAGES = (
     proposal,
     reading,
     faces,
+    succession,
 )
 WITHOUT_GARDEN = ("/first", "/static/", "/type", "/reading", "/crops", "/towns", "/alive")
 """What can be seen before there is a garden."""
