@@ -374,7 +374,14 @@ def test_a_daily_record_is_not_typed(book: Path) -> None:
 def test_the_words_of_a_choice_are_listed() -> None:
     """A page can offer every cover, soil and rule that a garden may name, and no more."""
     assert choices_of("bed", "cover") == ("open", "tunnel", "glass")
-    assert choices_of("pin", "rule") == ("keep", "forbid")
+    assert choices_of("pin", "rule") == (
+        "keep",
+        "at least",
+        "at most",
+        "forbid",
+        "only in",
+        "apart",
+    )
     assert "sandy loam" in choices_of("place", "soil")
     assert choices_of("bed", "name") == ()
 

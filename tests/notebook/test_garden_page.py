@@ -9,7 +9,7 @@ import pytest
 from pydantic.fields import FieldInfo
 
 from haulm.notebook import document as parts
-from haulm.notebook import own_parts
+from haulm.notebook import own_parts, settled_parts
 from haulm.notebook.declaring import Part
 from haulm.notebook.document import GardenDocument
 from haulm.notebook.draft import typed
@@ -38,7 +38,7 @@ PARTS = [
     parts.StandingPart,
     parts.StockPart,
     parts.PricePart,
-    parts.PinPart,
+    settled_parts.PinPart,
     own_parts.OwnKindPart,
     own_parts.OwnFigurePart,
 ]

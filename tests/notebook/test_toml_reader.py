@@ -176,6 +176,75 @@ def test_pins_are_read_with_their_areas(tmp_path: Path) -> None:
     )
 
 
+def test_pins_of_every_rule_are_read(tmp_path: Path) -> None:
+    """So much of a crop in a year, a crop in some beds alone, two that never share a bed."""
+    path = tmp_path / "garden.toml"
+    more = """
+[[pin]]
+rule = "at least"
+crop = "Potato"
+area = "12 m2"
+year = 2027
+
+[[pin]]
+rule = "only in"
+kind = "potato/early"
+beds = ["slate"]
+
+[[pin]]
+rule = "apart"
+crop = "garlic"
+apart_from = "potato/early"
+"""
+    path.write_text(f"{SOUND}\n{more}", encoding="utf-8")
+    assert read_garden_toml(path, KNOWN)[0].pins == (
+        Pin(PinRule.AT_LEAST, None, area_m2=12.0, crop="potato", year=2027),
+        Pin(PinRule.ONLY_IN, "potato/early", beds=("slate",)),
+        Pin(PinRule.APART, None, crop="garlic", apart_from="potato/early"),
+    )
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [
+        ('rule = "keep"', "[[pin]] 1: nothing is named. Name one kind, one crop or one family."),
+        (
+            'rule = "forbid"\nkind = "potato/early"\ncrop = "potato"',
+            "potato/early and potato are all named.",
+        ),
+        ('rule = "at least"\ncrop = "potato"', "at least how much is not said."),
+        ('rule = "at most"\ncrop = "potato"\narea = "0 m2"', "is nothing."),
+        ('rule = "only in"\ncrop = "potato"', "it does not say in which beds alone."),
+        ('rule = "only in"\ncrop = "potato"\nbeds = ["slat"]', 'Did you mean "slate"?'),
+        ('rule = "only in"\ncrop = "potato"\nbed = "slate"', "Write beds in its place."),
+        ('rule = "forbid"\ncrop = "potato"\nbeds = ["slate"]', "beds belong to only in"),
+        ('rule = "apart"\ncrop = "potato"', "it does not say from what it is kept apart."),
+        (
+            'rule = "apart"\ncrop = "potato"\napart_from = "potato"',
+            "potato cannot be kept apart from itself.",
+        ),
+        (
+            'rule = "apart"\ncrop = "potato"\napart_from = "garlik"',
+            "haulm knows no kind, crop or family “garlik”.",
+        ),
+        ('rule = "keep"\ncrop = "potato"\napart_from = "garlic"', "apart_from belongs to apart"),
+        ('rule = "apart"\ncrop = "potato"\napart_from = "garlic"\narea = 2', "has no area."),
+        ('rule = "keep"\ncrop = "potato"\nmethod = "tubers"', "a method belongs to a kind"),
+        (
+            'rule = "keep"\ncrop = "potato"\nweek = 2027-04-05\nyear = 2027',
+            "both week and year are given. Keep one of the two.",
+        ),
+        ('rule = "at least"\nfamily = "beans"\narea = 2', "haulm knows no family “beans”."),
+        ('rule = "at lest"\ncrop = "potato"\narea = 2', "at least"),
+    ],
+)
+def test_a_pin_that_says_too_much_or_too_little_is_told(
+    tmp_path: Path, keys: str, told: str
+) -> None:
+    """Each rule has its keys; what it lacks or cannot have is told with what to do."""
+    assert told in said(tmp_path, f"{SOUND}\n[[pin]]\n{keys}\n")
+
+
 @pytest.mark.parametrize("real", [True, False])
 def test_only_an_invented_garden_has_a_today_of_its_own(tmp_path: Path, *, real: bool) -> None:
     """A day that counts as today is refused in a real garden: its plans would be misdated."""

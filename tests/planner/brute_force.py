@@ -66,20 +66,47 @@ def cheapest(question: PlanQuestion) -> float:
         (s, b)
         for s in question.sowings
         for b in question.beds
-        if not any(p.rule is PinRule.FORBID and speaks_of(p, (s, b)) for p in question.pins)
+        if not any(kept_out(p, (s, b)) for p in question.pins)
     ]
     choices = product((False, True), repeat=len(patches))
     return min(
         Reckoning(question, held).cost() + changes(question, patches, held)
         for held in (list(compress(patches, choice)) for choice in choices)
+        if not any(meet(pin, held) for pin in question.pins)
     )
+
+
+def kept_out(pin: Pin, patch: Patch) -> bool:
+    """Say whether a pin alone keeps a patch out."""
+    elsewhere = pin.rule is PinRule.ONLY_IN and patch[1].id not in pin.beds
+    return (pin.rule is PinRule.FORBID or elsewhere) and speaks_of(pin, patch)
+
+
+def meet(pin: Pin, held: list[Patch]) -> bool:
+    """Say whether two patches meet in a bed that a pin keeps apart, week by week."""
+    if pin.rule is not PinRule.APART:
+        return False
+    for b in {b.id for _, b in held}:
+        for week in range(HORIZON.weeks):
+            there = [
+                s
+                for s, of in held
+                if of.id == b and s.ground_from_week <= week < s.ground_until_week
+            ]
+            first = [s for s in there if pin.what in {s.kind, s.crop, s.family}]
+            second = [s for s in there if pin.apart_from in {s.kind, s.crop, s.family}]
+            if first and second and first != second:
+                return True
+    return False
 
 
 def speaks_of(pin: Pin, patch: Patch) -> bool:
     """Say whether a pin speaks of a patch."""
     s, b = patch
     same_week = pin.sow_on is None or pin.sow_on.strftime("%G-W%V") == s.sow_on.strftime("%G-W%V")
-    return s.kind == pin.kind and (pin.bed or b.id) == b.id and same_week
+    named = pin.what in {s.kind, s.crop, s.family}
+    same_year = pin.year in {None, s.sow_on.year}
+    return named and (pin.bed or b.id) == b.id and same_week and same_year
 
 
 def changes(question: PlanQuestion, patches: list[Patch], held: list[Patch]) -> float:
@@ -114,8 +141,12 @@ class Reckoning:
             self.at_most.append((there, b.area_m2))
         exactly = [row for line in self.question.appetites for row in self._wanted(line)]
         for pin in self.question.pins:
+            pinned = [x for x, p in zip(areas, self.held, strict=True) if speaks_of(pin, p)]
+            if pin.rule is PinRule.AT_MOST:
+                self.at_most.append((dict.fromkeys(pinned, 1.0), pin.area_m2 or 0.0))
+            if pin.rule is PinRule.AT_LEAST:
+                self.at_most.append((dict.fromkeys(pinned, -1.0), -(pin.area_m2 or 0.0)))
             if pin.rule is PinRule.KEEP:
-                pinned = [x for x, p in zip(areas, self.held, strict=True) if speaks_of(pin, p)]
                 if pin.area_m2 is not None:
                     exactly.append((dict.fromkeys(pinned, 1.0), pin.area_m2))
                 elif not pinned:

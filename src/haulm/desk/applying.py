@@ -15,7 +15,7 @@ NAMED_BY = {"bed": "id", "store": "id", "eater": "name", "own_kind": "id"}
 """The key by which other parts name a part of this list."""
 
 NAMING = {
-    "bed": (("standing", "bed"), ("pin", "bed")),
+    "bed": (("standing", "bed"), ("pin", "bed"), ("pin", "beds")),
     "store": (("in_store", "place"),),
     "eater": (("away", "who"),),
     "own_kind": (
@@ -26,6 +26,7 @@ NAMING = {
         ("in_store", "kind"),
         ("price", "what"),
         ("pin", "kind"),
+        ("pin", "apart_from"),
         ("garden", "grow"),
     ),
 }
@@ -297,7 +298,7 @@ def _name(part: str, typed: Mapping[str, Any]) -> str:
     """Call a part by name, as in: the bed “Slate”."""
     if part in SINGLE_PARTS:
         return _WORDS[part]
-    keys = ("name", "id", "figure", "eat", "food", "kind", "what", "from")
+    keys = ("name", "id", "figure", "eat", "food", "kind", "crop", "family", "what", "from")
     named = next((typed[key] for key in keys if typed.get(key)), "")
     words = " or ".join(map(str, named)) if isinstance(named, list | tuple) else str(named)
     return f"{_WORDS[part]} “{words}”" if words else _WORDS[part]

@@ -258,8 +258,10 @@ def _weeks(weeks: int) -> str:
 def settled_first(
     told: Sequence[Difference], before: Plan, after: Plan, pins: Sequence[Pin]
 ) -> tuple[Difference, ...]:
-    """Put first what became of the kinds that were settled by hand; all else keeps its order."""
-    settled = {pin.kind for pin in pins}
-    then = {planting.id for planting in before.plantings if planting.kind in settled}
-    now = {planting.id for planting in after.plantings if planting.kind in settled}
+    """Put first what became of what was settled by hand; all else keeps its order."""
+    settled = {what for pin in pins for what in (pin.what, pin.apart_from)}
+    then, now = (
+        {p.id for p in plan.plantings if settled & {p.kind, p.crop, p.family}}
+        for plan in (before, after)
+    )
     return tuple(sorted(told, key=lambda one: one.before not in then and one.after not in now))

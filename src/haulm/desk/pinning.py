@@ -5,6 +5,7 @@ that keeps the new. A later choice about the same planting takes the place of an
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
@@ -127,7 +128,7 @@ def settled(
     spots = [_spot(one) for one in plantings]
     found: list[PinPart] = []
     for number, pin in enumerate(pins):
-        if _where(pin) != _spot(planting):
+        if not _of_one_planting(pin) or _where(pin) != _spot(planting):
             continue
         found.append(pin)
         follows = pins[number + 1] if number + 1 < len(pins) else None
@@ -141,7 +142,13 @@ def speaking_of(
 ) -> tuple[PinPart, ...]:
     """Give the pins that settle this planting or speak of it among others, in their order."""
     own, keep = settled(planting, pins, plantings), _keep(planting)
-    return tuple(pin for pin in pins if pin in own or _covers(pin, keep))
+    names = {planting.kind, planting.crop, planting.family}
+    return tuple(
+        pin
+        for pin in pins
+        if pin in own
+        or (_covers(pin, keep) if _of_one_planting(pin) else _names_one_of(pin, names, planting))
+    )
 
 
 def seen_mark(planting: Planting, pins: Sequence[PinPart], plantings: Iterable[Planting]) -> str:
@@ -213,7 +220,11 @@ def spots_taken(
 ) -> frozenset[Spot]:
     """Say where and when plantings are planned, or kept by hand, this one's own move aside."""
     own = settled(planting, pins, plantings)
-    kept = [pin for pin in pins if pin.get("rule") == PinRule.KEEP and pin not in own]
+    kept = [
+        pin
+        for pin in pins
+        if pin.get("rule") == PinRule.KEEP and _of_one_planting(pin) and pin not in own
+    ]
     return frozenset([*map(_spot, plantings), *map(_where, kept)])
 
 
@@ -312,9 +323,23 @@ def _moves(pin: PinPart, follows: PinPart) -> bool:
 
 def _gives_way(pin: PinPart, new: PinPart) -> bool:
     """Say whether a pin has no place beside a new one: it is at odds with it, or says no more."""
+    if not _of_one_planting(pin):
+        return False
     if new.get("rule") == PinRule.FORBID:
         return _covers(new, pin)
     return pin.get("rule") == PinRule.FORBID and _covers(pin, new)
+
+
+def _of_one_planting(pin: PinPart) -> bool:
+    """Say whether a pin keeps or forbids a kind, as a choice about one planting does."""
+    ruled = pin.get("rule") in {PinRule.KEEP, PinRule.FORBID}
+    return ruled and pin.get("kind") is not None and pin.get("year") is None
+
+
+def _names_one_of(pin: PinPart, names: AbstractSet[str], planting: Planting) -> bool:
+    """Say whether a pin names a planting's kind, crop or family on either side, in its bed."""
+    named = {pin.get(key) for key in ("kind", "crop", "family", "apart_from")}
+    return bool(named & names) and pin.get("bed") in {None, planting.bed}
 
 
 def _covers(broad: PinPart, narrow: PinPart) -> bool:

@@ -20,7 +20,6 @@ from haulm.notebook.faults import Place as Where
 from haulm.notebook.garden import Garden
 from haulm.notebook.holdings import (
     lots_from,
-    pins_from,
     prices_from,
     standing_from,
     stock_from,
@@ -28,6 +27,7 @@ from haulm.notebook.holdings import (
     tanks_from,
 )
 from haulm.notebook.own import own_from
+from haulm.notebook.settled import pins_from
 from haulm.notebook.table_lines import household_from
 from haulm.notebook.values import MONTHS
 from haulm.site.height import at_height

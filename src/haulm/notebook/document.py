@@ -15,6 +15,7 @@ from haulm.ground.records import Cover, Spot, Sun, Watered
 from haulm.household.records import Wanted
 from haulm.notebook.declaring import Part, key, part
 from haulm.notebook.own_parts import OwnFigurePart, OwnKindPart
+from haulm.notebook.settled_parts import PinPart
 from haulm.notebook.values import (
     MONTHS,
     Corner,
@@ -30,7 +31,6 @@ from haulm.notebook.values import (
     Year,
     listed,
 )
-from haulm.plan.records import PinRule
 from haulm.site.records import Soil
 
 _LISTED = BeforeValidator(listed, json_schema_input_type=Spot | tuple[Spot, ...])
@@ -336,25 +336,6 @@ class PricePart(Part):
     what: Text = key("A food (a price by the kilogram) or a kind (by the unit of stock).", "leek")
     each: Number = key("The price of one kilogram or unit.", 3.2)
     currency: Text = key("The currency.", "EUR")
-
-
-class PinPart(Part):
-    """[[pin]]: what was settled by hand, and every later plan is made around."""
-
-    rule: PinRule = key("keep (it is planted) or forbid (it is not).", "keep")
-    kind: Text = key("Which kind.", "garlic/hard-necked")
-    bed: Text | None = key("In which bed, by its id; in any when left out.", "slate", default=None)
-    method: Text | None = key("By which method; by any when left out.", "cloves", default=None)
-    week: Day | None = key(
-        "Any day of the week in which it is sown or set; in any week when left out.",
-        date(2027, 10, 18),
-        default=None,
-    )
-    area: Quantity | None = key(
-        "The ground a kept planting has, an area; as much as the plan sees fit when left out.",
-        "4 m2",
-        default=None,
-    )
 
 
 class GardenDocument(Part):

@@ -199,6 +199,16 @@ class Gathered:
         """Give the id of the crop that a word stands for; an unknown one is a fault."""
         return self._id_of(place, word, "crop", self.known.crops if self.known else None)
 
+    def family(self, place: Place, word: str) -> str:
+        """Give the id of the family that a word stands for; an unknown one is a fault."""
+        return self._id_of(place, word, "family", self.known.families if self.known else None)
+
+    def plant(self, place: Place, word: str) -> str:
+        """Give the id of the kind, crop or, failing those, family that a word stands for."""
+        known = self.known
+        all_three = {**known.families, **known.crops, **known.kinds} if known else None
+        return self._id_of(place, word, "kind, crop or family", all_three)
+
     def disease(self, place: Place, word: str) -> str:
         """Give the id of the disease that a word stands for; an unknown one is a fault."""
         return self._id_of(place, word, "disease", self.known.diseases if self.known else None)

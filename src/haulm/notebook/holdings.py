@@ -9,16 +9,13 @@ from haulm.larder.records import LotInHand, StorePlace
 from haulm.measure.units import parse_area_m2, parse_mass_kg, parse_volume_l
 from haulm.notebook.document import (
     GardenDocument,
-    PinPart,
     PricePart,
-    StandingPart,
     StorePart,
     TankPart,
 )
 from haulm.notebook.faults import Gathered, Place
 from haulm.notebook.garden import PlantingStock, Price, StandingCrop
 from haulm.notebook.names import KnownNames, one_of
-from haulm.plan.records import Pin, PinRule
 from haulm.water.figures import water_figures
 from haulm.water.records import Tank
 
@@ -112,24 +109,25 @@ def standing_from(
         place = ("standing", number)
         gathered.one_of_ours((*place, "bed"), part.bed, ids, "bed")
         kind = gathered.kind((*place, "kind"), part.kind)
-        _check_method((*place, "method"), part, gathered.methods(kind), gathered)
+        check_method((*place, "method"), (part.kind, part.method), gathered.methods(kind), gathered)
         area = gathered.above_nothing((*place, "area"), part.area, parse_area_m2)
         standing.append(StandingCrop(part.bed, kind, part.method, part.started, area or 0.0))
     _check_room(standing, {bed.id: bed.outline.area_m2 for bed in beds}, gathered)
     return tuple(standing)
 
 
-def _check_method(
+def check_method(
     place: Place,
-    part: StandingPart | PinPart,
+    typed: tuple[str, str],
     methods: frozenset[str] | None,
     gathered: Gathered,
 ) -> None:
-    """Note a method that a kind is not started by."""
-    if methods is not None and part.method not in methods:
+    """Note a method that a kind is not started by; ``typed`` are the kind and the method."""
+    kind, method = typed
+    if methods is not None and method not in methods:
         gathered.fault(
             place,
-            f"{part.kind} is not started by “{part.method}”.",
+            f"{kind} is not started by “{method}”.",
             one_of(sorted(methods)),
         )
 
@@ -170,22 +168,3 @@ def prices_from(parts: Sequence[PricePart], gathered: Gathered) -> tuple[Price, 
         gathered.not_below_nothing((*place, "each"), part.each)
         prices.append(Price(what, float(part.each), part.currency))
     return tuple(prices)
-
-
-def pins_from(document: GardenDocument, gathered: Gathered) -> tuple[Pin, ...]:
-    """Make the pins; a pin that forbids has no area, for it leaves nothing to measure."""
-    ids = [bed.id for bed in document.bed]
-    pins = []
-    for number, part in enumerate(document.pin):
-        place = ("pin", number)
-        kind = gathered.kind((*place, "kind"), part.kind)
-        if part.bed is not None:
-            gathered.one_of_ours((*place, "bed"), part.bed, ids, "bed")
-        if part.method is not None:
-            _check_method((*place, "method"), part, gathered.methods(kind), gathered)
-        if part.area is not None and part.rule is PinRule.FORBID:
-            what = "a planting that is forbidden has no area."
-            gathered.fault((*place, "area"), what, "Leave the area out, or keep the planting.")
-        area_m2 = gathered.above_nothing((*place, "area"), part.area, parse_area_m2)
-        pins.append(Pin(part.rule, kind, part.bed, part.method, part.week, area_m2))
-    return tuple(pins)

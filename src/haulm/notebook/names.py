@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from haulm.catalogue.records import Catalogue, Form, StoreKind
 from haulm.measure.near import near_names
@@ -35,6 +35,7 @@ class KnownNames:
     foods_of_kind: Mapping[str, frozenset[str]]
     foods_of_crop: Mapping[str, frozenset[str]]
     ways: tuple[Way, ...]
+    families: Mapping[str, str] = field(default_factory=dict)
     catalogue: Catalogue | None = None
 
 
@@ -64,6 +65,7 @@ def known_names(catalogue: Catalogue) -> KnownNames:
             for keeping in giving.keeping
             for store in keeping.stores
         ),
+        families=spellings((one.id, one.name) for one in catalogue.families.values()),
         catalogue=catalogue,
     )
 

@@ -26,7 +26,7 @@ from haulm.planner.breaks import broken_rules
 from haulm.planner.build import Built
 from haulm.planner.dive import Draft
 from haulm.planner.food_tables import rule_for_lot
-from haulm.planner.pin_words import idle_pins
+from haulm.planner.pin_words import clashes_told, idle_pins
 from haulm.planner.question import PlanQuestion
 from haulm.planner.rules.hours import MINUTES_AN_HOUR
 from haulm.planner.serving import serves_by_sowing
@@ -76,7 +76,7 @@ def answer(tables: Tables, built: Built, draft: Draft, report: SolverReport) -> 
             hours,
         ),
         solver=report,
-        findings=tuple(_findings(question)),
+        findings=(*_findings(question), *clashes_told(tables)),
     )
 
 
@@ -100,7 +100,7 @@ def _plantings(tables: Tables, draft: Draft, taken: Taken, scarce: Worth) -> dic
         crop = ground.sowings[s].crop
         counts[crop] += 1
         area = float(taken.area_m2[key]) if key >= 0 else float(ground.fixed_m2[s])
-        bounds = bounds_of(tables, scarce, key, area) if key >= 0 else ()
+        bounds = bounds_of(tables, scarce, key, taken.area_m2) if key >= 0 else ()
         plantings[key] = writer.write(f"{crop}-{counts[crop]}", (s, b), area, bounds)
     return plantings
 

@@ -38,7 +38,7 @@ from haulm.planner.audit_larder import (
     check_store_space,
 )
 from haulm.planner.audit_perennials import check_lasting_food, check_lasting_ground
-from haulm.planner.audit_pins import check_forbidden, check_kept
+from haulm.planner.audit_pins import check_apart, check_at_most, check_forbidden, check_kept
 from haulm.planner.audit_rest import check_rest
 from haulm.planner.audit_table import (
     check_helpings,
@@ -86,6 +86,8 @@ CHECKS = (
     check_work,
     check_hours,
     check_forbidden,
+    check_at_most,
+    check_apart,
     check_kept,
     check_cost,
     check_solver,

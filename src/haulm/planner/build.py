@@ -11,6 +11,7 @@ from haulm.planner.rules.ground import ground
 from haulm.planner.rules.harvest import harvest
 from haulm.planner.rules.hours import hours
 from haulm.planner.rules.keeping import keeping
+from haulm.planner.rules.limit import apart, limit
 from haulm.planner.rules.nursery import nursery
 from haulm.planner.rules.patch_size import patch_size
 from haulm.planner.rules.pin import pin
@@ -52,6 +53,7 @@ def build_areas(tables: Tables, spread_over: Flags | None = None) -> Built:
         (P) the pairs used, where they are known: then *spread* is laid on as well.
     """
     model, columns = lay_areas(tables)
+    limit(model, tables, columns)
     if spread_over is not None:
         spread_of(model, tables, columns, spread_over)
     return Built(model.seal(), columns)
@@ -60,8 +62,10 @@ def build_areas(tables: Tables, spread_over: Flags | None = None) -> Built:
 def build_choices(tables: Tables) -> Chosen:
     """Build the whole model, every rule in it."""
     model, columns = lay_areas(tables)
+    limit(model, tables, columns)
     used = patch_size(model, tables, columns)
     broken = rotation(model, tables, columns, used)
+    apart(model, tables, used)
     laid = spread(model, tables, columns, used)
     return Chosen(model.seal(), columns, used, broken, laid)
 

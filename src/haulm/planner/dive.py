@@ -92,7 +92,7 @@ class Diver:
             area = self._areas(cost, nothing, ground.most_m2, priced=True)
             slope = self._charge / np.maximum(area, floor * ground.least_m2)
             rotation = self._rotation(area > HALF * ground.least_m2)
-        pinned = place(ground, self._tables.kept, area)
+        pinned = place(ground, self._tables.kept, area, self._tables.limits)
         for number, step in enumerate(STEPS):
             firm = self._firm(area, step, pinned)
             unsown = 0.0 if number >= len(STEPS) - LAST_STEPS else CLEARED
@@ -108,7 +108,7 @@ class Diver:
     def again(self) -> Draft:
         """Plant the plan before this one again, as far as it can be, and thin it out."""
         area = self._tables.earlier_m2
-        pinned = place(self._tables.ground, self._tables.kept, area)
+        pinned = place(self._tables.ground, self._tables.kept, area, self._tables.limits)
         return self._thinned(self.polish(self._firm(area, HALF, pinned)))
 
     def _thinned(self, draft: Draft) -> Draft:
@@ -168,6 +168,9 @@ class Diver:
         ground = self._tables.ground
         small = draft.area_m2 <= ground.least_m2 + CLEARED
         still = draft.used & (self._barred | (self._pinned & small))
+        for kept in self._tables.kept:
+            if draft.area_m2[kept.pairs].sum() <= kept.settled_m2 + CLEARED:
+                still[kept.pairs] = draft.used[kept.pairs]
         solution = self._program.solve(
             self._cost + self._rotation(draft.used),
             np.where(still, draft.area_m2, np.where(draft.used, ground.least_m2, 0.0)),
@@ -198,7 +201,8 @@ class Diver:
         """
         ground = self._tables.ground
         left = ground.clique_free_m2.copy()
-        firm = pinned > 0
+        held = pinned > 0
+        firm = held.copy()
         for pair in np.nonzero(firm)[0]:
             left[self._cliques_of[pair]] -= pinned[pair]
         wanted = np.nonzero((area >= share * ground.least_m2) & ~firm & ~self._barred)[0]
@@ -207,4 +211,4 @@ class Diver:
             if (left[cliques] >= least - CLEARED).all():
                 left[cliques] -= least
                 firm[pair] = True
-        return firm
+        return self._tables.limits.within(firm, ground.least_m2, area, held)

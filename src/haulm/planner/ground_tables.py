@@ -3,12 +3,14 @@
 from collections import defaultdict
 from dataclasses import dataclass
 from itertools import pairwise
+from math import inf
 
 import numpy as np
 
 from haulm.growing.records import Sowing
+from haulm.plan.records import PinRule
 from haulm.planner.arrays import Floats, Ints
-from haulm.planner.pins import asked_m2, forbidden, keeping, matches
+from haulm.planner.pins import asked_m2, asking, forbidden, left_m2, matches, speaks_of
 from haulm.planner.question import BedGround, PlanQuestion
 from haulm.planner.rules.closed_beds import open_to
 from haulm.planner.rules.least_patch import least_patch_m2
@@ -79,9 +81,12 @@ def useful_ground(question: PlanQuestion, useful_m2: Floats) -> GroundTables:
     useful_m2
         (sowings) largest useful area [m²]; 0 drops the sowing, unless a pin keeps it.
     """
-    pinned = [(pin, asked_m2(question, pin)) for _, pin in keeping(question)]
-    kinds = {pin.kind for pin, asked in pinned if asked > 0}
-    kept = [i for i, s in enumerate(question.sowings) if useful_m2[i] > 0 or s.kind in kinds]
+    pinned = [(pin, asked_m2(question, pin)) for _, pin in asking(question)]
+    kept = [
+        index
+        for index, sowing in enumerate(question.sowings)
+        if useful_m2[index] > 0 or any(a > 0 and speaks_of(pin, sowing) for pin, a in pinned)
+    ]
     sowings = tuple(question.sowings[index] for index in kept)
     standing = tuple(stand.sowing for stand in question.standing)
     everything = sowings + standing
@@ -108,6 +113,7 @@ def useful_ground(question: PlanQuestion, useful_m2: Floats) -> GroundTables:
     for row, (s, b) in enumerate(pairs):
         by_hand = [a for pin, a in pinned if matches(pin, sowings[s], question.beds[b].id)]
         useful[row] = max(useful[row], *by_hand, 0.0)
+        useful[row] = min(useful[row], _most_m2(question, sowings[s], question.beds[b].id))
     fixed_bed = np.array(
         [-1] * len(sowings) + [bed_at[stand.bed] for stand in question.standing], dtype=np.int64
     )
@@ -137,6 +143,12 @@ def useful_ground(question: PlanQuestion, useful_m2: Floats) -> GroundTables:
         in_clique=cliques[3],
         of_pair=cliques[4],
     )
+
+
+def _most_m2(question: PlanQuestion, sowing: Sowing, bed: str) -> float:
+    """Give what the pins with a most leave to a sowing in a bed [m²]."""
+    most = [pin for pin in question.pins if pin.rule is PinRule.AT_MOST]
+    return min((left_m2(question, pin) for pin in most if matches(pin, sowing, bed)), default=inf)
 
 
 def _year(question: PlanQuestion, sowing: Sowing) -> int:

@@ -1,18 +1,20 @@
 """Settling pins: before anything is weighed, how much of what was pinned can be kept at all.
 
-Beds, what stands on them and the smallest patches are all that can hinder a pin for which there is
-a sowing. Each pin keeps as much as it can beside those before it, so that where two ask for one
-piece of ground, the one named first has it; a later pin takes nothing from an earlier one.
+Beds, what stands on them, the smallest patches and the limits set by hand are all that can hinder a
+pin for which there is a sowing. Limits hold first: planting nothing keeps them. Each pin that asks
+then has as much as it can beside those before it, so that where two ask for one piece of ground,
+the one named first has it; a later pin takes nothing from an earlier one.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from haulm.planner.arrays import Floats, Ints
 from haulm.planner.assembler import Assembler, Entries
 from haulm.planner.ground_tables import GroundTables
-from haulm.planner.pins import asked_m2, keeping, matches
+from haulm.planner.limits import Limits, lay_apart, lay_caps, pairs_of
+from haulm.planner.pins import asked_m2, asking
 from haulm.planner.program import solve_whole
 from haulm.planner.question import PlanQuestion
 from haulm.planner.stopping import Manner
@@ -31,7 +33,7 @@ HALF = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """A pin that keeps, and what of it can be kept.
+    """A pin that asks for ground, and what of it can be kept.
 
     Attributes
     ----------
@@ -42,7 +44,7 @@ class Kept:
     settled_m2
         What the plan holds of it beside what stands; no more where ``exact`` [m²].
     exact
-        Whether a size was named.
+        Whether it asks for just so much, and not for at least so much.
     """
 
     number: int
@@ -51,36 +53,28 @@ class Kept:
     exact: bool
 
 
-def settle(question: PlanQuestion, ground: GroundTables) -> tuple[Kept, ...]:
-    """Find what can be kept of every pin that keeps, each beside those before it.
+def settle(question: PlanQuestion, ground: GroundTables, limits: Limits) -> tuple[Kept, ...]:
+    """Find what can be kept of every pin that asks for ground, each beside those before it.
 
     A pin that is met by what stands, or that no pair matches, is not among them.
     """
     settled: tuple[Kept, ...] = ()
     area_m2 = np.zeros(len(ground.pair_sowing))
-    for number, pin in keeping(question):
+    for number, pin in asking(question):
         asked = asked_m2(question, pin)
-        pairs = np.array(
-            [
-                pair
-                for pair, (s, b) in enumerate(zip(ground.pair_sowing, ground.pair_bed, strict=True))
-                if matches(pin, ground.sowings[s], ground.beds[b].id)
-            ],
-            dtype=np.int64,
-        )
+        pairs = pairs_of(pin, ground)
         if asked <= 0 or len(pairs) == 0:
             continue
-        exact = pin.area_m2 is not None
-        wish = asked if exact else float(ground.least_m2[pairs].min())
-        wanted = Kept(number, pairs, wish, exact)
-        spare = _spare_pair(ground, settled, wanted, area_m2)
+        wish = float(ground.least_m2[pairs].min()) if pin.area_m2 is None else asked
+        wanted = Kept(number, pairs, wish, pin.exact)
+        spare = None if limits.any else _spare_pair(ground, settled, wanted, area_m2)
         if spare is None:
-            area_m2 = _areas(ground, settled, wanted)
+            area_m2 = _areas(ground, settled, wanted, limits)
         else:
             area_m2[spare] = wish
         held = float(area_m2[pairs].sum())
-        near = abs(held - wish) <= CLOSE_M2 if exact else held >= wish - CLOSE_M2
-        settled = (*settled, Kept(number, pairs, wish if near else held, exact))
+        near = abs(held - wish) <= CLOSE_M2 if pin.exact else held >= wish - CLOSE_M2
+        settled = (*settled, replace(wanted, settled_m2=wish if near else held))
     return settled
 
 
@@ -103,7 +97,7 @@ def _spare_pair(
     return None
 
 
-def place(ground: GroundTables, kept: tuple[Kept, ...], wish_m2: Floats) -> Floats:
+def place(ground: GroundTables, kept: tuple[Kept, ...], wish_m2: Floats, limits: Limits) -> Floats:
     """Choose pairs that hold the pins, in few patches; give (P) their areas [m²].
 
     Parameters
@@ -112,14 +106,18 @@ def place(ground: GroundTables, kept: tuple[Kept, ...], wish_m2: Floats) -> Floa
         The ground's tables, and the pins as settled.
     wish_m2
         (P) areas of another plan: the pairs it uses are taken sooner [m²].
+    limits
+        The limits set by hand.
     """
-    return _areas(ground, kept, None, 1.0 - LIKED * np.minimum(1.0, wish_m2 / ground.least_m2))
+    cost = 1.0 - LIKED * np.minimum(1.0, wish_m2 / ground.least_m2)
+    return _areas(ground, kept, None, limits, cost)
 
 
 def _areas(
     ground: GroundTables,
     held: tuple[Kept, ...],
     wanted: Kept | None,
+    limits: Limits,
     patch_cost: Floats | None = None,
 ) -> Floats:
     """Give (P) areas that hold some pins and come as near as can be to one more."""
@@ -130,7 +128,10 @@ def _areas(
     pairs = np.unique(np.concatenate([each.pairs for each in kept]))
     cost = np.zeros(len(pairs)) if patch_cost is None else patch_cost[pairs]
     model = Assembler()
-    area, used = _lay_patches(model, ground, pairs, cost)
+    area, used = lay_patches(model, ground, pairs, cost)
+    here = limits.of_pairs(pairs)
+    lay_caps(model, here, area)
+    lay_apart(model, here, used)
     slack = np.array([np.inf if each is wanted else SLACK_M2 for each in kept])
     exact = np.array([each.exact for each in kept])
     short = model.columns(len(kept), cost=1.0, upper=slack)
@@ -150,7 +151,7 @@ def _areas(
     return area_m2
 
 
-def _lay_patches(
+def lay_patches(
     model: Assembler, ground: GroundTables, pairs: Ints, cost: Floats
 ) -> tuple[Ints, Ints]:
     """Lay the columns of area and use of some pairs, their sizes, and the ground they share."""

@@ -7,9 +7,11 @@ import numpy as np
 from haulm.catalogue.records import Role
 from haulm.measure.errors import LabelsDifferError
 from haulm.planner.arrays import Floats, Ints
+from haulm.planner.clashes import Clash, clashes
 from haulm.planner.earlier import earlier_m2, patch_prices, staying_price
 from haulm.planner.food_tables import FoodTables, tabulate_food
 from haulm.planner.ground_tables import GroundTables, useful_ground
+from haulm.planner.limits import Limits, limits_of
 from haulm.planner.question import PlanQuestion, SeedBack
 from haulm.planner.settle import Kept, settle
 
@@ -27,8 +29,9 @@ class SeedNeed:
 class Tables:
     """The question, tabulated. Sowings are counted as in ``ground.sowings``.
 
-    ``kept`` are the pins that keep, as far as they can be kept; ``earlier_m2`` (P) is the area of
-    each pair in the plan before.
+    ``kept`` are the pins that ask for ground, as far as they can be kept, and ``limits`` those
+    that limit it; ``clashes`` the pins that cannot all be kept; ``earlier_m2`` (P) is the
+    area of each pair in the plan before.
     """
 
     question: PlanQuestion
@@ -36,6 +39,8 @@ class Tables:
     food: FoodTables
     seed_needs: tuple[SeedNeed, ...]
     kept: tuple[Kept, ...]
+    limits: Limits
+    clashes: tuple[Clash, ...]
     earlier_m2: Floats
 
     @property
@@ -66,6 +71,8 @@ def tabulate(question: PlanQuestion) -> Tables:
     considered = tabulate_food(question, question.sowings)
     ground = useful_ground(question, _useful_m2(question, considered))
     chosen = ground.sowings[: ground.chosen_count]
+    limits = limits_of(question, ground)
+    kept = settle(question, ground, limits)
     needs = []
     for seed in question.seed_back:
         asked: dict[int, list[int]] = {}
@@ -78,7 +85,9 @@ def tabulate(question: PlanQuestion) -> Tables:
         ground=ground,
         food=tabulate_food(question, ground.sowings),
         seed_needs=tuple(needs),
-        kept=settle(question, ground),
+        kept=kept,
+        limits=limits,
+        clashes=clashes(question, kept),
         earlier_m2=earlier_m2(question, ground),
     )
 

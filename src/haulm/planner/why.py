@@ -91,12 +91,12 @@ def worth(tables: Tables, built: Built, solution: Solution) -> Worth:
     )
 
 
-def bounds_of(tables: Tables, scarce: Worth, pair: int, area_m2: float) -> tuple[Bound, ...]:
-    """Say what held one planting at its size."""
+def bounds_of(tables: Tables, scarce: Worth, pair: int, area_m2: Floats) -> tuple[Bound, ...]:
+    """Say what held one planting at its size; ``area_m2`` (P) is the plan's ground."""
     question, ground = tables.question, tables.ground
     sowing = ground.sowings[ground.pair_sowing[pair]]
     bed = ground.beds[ground.pair_bed[pair]]
-    found = list(bound_by_hand(tables, pair))
+    found = list(bound_by_hand(tables, pair, area_m2))
     cliques = ground.in_clique[ground.of_pair == pair]
     tight = cliques[scarce.ground[cliques] > TELLING]
     if len(tight):
@@ -126,7 +126,7 @@ def bounds_of(tables: Tables, scarce: Worth, pair: int, area_m2: float) -> tuple
         when = stretch(question, min(full), max(full))
         value = float(max(scarce.cells[full]))
         found.append(Bound(NURSERY.name, f"the trays are full {when}", "cell", value))
-    if area_m2 <= ground.least_m2[pair] + AT_LIMIT:
+    if area_m2[pair] <= ground.least_m2[pair] + AT_LIMIT:
         found.append(Bound(PATCH_SIZE.name, "it is the smallest patch worth having"))
     if not found:
         found.append(Bound(APPETITE.name, "it gives what the table will take; more would be left"))

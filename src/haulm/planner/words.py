@@ -1,6 +1,6 @@
 """How the planner words things: months, kilograms and names, rounded for reading only."""
 
-from haulm.measure.units import FOOT_M, show_area, show_mass, show_volume
+from haulm.measure.units import FOOT_M, Units, show_area, show_mass, show_volume
 from haulm.planner.question import PlanQuestion
 
 MONTHS = (
@@ -34,7 +34,12 @@ def weight(question: PlanQuestion, kilograms: float) -> str:
 
 def area(question: PlanQuestion, square_metres: float) -> str:
     """Write an area as it is pegged out, to a tenth of a square metre or a hundredth."""
-    if question.units == "us":
+    return pegged(question.units, square_metres)
+
+
+def pegged(units: Units, square_metres: float) -> str:
+    """Write an area as it is pegged out, in the units it is to be read in."""
+    if units == "us":
         return show_area(square_metres, "us")
     places = 1 if square_metres >= WHOLE_FROM else 2
     return f"{square_metres:.{places}f} m²"

@@ -30,6 +30,7 @@ NURSERY = Rule("nursery", "Trays hold no more cells than there is room for.")
 HOURS = Rule("hours", "No week asks more hours than the household gives.")
 STORE_SPACE = Rule("store space", "No store holds more than it has room for.")
 PIN = Rule("pin", "What is kept by hand is planted, and what is forbidden is not.")
+LIMIT = Rule("limit", "What is limited by hand stays within its most, and apart from the other.")
 
 RULES = (
     APPETITE,
@@ -47,4 +48,5 @@ RULES = (
     HOURS,
     STORE_SPACE,
     PIN,
+    LIMIT,
 )

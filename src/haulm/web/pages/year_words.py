@@ -9,8 +9,8 @@ from haulm.desk.pinning import Against, BedOffer, PinPart
 from haulm.desk.plans import Made
 from haulm.desk.year_drawings import main_expects, main_ready
 from haulm.growing.records import Sowing
-from haulm.measure.sentences import capital
-from haulm.plan.records import Bound, Pin, PinRule, Plan, Planting
+from haulm.measure.sentences import capital, listed
+from haulm.plan.records import ASKING, Bound, Pin, PinRule, Plan, Planting
 from haulm.sheets.bundle import SheetBundle
 from haulm.web.reader import Reader
 from haulm.web.words import gettext as _
@@ -157,10 +157,10 @@ def pin_rows(
     return [
         {
             "mark": mark_of(part),
-            "rule": _("kept") if pin.rule is PinRule.KEEP else _("not planted"),
-            "kind": capital(made.names.get(pin.kind, pin.kind)),
-            "bed": _("in any bed") if pin.bed is None else made.names.get(pin.bed, pin.bed),
-            "week": _("in any week") if pin.sow_on is None else _week(pin, reader),
+            "rule": _rule(pin, made),
+            "kind": capital(made.names.get(pin.what, pin.what)),
+            "bed": _bed(pin, made),
+            "week": _week(pin, reader),
             "method": pin.method or _("in any way"),
             "area": _area(pin, reader),
         }
@@ -168,12 +168,34 @@ def pin_rows(
     ]
 
 
+def _rule(pin: Pin, made: Made) -> str:
+    """Say what a pin does, in a word or few."""
+    other = pin.apart_from or ""
+    return {
+        PinRule.KEEP: _("kept"),
+        PinRule.AT_LEAST: _("at least"),
+        PinRule.AT_MOST: _("at most"),
+        PinRule.FORBID: _("not planted"),
+        PinRule.ONLY_IN: _("there alone"),
+        PinRule.APART: _("never in one bed with %(other)s at one time")
+        % {"other": made.names.get(other, other)},
+    }[pin.rule]
+
+
+def _bed(pin: Pin, made: Made) -> str:
+    if pin.beds:
+        return listed([made.names.get(bed, bed) for bed in pin.beds])
+    return _("in any bed") if pin.bed is None else made.names.get(pin.bed, pin.bed)
+
+
 def _week(pin: Pin, reader: Reader) -> str:
-    return reader.day(pin.sow_on) if pin.sow_on else ""
+    if pin.year is not None:
+        return _("in %(year)s") % {"year": pin.year}
+    return _("in any week") if pin.sow_on is None else reader.day(pin.sow_on)
 
 
 def _area(pin: Pin, reader: Reader) -> str:
-    if pin.rule is PinRule.FORBID:
+    if pin.rule not in {*ASKING, PinRule.AT_MOST}:
         return ""
     return _("as the plan sees fit") if pin.area_m2 is None else reader.area(pin.area_m2)
 

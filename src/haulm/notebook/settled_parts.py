@@ -1,0 +1,44 @@
+"""What is settled by hand, as typed."""
+
+from datetime import date
+
+from haulm.notebook.declaring import Part, key
+from haulm.notebook.values import Day, Quantity, Text, Texts, Year
+from haulm.plan.records import PinRule
+
+
+class PinPart(Part):
+    """[[pin]]: what was settled by hand, and every later plan is made around."""
+
+    rule: PinRule = key(
+        "keep (it is planted), at least, at most, forbid (it is not planted), only in (in these "
+        "beds alone) or apart (never in one bed at one time).",
+        "at least",
+    )
+    kind: Text | None = key(
+        "Which kind. Name a kind, a crop or a family.", "garlic/hard-necked", default=None
+    )
+    crop: Text | None = key("Or which crop, all its kinds together.", "potato", default=None)
+    family: Text | None = key("Or which family.", "onion family", default=None)
+    bed: Text | None = key("In which bed, by its id; in any when left out.", "slate", default=None)
+    beds: Texts | None = key("Only in: the beds, by their ids.", ["slate", "sill"], default=None)
+    method: Text | None = key(
+        "By which of the kind's methods; by any when left out.", "cloves", default=None
+    )
+    week: Day | None = key(
+        "Any day of the week in which it is sown or set; in any week when left out.",
+        date(2027, 10, 18),
+        default=None,
+    )
+    year: Year | None = key(
+        "Or the calendar year in which it is sown or set; in any when left out.",
+        2027,
+        default=None,
+    )
+    area: Quantity | None = key(
+        "The ground a kept planting has, an area; as much as the plan sees fit when left out. At "
+        "least, at most: the ground of all of it together.",
+        "4 m2",
+        default=None,
+    )
+    apart_from: Text | None = key("Apart: the other kind, crop or family.", "tomato", default=None)
