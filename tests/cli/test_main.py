@@ -15,6 +15,7 @@ VERBS = (
     "money",
     "nourish",
     "plan",
+    "pin",
     "why",
     "forecast",
     "certainty",

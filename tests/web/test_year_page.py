@@ -253,3 +253,42 @@ def test_names_are_written_as_names_whatever_they_hold(
     text = visit.get(address(planting_of(plan, "onion"))).text
     assert "<b>" not in text
     assert "&lt;b&gt;" in text
+
+
+def test_so_much_of_a_crop_is_settled_and_stands_in_the_list(
+    visit: TestClient, planned: Path
+) -> None:
+    """A form settles three square metres of garlic at least; the list says it, and it can go."""
+    typed = {"rule": "at least", "what": "garlic", "area": "3 m2", "beds": "north", "year": "2027"}
+    told = words(visit.post("/year/by-hand", data=typed).text)
+    assert pins(planned)[-1] == {
+        "rule": "at least", "crop": "garlic", "area": "3 m2", "bed": "north", "year": 2027
+    }  # fmt: skip
+    assert "Garlic at least North in 2027 in any way 3 m²" in told
+    visit.post("/year/let-go", data={"seen": mark_of(pins(planned)[-1])})
+    assert pins(planned) == []
+
+
+def test_some_beds_alone_and_apart_are_settled_by_forms(visit: TestClient, planned: Path) -> None:
+    """Two ticked beds are two beds; what is kept apart is listed with what it is kept from."""
+    visit.post("/year/by-hand", data={"rule": "only in", "what": "leek", "beds": ["north"]})
+    both = {"rule": "apart", "what": "onion", "apart_from": "leek"}
+    told = words(visit.post("/year/by-hand", data=both).text)
+    assert pins(planned) == [
+        {"rule": "only in", "crop": "leek", "beds": "north"},
+        {"rule": "apart", "crop": "onion", "apart_from": "leek"},
+    ]
+    assert "Onion never in one bed with leek at one time" in told
+    assert "Leek there alone North" in told
+
+
+def test_a_rule_that_lacks_something_is_told_and_nothing_is_written(
+    visit: TestClient, planned: Path
+) -> None:
+    """At least without an area is refused, and what was typed stands in the form still."""
+    typed = {"rule": "at least", "what": "leek", "area": "", "year": "2028"}
+    answer = visit.post("/year/by-hand", data=typed)
+    assert answer.status_code == 422
+    assert "at least how much is not said." in words(answer.text)
+    assert 'value="2028"' in answer.text
+    assert pins(planned) == []

@@ -11,6 +11,7 @@ import typer
 from rich.console import Console
 
 from haulm.cli import (
+    by_hand,
     show,
     show_crops,
     show_forecast,
@@ -54,6 +55,7 @@ app = typer.Typer(
 )
 app.add_typer(weather_app, name="weather")
 app.add_typer(dates_app)
+app.command()(by_hand.pin)
 INTERRUPTED = 130
 """The exit code of what was stopped from the keyboard, as shells have it."""
 crops_help = "A crop, kind or food; leave it out to list them all."

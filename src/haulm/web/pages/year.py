@@ -23,6 +23,7 @@ from haulm.desk.pinning import (
     weeks_on_offer,
 )
 from haulm.desk.plans import Made, find_planting
+from haulm.desk.settling import PinWish, plant_names, settle_pin
 from haulm.desk.year_drawings import WEEK_PX, families_in, key_marks, now_px, opened, strips
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
@@ -95,6 +96,25 @@ def let_go(request: Request, form: Form) -> Response:
     shelf = shelf_of(request)
     change_garden(shelf.garden.path, [Change(PIN, form.text("seen"), None)], shelf.now())
     return go("/year", _("Let go. The next plan is free to choose there."), undo=True)
+
+
+def settle_more(request: Request, form: Form) -> Response:
+    """Settle by hand what is about no single planting: so much of a crop, some beds alone."""
+    shelf = shelf_of(request)
+    wish = PinWish(
+        rule=form.text("rule"),
+        what=form.text("what"),
+        area=form.text("area"),
+        beds=form.texts("beds"),
+        year=form.text("year"),
+        apart_from=form.text("apart_from"),
+    )
+    try:
+        settle_pin(shelf.garden.path, wish, shelf.now())
+    except FaultsFoundError as error:
+        return _shown(request, typed=form, found=error.findings)
+    told = _("Settled. It holds for every plan made from now on: plan again around it.")
+    return go("/year", told, undo=True)
 
 
 def _chosen(request: Request, planting: Planting, form: Form) -> tuple[Choice, str]:
@@ -190,9 +210,22 @@ def _shown(
         shown_bed=_shown_bed(request, bundle, planting),
         rows=planting_rows(bundle, reader),
         pins=pin_rows(garden.opened.garden.pins, garden.parts[PIN], made, reader),
+        more=_more(request, typed, found) if planting is None else None,
         opened=_opened(request, bundle, made, planting, found) if planting else None,
         typed=typed.text("value") if typed and typed.text("choice") == Choice.AREA else None,
     )
+
+
+def _more(request: Request, typed: Form | None, found: Sequence[Finding]) -> Mapping[str, Any]:
+    """Gather what the forms show that settle more than one planting."""
+    opened = shelf_of(request).garden.opened
+    return {
+        "plants": plant_names(opened.garden, opened.catalogue),
+        "beds": [(bed.id, bed.name) for bed in opened.garden.beds],
+        "typed": typed.as_dict() if typed else {},
+        "ticked": typed.texts("beds") if typed else (),
+        "faults": found,
+    }
 
 
 def _opened(
@@ -249,6 +282,7 @@ def _not_there(request: Request, error: FaultsFoundError) -> Response:
 
 routes = [
     Route("/year", show),
+    Route("/year/by-hand", with_form(settle_more), methods=["POST"]),
     Route("/year/let-go", with_form(let_go), methods=["POST"]),
     Route("/year/{planting}", open_planting),
     Route("/year/{planting}/settle", with_form(settle_by_hand), methods=["POST"]),
