@@ -101,6 +101,7 @@ def table_lines() -> st.SearchStrategy[Raw]:
             "wanted": st.sampled_from([*map(str, Wanted)]),
             "priority": st.integers(1, 5),
             "grow_share": shares,
+            "certainty": st.sampled_from([5, 6.5, 8, 9, 9.5]),
         },
     )
     return st.builds(lambda *raws: raws[0] | raws[1] | raws[2], rest, how_much, seasons)

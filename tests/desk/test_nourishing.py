@@ -113,8 +113,13 @@ def test_without_a_plan_it_is_said(unplanned: Path) -> None:
 
 
 def test_a_plan_made_sure_says_of_how_many_years_it_holds(made: Made) -> None:
-    """What a plan for eight years in ten covers is told as that, not as a middle year's."""
-    sure = replace(made.plan, certainty=Certainty(0.8, ()))
+    """What a plan for eight years in ten covers is told as that, not as a middle year's; where one
+    line of its table is of means, all of it is told of a middle year.
+    """
+    lines = {row.line: 0.8 for row in made.plan.table}
+    sure = replace(made.plan, certainty=Certainty(tuple(lines.items()), ()))
+    partly = replace(made.plan, certainty=Certainty((), ()))
+    assert nourished(partly, made.garden, made.catalogue).certainty is None
     assert nourished(sure, made.garden, made.catalogue).certainty == 0.8
     assert nourished(made.plan, made.garden, made.catalogue).certainty is None
     assert when(nourished(sure, made.garden, made.catalogue)) == "At least, 8 years in ten"

@@ -76,6 +76,33 @@ def test_a_sound_garden_is_read_without_a_word(tmp_path: Path) -> None:
     assert garden.household.hours_week == (5.0,) * 12
 
 
+def test_certainty_is_told_in_years_of_ten(tmp_path: Path) -> None:
+    """A garden may ask to be sure 8 years in 10, and surer of a line; untold, it asks nothing."""
+    path = tmp_path / "garden.toml"
+    path.write_text(SOUND, encoding="utf-8")
+    untold = read_garden_toml(path, KNOWN)[0].household
+    assert (untold.certainty, untold.table[0].certainty) == (None, None)
+    surer = SOUND.replace("[place]", "certainty = 8\n\n[place]").replace(
+        "[[table]]", "[[table]]\ncertainty = 9.5"
+    )
+    path.write_text(surer, encoding="utf-8")
+    told = read_garden_toml(path, KNOWN)[0].household
+    assert (told.certainty, told.table[0].certainty) == (0.8, 0.95)
+
+
+def test_nobody_can_promise_ten_years_in_ten(tmp_path: Path) -> None:
+    """A certainty out of reach, of the garden or of a line, is refused with what could be asked."""
+    wrong = SOUND.replace("[place]", "certainty = 10\n\n[place]").replace(
+        "[[table]]", "[[table]]\ncertainty = 4"
+    )
+    lines = said(tmp_path, wrong).splitlines()
+    assert [line.split(": ")[1] for line in lines] == [
+        "garden.toml, [garden] certainty",
+        "garden.toml, [[table]] 1, certainty",
+    ]
+    assert all("Write 5 to 9.5" in line for line in lines)
+
+
 @pytest.mark.parametrize("case", FAULTY.values(), ids=FAULTY.keys())
 def test_a_fault_says_where_and_what_and_how_to_mend_it(
     tmp_path: Path, case: dict[str, str]

@@ -1,42 +1,68 @@
 """Plan for a chosen certainty: so much ground to each food that its promise holds in bad years."""
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
-from pathlib import Path
+from statistics import NormalDist
 
 from haulm.desk.living import Setting, odds_in, setting_for
-from haulm.desk.opening import Opened, open_garden
-from haulm.desk.question import ask
-from haulm.forecast.records import PlanOdds
+from haulm.desk.opening import Opened
+from haulm.forecast.records import PlanOdds, Promise
 from haulm.forecast.rules import forecast_rules
-from haulm.forecast.safety import counted_share, recounted, yield_spread
-from haulm.growing.records import Sowing, SowingFood
-from haulm.measure.errors import FaultsFoundError
-from haulm.measure.findings import Finding
-from haulm.measure.weeks import WEEKS_A_YEAR, Horizon
-from haulm.plan.records import Certainty, Plan, Planting
-from haulm.planner.make import make_plan
-from haulm.planner.question import Effort, PlanQuestion, Watcher
+from haulm.forecast.safety import SURE, counted_share, recounted, yield_spread
+from haulm.measure.errors import InterruptedPlanError
+from haulm.measure.findings import Finding, Grade
+from haulm.measure.weeks import WEEKS_A_YEAR
+from haulm.notebook.table_lines import LEAST_YEARS_IN_10, MOST_YEARS_IN_10
+from haulm.plan.records import Held, Plan
+from haulm.planner.counted import (
+    FoodYear,
+    Shares,
+    all_sowings,
+    food_year,
+    sure_foods,
+    sure_lines,
+    year_of,
+)
+from haulm.planner.make import make_counted, make_plan
+from haulm.planner.question import (
+    Before,
+    Effort,
+    PlanQuestion,
+    Progress,
+    StopPlanningError,
+    Watcher,
+)
 from haulm.planner.solve import EFFORTS
 
-ROUNDS, REPEATS = 4, 2
+ROUNDS, REPEATS = 5, 3
 """How often the shares counted on are set anew before a plan is made in earnest, and after."""
 
-NEAR_ENOUGH = 0.03
-"""A promise this near to the certainty wanted is left alone [1]: twice what a trial can tell."""
+AIM = 0.01
+"""How much surer than asked a promise is aimed at [1], since a trial can flatter by so much."""
+NEAR_ENOUGH = 0.04
+"""A promise surer than asked by no more than this is left alone [1]."""
 
-TRIAL_SEASONS, FRESH_SEASONS = 1000, 4000
+ROUND_SEASONS, REPEAT_SEASONS, FRESH_SEASONS = 1000, 2000, 4000
+SEARCH_RUNS, FRESH_RUNS = 400, 1000
+"""Runs of weather those seasons have, where the record is too short to give its own years."""
+
 FRESH = 1_000_003
 """What is added to the seed for the seasons that the plan never saw."""
 
-LEAST_CERTAIN, MOST_CERTAIN = 0.5, 0.95
-"""Between these a plan can be made for a certainty [1]; a thousand seasons tell little beyond."""
+LEAST_CERTAIN, MOST_CERTAIN = LEAST_YEARS_IN_10 / 10, MOST_YEARS_IN_10 / 10
+"""Between these a plan can be made for a certainty [1]."""
 
+SAMPLING_ERRORS = 2
+"""A promise short of its certainty by more standard errors than this is told not to hold."""
 
-FoodYear = tuple[str, int]
-"""A food, and the year of the plan in which it is lifted."""
+SEARCHED, MADE = 0.35, 0.85
+"""The share of the way that is done when the shares are found, and when the plan is made [1]."""
+
+SEARCHING = "finding how much may be counted on"
+TRYING = "trying the plan in seasons it never saw"
+
+_deviate = NormalDist().inv_cdf
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,293 +82,332 @@ class Trials:
 
 
 @dataclass(frozen=True, slots=True)
-class Priced:
-    """What a certainty costs.
+class _Attempt:
+    """One plan tried: what it counted on, how often its promises held, how far they fell short."""
 
-    Attributes
-    ----------
-    certainty
-        Share of years in which promises are to hold [1].
-    sure
-        The plan made for it, and its odds.
-    ground_share
-        Share of the beds' square metres and weeks that it uses [1].
-    work_h
-        Hours of work in all [h].
-    plantings
-        How many plantings are made.
-    promised_kg, short_kg
-        By line of the table: what is promised, and what it falls short of what is wanted [kg].
-    gap_weeks
-        How many line-weeks of the table are short.
-    """
-
-    certainty: float
-    sure: Sure
-    ground_share: float
-    work_h: float
-    plantings: int
-    promised_kg: Mapping[str, float]
-    short_kg: Mapping[str, float]
-    gap_weeks: int
+    plan: Plan
+    shares: Shares
+    odds: PlanOdds
+    shortfall: float
 
 
-def price_of_certainty(
-    path: Path,
-    day: date,
-    certainties: Sequence[float],
-    effort: Effort,
-    seed: int,
-    watch: Watcher | None = None,
-) -> tuple[Opened, tuple[Priced, ...]]:
-    """Plan a garden for several certainties, and tell what each costs; nothing is kept.
+def plan_as_asked(
+    question: PlanQuestion, opened: Opened, effort: Effort, watch: Watcher | None = None
+) -> Plan:
+    """Make the plan that a question asks for: for the certainty of its lines, else of means.
 
     Raises
     ------
-    FaultsFoundError
-        When the garden's data has faults, or a certainty is out of bounds.
+    AuditFailedError, InterruptedPlanError
+        As any plan.
     """
-    wrong = [c for c in certainties if not LEAST_CERTAIN <= c <= MOST_CERTAIN]
-    if wrong:
-        what = f"{10 * wrong[0]:g} years in 10 cannot be planned for."
-        remedy = f"Ask for {10 * LEAST_CERTAIN:g} to {10 * MOST_CERTAIN:g}."
-        raise FaultsFoundError([Finding("certainty", what, remedy)])
-    opened = open_garden(path)
-    question = ask(opened.garden, opened.catalogue, day, seed).question
-    tried = trials_for(question, opened)
-    return opened, tuple(
-        _priced(plan_surely(question, tried, certainty, effort, watch), certainty)
-        for certainty in certainties
-    )
-
-
-def _priced(sure: Sure, certainty: float) -> Priced:
-    """Add up what a sure plan takes and promises."""
-    plan = sure.plan
-    promised: dict[str, float] = defaultdict(float)
-    short: dict[str, float] = defaultdict(float)
-    for row in plan.table:
-        promised[row.line] += row.fresh_kg + row.stored_kg
-        short[row.line] += row.short_kg
-    used = sum(
-        p.area_m2 * (min(p.until_week, plan.horizon.weeks) - max(p.from_week, 0))
-        for p in plan.plantings
-    )
-    least_kg = forecast_rules().empty_kg.value
-    return Priced(
-        certainty=certainty,
-        sure=sure,
-        ground_share=used / (sum(bed.area_m2 for bed in plan.beds) * plan.horizon.weeks),
-        work_h=sum(hours.asked_h for hours in plan.hours),
-        plantings=len(plan.plantings),
-        promised_kg=dict(promised),
-        short_kg=dict(short),
-        gap_weeks=sum(row.short_kg > least_kg for row in plan.table),
-    )
+    if not sure_lines(question):
+        return make_plan(question, effort, watch)
+    return plan_surely(question, trials_for(question, opened), effort, watch).plan
 
 
 def trials_for(question: PlanQuestion, opened: Opened) -> Trials:
     """Set the trials of every plan that answers a question."""
     return Trials(
-        setting_for(question, opened, question.seed),
-        setting_for(question, opened, question.seed + FRESH),
+        setting_for(question, opened, question.seed, SEARCH_RUNS),
+        setting_for(question, opened, question.seed + FRESH, FRESH_RUNS),
     )
 
 
 def plan_surely(
     question: PlanQuestion,
     tried: Trials,
-    certainty: float,
     effort: Effort,
     watch: Watcher | None = None,
 ) -> Sure:
-    """Make a plan whose promises hold in so many years.
+    """Make a plan whose promises hold in as many years as each line of the table asks.
 
     Each food is counted for a share of its mean yield: at first the lognormal's own, then set anew
     by living a quick plan through a thousand seasons, food by food, a few times over. The plan made
-    in earnest is then lived through seasons that it never saw.
+    in earnest is mended likewise, its patches kept, and then lived through seasons that it never
+    saw; what does not hold there as often as it should is told.
 
     Parameters
     ----------
     question
-        What is asked.
+        What is asked; at least one appetite has a certainty.
     tried
         In what seasons it is tried, as from :func:`trials_for`.
-    certainty
-        Share of years in which promises are to hold [1].
     effort, watch
-        As for any plan.
+        As for any plan. Whoever stops it keeps the best plan so far, tried as any other.
 
     Raises
     ------
     AuditFailedError, InterruptedPlanError
         As any plan.
     """
-    search = _Search(question, tried.search, certainty)
-    counted = {crop: counted_share(s, certainty) for crop, s in search.spreads.items()}
-    for number in range(ROUNDS):
-        plan = plan_counting(question, counted, certainty, EFFORTS["quick"], watch)
-        counted = search.again(plan, counted, number)
-    plan = plan_counting(question, counted, certainty, effort, watch)
-    for number in range(ROUNDS, ROUNDS + REPEATS):
-        better = search.again(plan, counted, number)
-        if better == counted:
-            break
-        counted = better
-        plan = plan_counting(question, counted, certainty, effort, watch)
-    return Sure(plan, odds_in(tried.fresh, plan, FRESH_SEASONS, question.seed + FRESH))
+    search = _Search(question, tried.search, watch)
+    try:
+        search.run(effort)
+    except StopPlanningError:
+        search.stopped = True
+    except InterruptedPlanError:
+        if not (search.stopped and search.attempts):
+            raise
+    plan = search.best()
+    odds = odds_in(tried.fresh, plan, FRESH_SEASONS, question.seed + FRESH)
+    return Sure(_told_how_sure(plan, odds, question, stopped=search.stopped), odds)
 
 
 class _Search:
     """Looks for the shares counted on under which every promise holds often enough."""
 
-    def __init__(self, question: PlanQuestion, setting: Setting, certainty: float) -> None:
+    def __init__(self, question: PlanQuestion, setting: Setting, watch: Watcher | None) -> None:
+        self._question = question
         self._setting = setting
-        self._certainty = certainty
-        self._seed = question.seed
-        self.spreads = spreads_of(question)
+        self._watch = watch
+        self._sure = sure_foods(question)
+        self._wanted = dict(sure_lines(question))
+        self._spreads = spreads_of(question)
+        self.attempts: list[_Attempt] = []
+        self.stopped = False
+        self._seconds = 0.0
+        self._earnest = 0
+        self._seasons = ROUND_SEASONS
 
-    def again(
-        self, plan: Plan, counted: Mapping[FoodYear, float], number: int
-    ) -> dict[FoodYear, float]:
-        """Set the shares anew after living through a plan; the same where all is well enough."""
-        odds = odds_in(self._setting, plan, TRIAL_SEASONS, self._seed + number)
-        held = {
-            crop: share
-            for crop, share in held_by_food(plan, odds).items()
-            if abs(share - self._certainty) > NEAR_ENOUGH
+    def run(self, effort: Effort) -> None:
+        """Search, make the plan in earnest, and mend it."""
+        shares = {
+            key: counted_share(spread, self._sure[key[0]])
+            for key, spread in self._spreads.items()
+            if key[0] in self._sure
         }
-        return recounted(counted, held, self._certainty, self.spreads)
+        start: tuple[Before, ...] = ()
+        for number in range(ROUNDS):
+            done = SEARCHED * number / ROUNDS, SEARCHED * (number + 1) / ROUNDS
+            self._try(shares, EFFORTS["quick"], start, self._telling(*done, SEARCHING))
+            again = self._again(self.attempts[-1])
+            if again == shares:
+                break
+            shares, start = again, patches_of(self.attempts[-1].plan)
+        self._earnest, self._seasons = len(self.attempts), REPEAT_SEASONS
+        self._try(shares, effort, (), self._telling(SEARCHED, MADE))
+        mending = replace(effort, rounds=0)
+        for number in range(REPEATS):
+            again = self._again(self.attempts[-1])
+            if again == self.attempts[-1].shares:
+                break
+            start = patches_of(self.attempts[-1].plan)
+            done = (MADE + (1 - MADE) * part / REPEATS for part in (number, number + 1))
+            self._try(again, mending, start, self._telling(*done, SEARCHING))
+
+    def best(self) -> Plan:
+        """Give the plan whose promises fell short least: of those in earnest, where there are any.
+
+        Raises
+        ------
+        InterruptedPlanError
+            When there is none yet.
+        """
+        if not self.attempts:
+            message = "planning was stopped before there was a plan"
+            raise InterruptedPlanError(message)
+        earnest = self.attempts[self._earnest :] if self._earnest else []
+        # The last quick plan counts on what the most trials have found.
+        best = min(earnest or self.attempts[-1:], key=lambda attempt: attempt.shortfall)
+        return replace(best.plan, solver=replace(best.plan.solver, seconds=self._seconds))
+
+    def _try(
+        self, shares: Shares, effort: Effort, start: Sequence[Before], watch: Watcher | None
+    ) -> None:
+        """Make a plan and live it through the seasons of the search."""
+        plan = make_counted(self._question, shares, effort, watch, start)
+        self._seconds += plan.solver.seconds
+        # The plans in earnest are tried in the same seasons, so that they can be told apart.
+        seed = self._question.seed + (self._earnest or len(self.attempts))
+        odds = odds_in(self._setting, plan, self._seasons, seed)
+        self.attempts.append(_Attempt(plan, shares, odds, self._shortfall(odds)))
+        if self.stopped:
+            raise StopPlanningError
+
+    def _telling(self, first: float, last: float, words: str = "") -> Watcher | None:
+        """Tell a plan's progress as part of the whole way; the distance to the best at last."""
+        if self._watch is None:
+            return None
+        return _Telling(self, self._watch, first, last, words)
+
+    def _shortfall(self, odds: PlanOdds) -> float:
+        """Add up by how many standard deviations promises fell short of what is wanted [1]."""
+        return sum(
+            max(0.0, _off(promise.held, self._wanted[promise.line]))
+            for promise in _sure_promises(odds, self._wanted)
+        )
+
+    def _again(self, tried: _Attempt) -> Shares:
+        """Set the shares anew after a trial; the same where all is well enough."""
+        moved = dict(tried.shares)
+        held = least_sure(tried.plan, tried.odds, self._wanted)
+        for certainty in sorted({wanted for _, wanted in held.values()}):
+            off = {
+                key: share
+                for key, (share, wanted) in held.items()
+                if wanted == certainty and not 0 <= share - wanted <= NEAR_ENOUGH
+            }
+            again = recounted(tried.shares, off, certainty + AIM, self._spreads)
+            moved |= {key: again[key] for key in off if key in again}
+        return moved
+
+
+@dataclass(frozen=True, slots=True)
+class _Telling:
+    """Tells one plan of a search to whoever watches the whole of it."""
+
+    search: _Search
+    watch: Watcher
+    first: float
+    last: float
+    words: str
+
+    def __call__(self, progress: Progress) -> None:
+        """Pass a step on, as part of the whole way."""
+        done = self.first + (self.last - self.first) * progress.done
+        near = (None, None) if self.words else (progress.objective, progress.bound)
+        try:
+            self.watch(Progress(self.words or progress.step, *near, done))
+        except StopPlanningError:
+            self.search.stopped = True
+            raise
+
+
+def patches_of(plan: Plan) -> tuple[Before, ...]:
+    """Give the patches that a plan plants anew."""
+    return tuple(Before(p.sowing, p.bed, p.area_m2) for p in plan.plantings if not p.standing)
+
+
+def _off(held: float, wanted: float) -> float:
+    """Say by how many standard deviations a promise lies short of the certainty wanted [1]."""
+    return float(_deviate(wanted) - _deviate(min(max(held, 1 - SURE), SURE)))
+
+
+def _sure_promises(odds: PlanOdds, wanted: Mapping[str, float]) -> Iterator[Promise]:
+    """Give the promises of more than nothing to the lines that are to be sure."""
+    least_kg = forecast_rules().empty_kg.value
+    return (p for p in odds.promises if p.line in wanted and p.promised_kg > least_kg)
+
+
+def spreads_of(question: PlanQuestion) -> dict[FoodYear, float]:
+    """Give the widest spread of each food's yield in each year, over its sowings [1]."""
+    spreads: dict[FoodYear, float] = defaultdict(float)
+    for sowing in all_sowings(question):
+        for food in sowing.foods:
+            spread = yield_spread(food.yield_low_kg_m2, food.yield_high_kg_m2)
+            key = food_year(food, question.horizon)
+            spreads[key] = max(spreads[key], spread)
+    return dict(spreads)
 
 
 def plan_counting(
     question: PlanQuestion,
-    counted: Mapping[FoodYear, float],
+    counted: Shares,
     certainty: float,
     effort: Effort,
     watch: Watcher | None,
 ) -> Plan:
-    """Make a plan that counts each food for a share of its mean; what it expects stays the mean.
+    """Make a plan for one certainty of the whole table that counts each food for a share given.
 
     Raises
     ------
     AuditFailedError, InterruptedPlanError
         As any plan.
     """
-    careful = replace(
-        question,
-        sowings=tuple(_counting(sowing, counted, question) for sowing in question.sowings),
-        standing=tuple(
-            replace(stand, sowing=_counting(stand.sowing, counted, question))
-            for stand in question.standing
-        ),
-    )
-    plan = make_plan(careful, effort, watch)
-    shares = {
-        sowing.id: {food.food: counted[_food_year(food, question)] for food in sowing.foods}
-        for sowing in _all_sowings(question)
-    }
-    return replace(
-        plan,
-        plantings=tuple(_expecting(p, shares[p.sowing]) for p in plan.plantings),
-        certainty=Certainty(
-            certainty, tuple((food, year, share) for (food, year), share in sorted(counted.items()))
-        ),
-    )
-
-
-def _counting(sowing: Sowing, counted: Mapping[FoodYear, float], question: PlanQuestion) -> Sowing:
-    """Count a sowing's foods for a share of their means."""
-    foods = []
-    for food in sowing.foods:
-        share = counted[_food_year(food, question)]
-        foods.append(
-            replace(
-                food,
-                yield_kg_m2=food.yield_kg_m2 * share,
-                yield_low_kg_m2=food.yield_low_kg_m2 * share,
-                yield_high_kg_m2=food.yield_high_kg_m2 * share,
-            )
-        )
-    return replace(sowing, foods=tuple(foods))
-
-
-def _expecting(planting: Planting, shares: Mapping[str, float]) -> Planting:
-    """Give back what a planting gives in the mean of years; say how much of it is counted on."""
-    expects = tuple(
-        replace(
-            told,
-            kg=told.kg / shares[told.food],
-            low_kg=told.low_kg / shares[told.food],
-            high_kg=told.high_kg / shares[told.food],
-        )
-        for told in planting.expects
-    )
-    said = tuple(
-        f"{shares[told.food]:.2f} of the mean yield is counted on, so that it holds in bad years"
-        for told in planting.expects[:1]
-    )
-    return replace(planting, expects=expects, sum=(*planting.sum, *said))
-
-
-def _all_sowings(question: PlanQuestion) -> tuple[Sowing, ...]:
-    """Give every sowing of a question, standing ones too."""
-    return (*question.sowings, *(stand.sowing for stand in question.standing))
-
-
-def _food_year(food: SowingFood, question: PlanQuestion) -> FoodYear:
-    """Say in which of the plan's years a sowing gives a food."""
-    return food.food, year_of(food.first_week, question.horizon)
-
-
-def year_of(week: int, horizon: Horizon) -> int:
-    """Give the year of the plan that a week lies in, the first for what lies before it."""
-    return min(max(week, 0), horizon.weeks - 1) // WEEKS_A_YEAR
-
-
-def spreads_of(question: PlanQuestion) -> dict[FoodYear, float]:
-    """Give the widest spread of each food's yield in each year, over its sowings [1]."""
-    spreads: dict[FoodYear, float] = defaultdict(float)
-    for sowing in _all_sowings(question):
-        for food in sowing.foods:
-            spread = yield_spread(food.yield_low_kg_m2, food.yield_high_kg_m2)
-            key = _food_year(food, question)
-            spreads[key] = max(spreads[key], spread)
-    return dict(spreads)
+    appetites = tuple(replace(one, certainty=certainty) for one in question.appetites)
+    asked = replace(question, appetites=appetites)
+    sure = sure_foods(asked)
+    shares = {key: share for key, share in counted.items() if key[0] in sure}
+    return make_counted(asked, shares, effort, watch)
 
 
 def held_by_food(plan: Plan, odds: PlanOdds) -> dict[FoodYear, float]:
-    """Give, for each food and the year it is lifted in, how often its least sure promise held.
+    """Give, for each food and the year it is lifted in, how often its least sure promise held [1].
 
     What lies in hand when the plan is made is not counted: nothing can be sown for it.
     """
-    least_kg = forecast_rules().empty_kg.value
-    promised = {(p.line, p.year): p.held for p in odds.promises if p.promised_kg > least_kg}
+    alike = {promise.line: LEAST_CERTAIN for promise in odds.promises}
+    return {key: share for key, (share, _) in least_sure(plan, odds, alike).items()}
+
+
+def least_sure(
+    plan: Plan, odds: PlanOdds, wanted: Mapping[str, float]
+) -> dict[FoodYear, tuple[float, float]]:
+    """Give, for each food and the year it is lifted in, how often its least sure promise held.
+
+    What lies in hand when the plan is made is not counted: nothing can be sown for it.
+
+    Parameters
+    ----------
+    plan, odds
+        The plan, and what seasons say of it.
+    wanted
+        The share of years asked, by line that is to be sure [1].
+
+    Returns
+    -------
+    mapping
+        The share of seasons in which it held, and the share that its line asks [1]; of several
+        lines, that which lies shortest of what it asks.
+    """
+    promised = {(p.line, p.year): p.held for p in _sure_promises(odds, wanted)}
     put_by = {lot.id: lot.put_by_week for lot in plan.lots if not lot.in_hand}
-    held: dict[FoodYear, float] = {}
+    held: dict[FoodYear, tuple[float, float]] = {}
     for helping in plan.helpings:
         share = promised.get((helping.line, year_of(helping.week, plan.horizon)))
         lifted = helping.week if helping.lot is None else put_by.get(helping.lot)
         if share is None or lifted is None or helping.kg <= 0:
             continue
         key = helping.food, year_of(lifted, plan.horizon)
-        held[key] = min(held.get(key, 1.0), share)
+        found = share, wanted[helping.line]
+        held[key] = max(held.get(key, found), found, key=lambda pair: _off(*pair))
     return held
 
 
-def as_data(priced: Sequence[Priced]) -> list[dict[str, object]]:
-    """Give the prices as plain data, the plans left out."""
-    return [
-        {
-            "certainty": price.certainty,
-            "ground_share": price.ground_share,
-            "work_h": price.work_h,
-            "plantings": price.plantings,
-            "gap_weeks": price.gap_weeks,
-            "promised_kg": dict(price.promised_kg),
-            "short_kg": dict(price.short_kg),
-            "promises": price.sure.odds.promises,
-            "counted": price.sure.plan.certainty,
-        }
-        for price in priced
+def _told_how_sure(plan: Plan, odds: PlanOdds, question: PlanQuestion, *, stopped: bool) -> Plan:
+    """Write into a plan how often its promises held in fresh seasons, and which are not so sure."""
+    wanted = dict(sure_lines(question))
+    promises = tuple(_sure_promises(odds, wanted))
+    held = tuple(Held(p.line, p.year, p.held, p.error) for p in promises)
+    if plan.certainty is None:
+        return plan
+    certainty = replace(plan.certainty, held=held, seasons=odds.seasons)
+    told = replace(plan, certainty=certainty)
+    return replace(told, findings=(*plan.findings, *not_so_sure(told, question, stopped=stopped)))
+
+
+def not_so_sure(
+    plan: Plan, question: PlanQuestion, *, stopped: bool = False
+) -> tuple[Finding, ...]:
+    """Tell which promises of a plan hold less often than its lines ask, beyond sampling error."""
+    if plan.certainty is None:
+        return ()
+    wanted = dict(plan.certainty.lines)
+    short = [
+        f"{question.names.get(one.line, one.line)} {_years(plan, one.year)} holds"
+        f" {10 * one.share:.1f} years in 10, not {10 * wanted[one.line]:g}"
+        for one in plan.certainty.held
+        if is_short(one, wanted[one.line])
     ]
+    if not short:
+        return ()
+    what = f"not all is as sure as was asked: {'; '.join(short)}."
+    remedy = (
+        "Planning was stopped early; let it run to the end."
+        if stopped
+        else "Give these foods another bed or kind to spread the risk over, or ask for less."
+    )
+    return (Finding("how sure the plan is", what, remedy, Grade.WARNING),)
+
+
+def is_short(held: Held, wanted: float) -> bool:
+    """Say whether a promise holds less often than asked, by more than its sampling error."""
+    return held.share < wanted - SAMPLING_ERRORS * held.error
+
+
+def _years(plan: Plan, year: int) -> str:
+    """Name one of the plan's years by the calendar years it lies in, as in 2027/28."""
+    first = plan.horizon.monday(year * WEEKS_A_YEAR).year
+    last = plan.horizon.monday((year + 1) * WEEKS_A_YEAR - 1).year
+    return f"{first}" if first == last else f"{first}/{last % 100:02d}"

@@ -52,11 +52,11 @@ def setting_in(garden: Garden, catalogue: Catalogue, plan: Plan, seed: int) -> S
     )
 
 
-def setting_for(question: PlanQuestion, opened: Opened, seed: int) -> Setting:
+def setting_for(question: PlanQuestion, opened: Opened, seed: int, runs: int = RUNS) -> Setting:
     """Set whatever plan answers a question in the weather of its place and its own household."""
     garden, catalogue = opened.garden, opened.catalogue
     return Setting(
-        weather_around(garden.weather, garden.place, question.horizon, RUNS, seed),
+        weather_around(garden.weather, garden.place, question.horizon, runs, seed),
         catalogue.kinds,
         Household(question.appetites, question.keep_rules, question.stores),
     )

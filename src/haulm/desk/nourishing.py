@@ -138,8 +138,14 @@ def nourished(
         ),
         names={food.id: food.name for food in catalogue.foods.values()},
         since=since,
-        certainty=None if plan.certainty is None else plan.certainty.share,
+        certainty=_certainty(plan),
     )
+
+
+def _certainty(plan: Plan) -> float | None:
+    """Give the share of years in which all the plan promises is to hold [1]; None: of means."""
+    sure = dict(plan.certainty.lines) if plan.certainty else {}
+    return min(sure.values()) if sure.keys() == {row.line for row in plan.table} else None
 
 
 def as_told(found: Nourished) -> Mapping[str, object]:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from haulm import __version__
 from haulm.catalogue.records import Catalogue
+from haulm.desk.certainty import plan_as_asked
 from haulm.desk.changes import PLAN_AGAIN, outgrown
 from haulm.desk.dating import old_stock
 from haulm.desk.ground import closures_told
@@ -28,7 +29,6 @@ from haulm.notebook.file import open_notebook
 from haulm.notebook.garden import Garden
 from haulm.notebook.notebook import PlanEntry
 from haulm.plan.records import Plan, Planting
-from haulm.planner.make import make_plan
 from haulm.planner.question import Before, Effort, PlanQuestion, Watcher
 from haulm.planting.records import PatchLayout
 
@@ -90,6 +90,7 @@ def plan_garden(
 ) -> Made:
     """Plan a garden as of a day; a notebook keeps the plan, garden.toml is left as it is.
 
+    The plan is made for the certainty that the garden asks for, of means where it asks for none.
     Where the notebook keeps a plan already, the new one is made beside it: a change has to be
     worth its price.
 
@@ -115,7 +116,7 @@ def plan_garden(
     opened = open_garden(path)
     asked = ask(opened.garden, opened.catalogue, day, seed, _patches_before(opened))
     question = asked.question
-    plan = make_plan(question, effort, watch)
+    plan = plan_as_asked(question, opened, effort, watch)
     layouts = lay_out_plan(plan, opened.garden.beds, opened.catalogue)
     noticed = (
         *opened.findings,

@@ -58,9 +58,9 @@ def appetites(
             weekly = (line.portions_week or 0.0) * portion_kg[line.foods[0]] * at_home
         daily = weekly * _in_season(line, calendar) * line.share_to_grow
         kg = daily.reshape(horizon.weeks, DAYS_A_WEEK).mean(axis=1)
-        wanted.append(
-            Appetite(line.id, line.name, line.foods, line.wanted, line.priority, tuple(kg.tolist()))
-        )
+        sure = household.certainty if line.certainty is None else line.certainty
+        told = (line.id, line.name, line.foods, line.wanted, line.priority)
+        wanted.append(Appetite(*told, tuple(kg.tolist()), sure))
     return tuple(wanted)
 
 

@@ -62,6 +62,8 @@ class TableLine:
         1 (nice to have) to 5 (must not run short).
     share_to_grow
         The share of it that the household wants to grow itself [1].
+    certainty
+        Share of years in which what is promised of it is to hold [1]; None for the household's.
     """
 
     id: str
@@ -74,19 +76,23 @@ class TableLine:
     wanted: Wanted
     priority: int
     share_to_grow: float
+    certainty: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Household:
     """Everyone at the table and what they want, with the hours they can give in each month.
 
-    ``hours_week`` holds twelve figures, January first [h/week].
+    ``hours_week`` holds twelve figures, January first [h/week]; ``certainty`` is the share of years
+    in which promises are to hold, for lines that have none of their own [1], None for plans of
+    means.
     """
 
     eaters: tuple[Eater, ...]
     away: tuple[Away, ...]
     table: tuple[TableLine, ...]
     hours_week: tuple[float, ...]
+    certainty: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +105,8 @@ class Appetite:
         As on the table.
     kg
         Wanted from the garden in each week of the horizon, share to grow included [kg].
+    certainty
+        Share of years in which what is promised of it is to hold [1]; None: promised of means.
     """
 
     line: str
@@ -107,3 +115,4 @@ class Appetite:
     wanted: Wanted
     priority: int
     kg: tuple[float, ...]
+    certainty: float | None = None

@@ -70,6 +70,12 @@ class GardenPart(Part):
         ["garlic/hard-necked", "leek/winter"],
         default=(),
     )
+    certainty: Number | None = key(
+        "In how many years of ten what a plan promises is to hold, from 5 to 9.5. Plans are made "
+        "of means when left out.",
+        8,
+        default=None,
+    )
     today: Day | None = key(
         "The day that counts as today; for an invented garden only. The true day when left out.",
         date(2027, 2, 1),
@@ -221,6 +227,12 @@ class TablePart(Part):
     grow_share: Quantity | None = key(
         "The share of it the household wants to grow itself. Default all of it.",
         "80 %",
+        default=None,
+    )
+    certainty: Number | None = key(
+        "In how many years of ten what is promised of it is to hold, from 5 to 9.5. The garden's "
+        "when left out.",
+        9,
         default=None,
     )
 

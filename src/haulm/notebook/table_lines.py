@@ -12,13 +12,15 @@ from haulm.notebook.document import (
     HoursPart,
     TablePart,
 )
-from haulm.notebook.faults import Gathered
+from haulm.notebook.faults import Gathered, Place
 from haulm.notebook.names import suggest
 from haulm.notebook.values import MONTHS
 
 HOURS_OF_A_WEEK = 168.0
 USUAL_PRIORITY = 3
 HIGHEST_PRIORITY = 5
+LEAST_YEARS_IN_10, MOST_YEARS_IN_10 = 5, 9.5
+"""Between these a plan can be made for a certainty: trials tell little of rarer years."""
 
 
 def household_from(document: GardenDocument, gathered: Gathered) -> Household:
@@ -28,6 +30,7 @@ def household_from(document: GardenDocument, gathered: Gathered) -> Household:
         away=_away(document.away, [eater.name for eater in document.eater], gathered),
         table=table_from(document.table, gathered),
         hours_week=_hours(document.hours, gathered),
+        certainty=_certainty(("garden", "certainty"), document.garden.certainty, gathered),
     )
 
 
@@ -146,7 +149,22 @@ def _line(part: TablePart, number: int, gathered: Gathered) -> TableLine:
         share_to_grow=gathered.share(
             ("table", number, "grow_share"), 1 if part.grow_share is None else part.grow_share
         ),
+        certainty=_certainty((*place, "certainty"), part.certainty, gathered),
     )
+
+
+def _certainty(place: Place, years_in_10: float | None, gathered: Gathered) -> float | None:
+    """Give the share of years in which promises are to hold [1]; None where it was not told."""
+    if years_in_10 is None:
+        return None
+    if not LEAST_YEARS_IN_10 <= years_in_10 <= MOST_YEARS_IN_10:
+        gathered.fault(
+            place,
+            f"{years_in_10:g} years in 10 cannot be planned for.",
+            f"Write {LEAST_YEARS_IN_10:g} to {MOST_YEARS_IN_10:g}, or leave it out to plan by "
+            "means.",
+        )
+    return years_in_10 / 10
 
 
 def slug(name: str) -> str:

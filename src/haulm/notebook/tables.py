@@ -50,6 +50,7 @@ PARTS: Mapping[str, Table] = {
         Column("tray_cells", Integer),
         _typed("grow"),
         Column("today", Date),
+        _typed("certainty"),
     ),
     "place": Table(
         "place",
@@ -103,6 +104,7 @@ PARTS: Mapping[str, Table] = {
         _text("wanted"),
         Column("priority", Integer),
         _typed("grow_share"),
+        _typed("certainty"),
     ),
     "bed": Table(
         "beds",

@@ -313,15 +313,46 @@ class SolverReport:
 
 
 @dataclass(frozen=True, slots=True)
+class Held:
+    """How often a promise held in seasons that its plan never saw.
+
+    Attributes
+    ----------
+    line, year
+        Whose promise, and in which year of the plan, the first being 0.
+    share
+        Share of the seasons in which it held [1].
+    error
+        Its standard error, for the number of seasons [1].
+    """
+
+    line: str
+    year: int
+    share: float
+    error: float
+
+
+@dataclass(frozen=True, slots=True)
 class Certainty:
     """How sure a plan was made to be.
 
-    ``share`` is the share of years in which its promises are to hold [1]; ``counted`` gives, by
-    food and the plan's year in which it is lifted, the share of its mean yield counted on [1].
+    Attributes
+    ----------
+    lines
+        (line of the table, share of years in which what is promised of it is to hold [1]), for each
+        line that was asked to be sure, in the order of the table.
+    counted
+        (food, the plan's year in which it is lifted, share of its mean yield counted on [1]).
+    held
+        How often the promises of those lines held in seasons that the plan never saw.
+    seasons
+        How many seasons those were.
     """
 
-    share: float
+    lines: tuple[tuple[str, float], ...]
     counted: tuple[tuple[str, int, float], ...]
+    held: tuple[Held, ...] = ()
+    seasons: int = 0
 
 
 @dataclass(frozen=True, slots=True)

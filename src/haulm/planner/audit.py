@@ -8,6 +8,12 @@ from haulm.measure.errors import AuditFailedError
 from haulm.measure.findings import Finding
 from haulm.plan.records import Plan
 from haulm.planner.audit_books import open_books
+from haulm.planner.audit_certainty import (
+    check_asked,
+    check_counted,
+    check_counted_told,
+    check_held,
+)
 from haulm.planner.audit_cost import check_cost
 from haulm.planner.audit_ground import (
     check_closed_beds,
@@ -89,6 +95,10 @@ CHECKS = (
     check_at_most,
     check_apart,
     check_kept,
+    check_asked,
+    check_counted,
+    check_counted_told,
+    check_held,
     check_cost,
     check_solver,
 )

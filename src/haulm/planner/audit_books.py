@@ -2,11 +2,12 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from haulm.growing.records import Sowing, SowingFood
 from haulm.measure.findings import Finding
+from haulm.measure.weeks import WEEKS_A_YEAR
 from haulm.plan.records import Plan, Planting
 from haulm.planner.question import BedGround, PlanQuestion
 
@@ -22,10 +23,15 @@ REMEDY = "Do not plant by this plan: make it again, and report the fault if it c
 
 @dataclass(frozen=True, slots=True)
 class Books:
-    """A plan and its question, with sowings and beds by id, and words for what is wrong."""
+    """A plan and its question, with sowings and beds by id, and words for what is wrong.
+
+    Where the plan was made for a certainty, ``question`` and the sowings hold of each yield what
+    is counted on; ``asked`` is the question as it was put, of means.
+    """
 
     plan: Plan
     question: PlanQuestion
+    asked: PlanQuestion
     sowings: Mapping[str, Sowing]
     standing: Mapping[str, Sowing]
     beds: Mapping[str, BedGround]
@@ -52,6 +58,13 @@ class Books:
         foods = sowing.foods if sowing else ()
         return next((each for each in foods if each.food == food), None)
 
+    def counted_on(self, food: SowingFood) -> float:
+        """Give the share of a food's mean yield that the plan counts on [1]; all, where untold."""
+        told = self.plan.certainty.counted if self.plan.certainty else ()
+        last = self.plan.horizon.weeks - 1
+        year = sorted((0, food.first_week, last))[1] // WEEKS_A_YEAR
+        return next((s for name, when, s in told if (name, when) == (food.food, year)), 1.0)
+
     def broken_by(self, rule: str, *things: str) -> float:
         """Add up what the plan says it broke of a rule; each thing must be told by id or name."""
         total = 0.0
@@ -66,10 +79,36 @@ class Books:
 
 
 def open_books(plan: Plan, question: PlanQuestion) -> Books:
-    """Index a plan and its question."""
+    """Index a plan and its question, each yield taken for what the plan counts on."""
+    beds = {bed.id: bed for bed in question.beds}
+    books = _indexed(plan, question, question, beds)
+    if plan.certainty is None:
+        return books
+    counted = replace(
+        question,
+        sowings=tuple(_counted_on(books, sowing) for sowing in question.sowings),
+        standing=tuple(
+            replace(each, sowing=_counted_on(books, each.sowing)) for each in question.standing
+        ),
+    )
+    return _indexed(plan, counted, question, beds)
+
+
+def _indexed(
+    plan: Plan, question: PlanQuestion, asked: PlanQuestion, beds: Mapping[str, BedGround]
+) -> Books:
     standing = {each.sowing.id: each.sowing for each in question.standing}
     sowings = {sowing.id: sowing for sowing in question.sowings}
-    return Books(plan, question, sowings, standing, {bed.id: bed for bed in question.beds})
+    return Books(plan, question, asked, sowings, standing, beds)
+
+
+def _counted_on(books: Books, sowing: Sowing) -> Sowing:
+    """Take a sowing's yields for what the plan counts on."""
+    foods = tuple(
+        replace(food, yield_kg_m2=food.yield_kg_m2 * books.counted_on(food))
+        for food in sowing.foods
+    )
+    return replace(sowing, foods=foods)
 
 
 def add_up(pairs: Iterable[tuple[Label, float]]) -> dict[Label, float]:

@@ -105,9 +105,11 @@ class Diver:
             rotation = self._rotation(area > HALF * ground.least_m2)
         return self._thinned(self.polish(self._firm(area, HALF, pinned)))
 
-    def again(self) -> Draft:
-        """Plant the plan before this one again, as far as it can be, and thin it out."""
-        area = self._tables.earlier_m2
+    def again(self, area: Floats) -> Draft:
+        """Plant the patches of another plan again, as far as they can be, and thin them out.
+
+        ``area`` gives (P) the ground each pair had there [m²], 0 where it had none.
+        """
         pinned = place(self._tables.ground, self._tables.kept, area, self._tables.limits)
         return self._thinned(self.polish(self._firm(area, HALF, pinned)))
 

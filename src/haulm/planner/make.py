@@ -1,8 +1,11 @@
 """Making a plan: solve, write the answer, and have it re-added before anyone sees it."""
 
+from collections.abc import Sequence
+
 from haulm.plan.records import Plan
 from haulm.planner.audit import insist
-from haulm.planner.question import Effort, PlanQuestion, Watcher
+from haulm.planner.counted import Shares, counting, telling_means
+from haulm.planner.question import Before, Effort, PlanQuestion, Watcher
 from haulm.planner.solve import solve_plan
 
 
@@ -26,3 +29,32 @@ def make_plan(question: PlanQuestion, effort: Effort, watch: Watcher | None = No
         If it is stopped before there is any plan.
     """
     return insist(solve_plan(question, effort, watch), question)
+
+
+def make_counted(
+    question: PlanQuestion,
+    shares: Shares,
+    effort: Effort,
+    watch: Watcher | None = None,
+    start: Sequence[Before] = (),
+) -> Plan:
+    """Make a plan that counts each food for a share of its mean yield, and survives its audit.
+
+    Parameters
+    ----------
+    question
+        Everything the plan depends on, of means.
+    shares
+        What each food is counted for in each year [1]; all of its mean where untold.
+    effort, watch
+        As for any plan.
+    start
+        The patches of a plan to begin from, instead of a first plan of its own.
+
+    Raises
+    ------
+    AuditFailedError, InterruptedPlanError
+        As for any plan.
+    """
+    plan = solve_plan(counting(question, shares), effort, watch, start=start)
+    return insist(telling_means(plan, question, shares), question)

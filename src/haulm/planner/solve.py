@@ -1,6 +1,7 @@
 """Solving: a dive, rounds of improvement, a bound of the whole model, and the last polish."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from time import perf_counter
 
 import numpy as np
@@ -13,8 +14,16 @@ from haulm.planner.blocks import SWEEPS, Improver, Sweep, complete
 from haulm.planner.bound import pooled_bound
 from haulm.planner.build import Chosen, build_areas, build_choices, pins_unpriced
 from haulm.planner.dive import Diver, Draft
+from haulm.planner.earlier import earlier_m2
 from haulm.planner.program import solve_whole
-from haulm.planner.question import Effort, PlanQuestion, Progress, StopPlanningError, Watcher
+from haulm.planner.question import (
+    Before,
+    Effort,
+    PlanQuestion,
+    Progress,
+    StopPlanningError,
+    Watcher,
+)
 from haulm.planner.stopping import Manner
 from haulm.planner.tables import Tables, tabulate
 
@@ -43,6 +52,7 @@ def solve_plan(
     effort: Effort,
     watch: Watcher | None = None,
     clock: Callable[[], float] = perf_counter,
+    start: Sequence[Before] = (),
 ) -> Plan:
     """Plan a garden, as well as the effort allows.
 
@@ -57,6 +67,8 @@ def solve_plan(
         keep the best plan so far.
     clock
         Gives seconds, to tell how long it took and when to tell of a step again.
+    start
+        The patches of a plan to begin from; none to begin with a dive.
 
     Returns
     -------
@@ -70,6 +82,7 @@ def solve_plan(
     """
     started = clock()
     search = _Search(question, effort, watch, clock)
+    search.start = tuple(start)
     try:
         search.run()
     except KeyboardInterrupt as stop:
@@ -129,15 +142,20 @@ class _Search:
         self.best: Draft | None = None
         self.bound = 0.0
         self.rounds = 0
+        self.start: tuple[Before, ...] = ()
 
     def run(self) -> None:
         """Search until the effort is spent or the target gap is reached."""
         self._tell("reading the garden", 0.0)
         self.bound = self._diver.relaxed()
         self._tell("a first plan", 0.05)
-        self._keep(self._diver.dive())
+        if self.start:
+            asked = replace(self.tables.question, before=self.start)
+            self._keep(self._diver.again(earlier_m2(asked, self.tables.ground)))
+        else:
+            self._keep(self._diver.dive())
         if self.tables.question.before:
-            self._keep(self._diver.again())
+            self._keep(self._diver.again(self.tables.earlier_m2))
         self._tell("a first plan", 0.2)
         if len(self.tables.ground.pair_sowing) <= EXACT_PAIRS:
             self._solve_exactly()
