@@ -37,7 +37,7 @@ from haulm.cli.options import (
 from haulm.cli.progress import watching
 from haulm.cli.weather import weather_app
 from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets, watering
-from haulm.desk import certainty as certainties
+from haulm.desk import certainty_prices as certainties
 from haulm.desk import money as monies
 from haulm.desk.at_hand import notebook_to_serve
 from haulm.desk.crop_footing import catalogue_gaps
@@ -194,9 +194,9 @@ def certainty(
     seed: Seed = 1,
     as_json: AsJson = False,
 ) -> None:
-    """Tell what it costs to be surer: the garden planned to keep its promises in 5, 8, 9 years."""
+    """Tell what it costs to be surer: the garden planned by means, and for 5, 8 and 9 years."""
     day = show.day_of(on, garden)
-    shares = [year / 10 for year in years or (5.0, 8.0, 9.0)]
+    shares = [year / 10 for year in years] if years else certainties.OFFERED
     with watching(quiet=as_json) as watch:
         opened, priced = certainties.price_of_certainty(
             garden, day, shares, efforts[effort], seed, watch

@@ -1,10 +1,12 @@
 """Show on a terminal how sure a plan is."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import timedelta
 
 from haulm.cli.show import line, table
 from haulm.cli.show_plan import day
-from haulm.desk.certainty import Priced
+from haulm.desk.certainty import is_short
+from haulm.desk.certainty_prices import LineGap, Priced, gap_changes
 from haulm.desk.forecasting import Forecasted
 from haulm.desk.opening import Opened
 from haulm.forecast.records import Promise
@@ -13,9 +15,6 @@ from haulm.measure.weeks import WEEKS_A_YEAR, Horizon
 
 CLOSEST = 8
 """How many pairs that fail together are shown."""
-
-NEAR = 0.05
-"""A promise is near a certainty when it falls short of it by no more than this [1]."""
 
 
 def forecast(forecasted: Forecasted) -> None:
@@ -83,7 +82,7 @@ def prices(opened: Opened, priced: Sequence[Priced]) -> None:
     """Print side by side what each certainty costs, and what it promises line by line."""
     garden = opened.garden
     names = {line.id: line.name for line in garden.household.table}
-    heads = [f">{10 * price.certainty:g} years in 10" for price in priced]
+    heads = [f">{years(price.certainty)}" for price in priced]
     line(f"{garden.name}: what it costs to be surer. Nothing is kept of these plans.")
     line("")
     table(
@@ -92,6 +91,8 @@ def prices(opened: Opened, priced: Sequence[Priced]) -> None:
             ("ground in use, of all beds and weeks", *(f"{p.ground_share:.0%}" for p in priced)),
             ("hours of work over the plan", *(f"{p.work_h:.0f}" for p in priced)),
             ("plantings", *(str(p.plantings) for p in priced)),
+            ("planting stock to buy", *(_sum(p.money.spent) for p in priced)),
+            ("kinds without a price", *(str(len(p.money.stock_unpriced)) for p in priced)),
             ("weeks in which a line is short", *(str(p.gap_weeks) for p in priced)),
         ),
         title="The price",
@@ -111,17 +112,51 @@ def prices(opened: Opened, priced: Sequence[Priced]) -> None:
     line("")
     for price in priced:
         line(_kept_to(price))
+    for price in priced[1:]:
+        line("")
+        line(
+            f"In a poor year, one in ten, with {years(price.certainty)} beside "
+            f"{years(priced[0].certainty)}:"
+        )
+        changes = gap_changes(priced[0], price)
+        for gaps, word in ((changes.vanish, "closed"), (changes.appear, "new")):
+            for gap in gaps:
+                line(f"  {word}: {_gap(gap, price.plan.horizon, names)}")
+        if not (changes.vanish or changes.appear):
+            line("  the same lines run short at the same times")
+
+
+def years(certainty: float | None) -> str:
+    """Name a certainty, or the means."""
+    return "means" if certainty is None else f"{10 * certainty:g} years in 10"
+
+
+def _sum(spent: Mapping[str, float]) -> str:
+    """Write what is spent, each currency by itself."""
+    told = (f"{amount:.2f} {currency}" for currency, amount in spent.items())
+    return ", ".join(told) or "no price known"
+
+
+def _gap(gap: LineGap, horizon: Horizon, names: Mapping[str, str]) -> str:
+    """Name a gap by its line, its weeks and what is short."""
+    last = horizon.monday(gap.last_week + 1) - timedelta(days=1)
+    return f"{names.get(gap.line, gap.line)}, {day(horizon.monday(gap.first_week))} to {day(last)}"
 
 
 def _kept_to(price: Priced) -> str:
-    """Say how well the promises of one certainty held in seasons that the plan never saw."""
-    odds = price.sure.odds
+    """Say how well promises held in seasons that the plan never saw."""
+    odds = price.odds
     held = sorted(promise.held for promise in odds.promises)
     if not held:
-        return f"{10 * price.certainty:g} years in 10: nothing can be promised."
-    near = sum(share >= price.certainty - NEAR for share in held)
+        return f"{years(price.certainty)}: nothing can be promised."
+    spread = f"the least sure {10 * held[0]:.1f}, the middle one {10 * held[len(held) // 2]:.1f}"
+    seen = f"in {odds.seasons} seasons the plan never saw"
+    sure = price.plan.certainty
+    if sure is None:
+        return f"means: {seen}, promises held {spread} years in 10."
+    wanted = dict(sure.lines)
+    short = sum(is_short(one, wanted[one.line]) for one in sure.held)
     return (
-        f"{10 * price.certainty:g} years in 10: in {odds.seasons} seasons the plan never saw, "
-        f"{near} of {len(held)} promises held so often or within half a year of it; "
-        f"the least sure {10 * held[0]:.1f}, the middle one {10 * held[len(held) // 2]:.1f}."
+        f"{years(price.certainty)}: {seen}, {len(sure.held) - short} of {len(sure.held)} promises "
+        f"held so often, but for chance; {spread}."
     )

@@ -60,7 +60,7 @@ SEARCHED, MADE = 0.35, 0.85
 """The share of the way that is done when the shares are found, and when the plan is made [1]."""
 
 SEARCHING = "finding how much may be counted on"
-TRYING = "trying the plan in seasons it never saw"
+"""The step that is told while shares are looked for."""
 
 _deviate = NormalDist().inv_cdf
 
@@ -172,7 +172,7 @@ class _Search:
 
     def run(self, effort: Effort) -> None:
         """Search, make the plan in earnest, and mend it."""
-        shares = {
+        shares: Shares = {
             key: counted_share(spread, self._sure[key[0]])
             for key, spread in self._spreads.items()
             if key[0] in self._sure
@@ -193,8 +193,8 @@ class _Search:
             if again == self.attempts[-1].shares:
                 break
             start = patches_of(self.attempts[-1].plan)
-            done = (MADE + (1 - MADE) * part / REPEATS for part in (number, number + 1))
-            self._try(again, mending, start, self._telling(*done, SEARCHING))
+            first, last = (MADE + (1 - MADE) * part / REPEATS for part in (number, number + 1))
+            self._try(again, mending, start, self._telling(first, last, SEARCHING))
 
     def best(self) -> Plan:
         """Give the plan whose promises fell short least: of those in earnest, where there are any.
