@@ -12,8 +12,6 @@ import pytest
 from haulm.desk.certainty import (
     FRESH,
     SEARCHING,
-    is_short,
-    not_so_sure,
     plan_as_asked,
     plan_surely,
     trials_for,
@@ -24,6 +22,7 @@ from haulm.desk.certainty_prices import (
     price_of_certainty,
     with_certainty,
 )
+from haulm.desk.certainty_told import is_short, not_so_sure
 from haulm.desk.editing import Change, change_garden, mark_of, parts_of
 from haulm.desk.exchange import import_garden
 from haulm.desk.living import odds_in

@@ -97,7 +97,7 @@ def test_nobody_can_promise_ten_years_in_ten(tmp_path: Path) -> None:
     )
     lines = said(tmp_path, wrong).splitlines()
     assert {line.split(": ")[1] for line in lines} == {
-        "garden.toml, [garden] certainty",
+        "garden.toml, [garden], certainty",
         "garden.toml, [[table]] 1, certainty",
     }
     assert all("Write 5 to 9.5" in line for line in lines)

@@ -5,8 +5,8 @@ from datetime import timedelta
 
 from haulm.cli.show import line, table
 from haulm.cli.show_plan import day
-from haulm.desk.certainty import is_short
 from haulm.desk.certainty_prices import LineGap, Priced, gap_changes
+from haulm.desk.certainty_told import is_short
 from haulm.desk.forecasting import Forecasted
 from haulm.desk.opening import Opened
 from haulm.forecast.records import Promise

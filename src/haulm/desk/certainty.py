@@ -1,20 +1,18 @@
 """Plan for a chosen certainty: so much ground to each food that its promise holds in bad years."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from statistics import NormalDist
 
+from haulm.desk.certainty_told import sure_promises, told_how_sure
 from haulm.desk.living import Setting, odds_in, setting_for
 from haulm.desk.opening import Opened
-from haulm.forecast.records import PlanOdds, Promise
-from haulm.forecast.rules import forecast_rules
+from haulm.forecast.records import PlanOdds
 from haulm.forecast.safety import SURE, counted_share, recounted, yield_spread
 from haulm.measure.errors import InterruptedPlanError
-from haulm.measure.findings import Finding, Grade
-from haulm.measure.weeks import WEEKS_A_YEAR
 from haulm.notebook.table_lines import LEAST_YEARS_IN_10, MOST_YEARS_IN_10
-from haulm.plan.records import Held, Plan
+from haulm.plan.records import Plan
 from haulm.planner.counted import (
     FoodYear,
     Shares,
@@ -52,9 +50,6 @@ FRESH = 1_000_003
 
 LEAST_CERTAIN, MOST_CERTAIN = LEAST_YEARS_IN_10 / 10, MOST_YEARS_IN_10 / 10
 """Between these a plan can be made for a certainty [1]."""
-
-SAMPLING_ERRORS = 2
-"""A promise short of its certainty by more standard errors than this is told not to hold."""
 
 SEARCHED, MADE = 0.35, 0.85
 """The share of the way that is done when the shares are found, and when the plan is made [1]."""
@@ -151,7 +146,7 @@ def plan_surely(
             raise
     plan = search.best()
     odds = odds_in(tried.fresh, plan, FRESH_SEASONS, question.seed + FRESH)
-    return Sure(_told_how_sure(plan, odds, question, stopped=search.stopped), odds)
+    return Sure(told_how_sure(plan, odds, question, stopped=search.stopped), odds)
 
 
 class _Search:
@@ -235,7 +230,7 @@ class _Search:
         """Add up by how many standard deviations promises fell short of what is wanted [1]."""
         return sum(
             max(0.0, _off(promise.held, self._wanted[promise.line]))
-            for promise in _sure_promises(odds, self._wanted)
+            for promise in sure_promises(odds, self._wanted)
         )
 
     def _again(self, tried: _Attempt) -> Shares:
@@ -282,12 +277,6 @@ def patches_of(plan: Plan) -> tuple[Before, ...]:
 def _off(held: float, wanted: float) -> float:
     """Say by how many standard deviations a promise lies short of the certainty wanted [1]."""
     return float(_deviate(wanted) - _deviate(min(max(held, 1 - SURE), SURE)))
-
-
-def _sure_promises(odds: PlanOdds, wanted: Mapping[str, float]) -> Iterator[Promise]:
-    """Give the promises of more than nothing to the lines that are to be sure."""
-    least_kg = forecast_rules().empty_kg.value
-    return (p for p in odds.promises if p.line in wanted and p.promised_kg > least_kg)
 
 
 def spreads_of(question: PlanQuestion) -> dict[FoodYear, float]:
@@ -351,7 +340,7 @@ def least_sure(
         The share of seasons in which it held, and the share that its line asks [1]; of several
         lines, that which lies shortest of what it asks.
     """
-    promised = {(p.line, p.year): p.held for p in _sure_promises(odds, wanted)}
+    promised = {(p.line, p.year): p.held for p in sure_promises(odds, wanted)}
     put_by = {lot.id: lot.put_by_week for lot in plan.lots if not lot.in_hand}
     held: dict[FoodYear, tuple[float, float]] = {}
     for helping in plan.helpings:
@@ -363,51 +352,3 @@ def least_sure(
         found = share, wanted[helping.line]
         held[key] = max(held.get(key, found), found, key=lambda pair: _off(*pair))
     return held
-
-
-def _told_how_sure(plan: Plan, odds: PlanOdds, question: PlanQuestion, *, stopped: bool) -> Plan:
-    """Write into a plan how often its promises held in fresh seasons, and which are not so sure."""
-    wanted = dict(sure_lines(question))
-    promises = tuple(_sure_promises(odds, wanted))
-    held = tuple(Held(p.line, p.year, p.held, p.error) for p in promises)
-    if plan.certainty is None:
-        return plan
-    certainty = replace(plan.certainty, held=held, seasons=odds.seasons)
-    told = replace(plan, certainty=certainty)
-    return replace(told, findings=(*plan.findings, *not_so_sure(told, question, stopped=stopped)))
-
-
-def not_so_sure(
-    plan: Plan, question: PlanQuestion, *, stopped: bool = False
-) -> tuple[Finding, ...]:
-    """Tell which promises of a plan hold less often than its lines ask, beyond sampling error."""
-    if plan.certainty is None:
-        return ()
-    wanted = dict(plan.certainty.lines)
-    short = [
-        f"{question.names.get(one.line, one.line)} {_years(plan, one.year)} holds"
-        f" {10 * one.share:.1f} years in 10, not {10 * wanted[one.line]:g}"
-        for one in plan.certainty.held
-        if is_short(one, wanted[one.line])
-    ]
-    if not short:
-        return ()
-    what = f"not all is as sure as was asked: {'; '.join(short)}."
-    remedy = (
-        "Planning was stopped early; let it run to the end."
-        if stopped
-        else "Give these foods another bed or kind to spread the risk over, or ask for less."
-    )
-    return (Finding("how sure the plan is", what, remedy, Grade.WARNING),)
-
-
-def is_short(held: Held, wanted: float) -> bool:
-    """Say whether a promise holds less often than asked, by more than its sampling error."""
-    return held.share < wanted - SAMPLING_ERRORS * held.error
-
-
-def _years(plan: Plan, year: int) -> str:
-    """Name one of the plan's years by the calendar years it lies in, as in 2027/28."""
-    first = plan.horizon.monday(year * WEEKS_A_YEAR).year
-    last = plan.horizon.monday((year + 1) * WEEKS_A_YEAR - 1).year
-    return f"{first}" if first == last else f"{first}/{last % 100:02d}"
