@@ -127,6 +127,10 @@ class HeldPlan:
         rows = self.rows(rule)
         return np.maximum(0.0, -self.base.row_dual[rows.start : rows.stop])
 
+    def settled_by_hand(self, patch: Patch) -> bool:
+        """Say whether the size of a patch was settled by hand."""
+        return self._at[patch] in self._still
+
     @property
     def price_of_want(self) -> Floats:
         """(wants) what a hair more of each would cost to feed or to leave [weighted kg/kg]."""
@@ -173,6 +177,16 @@ class HeldPlan:
         model = self._giving(self._priced(prices), pair, more_m2)
         found = self._eaten(self._solve(model, used, bounds))
         return replace(found, cost=found.cost - self.work_price_m2(patch) * more_m2)
+
+    def moved(self, patch: Patch, to: Patch) -> Eaten:
+        """Say what comes to table with a patch of the plan somewhere else, as large as is best.
+
+        What is beside it there may shrink, below the smallest patch worth having too.
+        """
+        used = self.used.copy()
+        used[self._at[patch]], used[self._at[to]] = False, True
+        bounds = {other: (0.0, np.inf) for other in self.beside(to) if other != self._at[patch]}
+        return self._eaten(self._solve(self.model, used, bounds))
 
     def work_price_m2(self, patch: Patch) -> float:
         """Give what the work on a bed for a square metre of a patch is charged [weighted kg/m²]."""

@@ -96,3 +96,26 @@ class LeftOut:
     times: float | None
     priority: int | None
     barred: Barred | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Elsewhere:
+    """A patch of the plan somewhere else: in another bed, or begun in another week.
+
+    Attributes
+    ----------
+    sowing, bed
+        The sowing and the bed it would have.
+    area_m2
+        How large it would best be there [m²].
+    fed
+        By line of the table, what more would come to it, and what less.
+    cost_kg
+        What the whole plan would lose by it [weighted kg]; below nought where it would gain.
+    """
+
+    sowing: str
+    bed: str
+    area_m2: float
+    fed: Fed
+    cost_kg: float
