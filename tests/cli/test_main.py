@@ -17,6 +17,7 @@ VERBS = (
     "plan",
     "pin",
     "why",
+    "worth",
     "forecast",
     "certainty",
     "water",

@@ -36,6 +36,7 @@ from haulm.cli.options import (
 )
 from haulm.cli.progress import watching
 from haulm.cli.weather import weather_app
+from haulm.cli.why import why, worth
 from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets, watering
 from haulm.desk import certainty_prices as certainties
 from haulm.desk import money as monies
@@ -130,19 +131,8 @@ def plan(
     show.data(sheets.plan_as_json(made, day)) if as_json else show_plan.plan(made)
 
 
-@app.command()
-def why(
-    planting: Annotated[
-        str, typer.Argument(help="A planting's id, as in garlic-1; with a space, in quotes.")
-    ],
-    notebook: Notebook = None,
-    as_json: AsJson = False,
-) -> None:
-    """Say what a planting serves, the sum that sized it, and what bound it."""
-    made = plans.kept_plan(exchange.notebook_here(notebook))
-    found = plans.find_planting(made.plan, planting)
-    show.aside(made.since)
-    show.data(found) if as_json else show_plan.why(found, made)
+app.command()(why)
+app.command()(worth)
 
 
 @app.command()

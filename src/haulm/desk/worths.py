@@ -1,0 +1,141 @@
+"""What one more of each scarce thing would bring to a kept plan, and what was left out of it."""
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, replace
+from datetime import date
+
+from haulm.desk.certainty import year_of
+from haulm.desk.plans import Made
+from haulm.desk.question import OnOffer, ask, portions_kg
+from haulm.growing.records import Sowing
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.plan.records import Certainty
+from haulm.planner.held import HeldPlan, OtherGardenError, patches_of
+from haulm.planner.left_out import left_out
+from haulm.planner.one_more import one_more, worth_by_week
+from haulm.planner.question import PlanQuestion
+from haulm.planner.records import LeftOut, OneMore
+
+
+@dataclass(frozen=True, slots=True)
+class Worths:
+    """What is told beside a plan.
+
+    Attributes
+    ----------
+    question
+        What the plan answers, without its sowings: for names, weeks and units.
+    more
+        What one more of each scarce thing would bring.
+    left_out
+        The kinds that could serve the table and are not planted.
+    begun
+        The method and the day of each sowing that ``left_out`` names, by its id.
+    hours_kg
+        By week, what a first hair of an hour would bring [weighted kg/h].
+    beds_kg
+        By bed and week, what a first hair of a square metre would bring; a bed's worth stands in
+        the week from which it is fullest [weighted kg/m²].
+    portions_kg
+        By line of the table, a usual portion of its first food, as lifted or bought [kg].
+    """
+
+    question: PlanQuestion
+    more: tuple[OneMore, ...]
+    left_out: tuple[LeftOut, ...]
+    begun: Mapping[str, tuple[str, date]]
+    hours_kg: tuple[float, ...]
+    beds_kg: Mapping[str, tuple[float, ...]]
+    portions_kg: Mapping[str, float]
+
+
+def question_of(made: Made, offer: OnOffer | None = None) -> PlanQuestion:
+    """Ask again what a plan answers, in the garden as it is now, as of the day it was made.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the garden can no longer be asked about as of that day.
+    """
+    plan = made.plan
+    asked = ask(made.garden, made.catalogue, plan.made_on, plan.solver.seed, offer=offer)
+    return _as_counted(asked.question, plan.certainty)
+
+
+def worths_of(made: Made, offer: OnOffer | None = None) -> Worths:
+    """Reckon what one more would bring to a plan, and how far what was left out is from it.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the garden has changed so that the plan no longer fits it.
+    """
+    question = question_of(made, offer)
+    patches = patches_of(made.plan)
+    try:
+        held = HeldPlan(question, patches)
+        others = left_out(question, patches)
+    except OtherGardenError as error:
+        raise FaultsFoundError([_outgrown(error)]) from error
+    hours, beds = worth_by_week(held)
+    portions = portions_kg(made.catalogue)
+    sowings = {sowing.id: sowing for sowing in question.sowings}
+    return Worths(
+        question=replace(question, sowings=()),
+        more=one_more(held),
+        left_out=others,
+        begun={one.sowing: _begun(sowings[one.sowing]) for one in others if one.sowing},
+        hours_kg=tuple(hours.tolist()),
+        beds_kg={bed.id: tuple(row) for bed, row in zip(question.beds, beds.tolist(), strict=True)},
+        portions_kg={a.line: portions[a.foods[0]] for a in question.appetites},
+    )
+
+
+def _begun(sowing: Sowing) -> tuple[str, date]:
+    return sowing.method, sowing.sow_on
+
+
+def _outgrown(error: OtherGardenError) -> Finding:
+    return Finding("the plan", f"{error}.", "Plan again.")
+
+
+def _as_counted(question: PlanQuestion, certainty: Certainty | None) -> PlanQuestion:
+    """Count every food for the share of its mean that a plan made for a certainty counts on."""
+    if certainty is None:
+        return question
+    shares = {(food, year): share for food, year, share in certainty.counted}
+
+    def counted(sowing: Sowing) -> Sowing:
+        foods = []
+        for food in sowing.foods:
+            share = shares.get((food.food, year_of(food.first_week, question.horizon)), 1.0)
+            foods.append(
+                replace(
+                    food,
+                    yield_kg_m2=food.yield_kg_m2 * share,
+                    yield_low_kg_m2=food.yield_low_kg_m2 * share,
+                    yield_high_kg_m2=food.yield_high_kg_m2 * share,
+                )
+            )
+        return replace(sowing, foods=tuple(foods))
+
+    return replace(
+        question,
+        sowings=tuple(counted(sowing) for sowing in question.sowings),
+        standing=tuple(replace(s, sowing=counted(s.sowing)) for s in question.standing),
+    )
+
+
+def as_data(worths: Worths) -> dict[str, object]:
+    """Give worths as plain data, the question left out; what has no number has none."""
+    plain = [
+        asdict(left) | {"cost_kg": left.cost_kg if left.bed else None} for left in worths.left_out
+    ]
+    return {
+        "more": [asdict(more) | {"fed_kg": more.fed_kg} for more in worths.more],
+        "left_out": plain,
+        "hours_kg": worths.hours_kg,
+        "beds_kg": worths.beds_kg,
+        "portions_kg": worths.portions_kg,
+    }
