@@ -30,6 +30,7 @@ MODULES = (
     "haulm.forecast.records",
     "haulm.planting.records",
     "haulm.planner.question",
+    "haulm.planner.records",
     "haulm.notebook.garden",
 )
 
