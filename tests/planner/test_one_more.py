@@ -10,7 +10,9 @@ from hypothesis import strategies as st
 
 from haulm.plan.records import Pin, PinRule, Plan
 from haulm.planner.bound import pooled_bound
+from haulm.planner.elsewhere import elsewhere
 from haulm.planner.held import EVERY_WEEK, HeldPlan, OtherGardenError, patches_of
+from haulm.planner.left_out import left_out
 from haulm.planner.make import make_plan
 from haulm.planner.one_more import one_more, stretches
 from haulm.planner.pieces import pieces
@@ -90,6 +92,35 @@ def test_a_plan_held_still_costs_what_the_plan_costs(seed: int) -> None:
         held = HeldPlan(question, patches_of(plan))
         patches = question.prices.sowing * len(patches_of(plan))
         assert held.cost + patches == pytest.approx(plan.solver.objective, abs=NEAR)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_what_is_settled_by_hand_holds_whatever_is_asked(seed: int) -> None:
+    """With at least, at most and only in: it costs the same held still; no answer breaks one."""
+    pins = (
+        Pin(PinRule.AT_LEAST, "beet/kind", area_m2=0.8),
+        Pin(PinRule.AT_MOST, "chard/kind", area_m2=0.9),
+        Pin(PinRule.ONLY_IN, "chard/kind", beds=("west",)),
+    )
+    question = replace(tiny(seed), pins=pins)
+    plan = make_plan(question, USUAL)
+    patches = patches_of(plan)
+    held = HeldPlan(question, patches)
+    paid = question.prices.sowing * len(patches)
+    assert held.cost + paid == pytest.approx(plan.solver.objective, abs=NEAR)
+    piece = dict.fromkeys([*held.rows(GROUND.name), *held.rows(EVERY_WEEK)], 1.0)
+    area = held.with_more(piece).area_m2
+    kinds = [held.tables.ground.sowings[s].kind for s in held.tables.ground.pair_sowing]
+    by_kind = {
+        kind: sum(m2 for k, m2 in zip(kinds, area, strict=True) if k == kind) for kind in kinds
+    }
+    assert by_kind.get("chard/kind", 0.0) <= 0.9 + NEAR
+    assert by_kind.get("beet/kind", 0.0) >= 0.8 - NEAR
+    for left in left_out(question, patches):
+        assert (left.kind, left.bed) in {("chard/kind", "west"), (left.kind, "")}
+    for patch in patches:
+        for others in elsewhere(question, patches, patch):
+            assert all(o.bed == "west" for o in others if o.sowing.startswith("chard"))
 
 
 @given(st.integers(0, 400))

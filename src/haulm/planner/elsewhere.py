@@ -33,7 +33,8 @@ def elsewhere(
     Returns
     -------
     tuple
-        The other beds and the other weeks, each by what the plan would lose, least first.
+        The other beds and the other weeks, each by what the plan would lose, least first; neither
+        where a pin asks for the patch.
 
     Raises
     ------
@@ -53,6 +54,8 @@ def elsewhere(
     later = [(s.id, patch[1]) for s in weeks]
     then = [to for to in later if to in places and to not in patches_m2]
     held = HeldPlan(question, patches_m2, [*others, *then])
+    if held.settled_by_hand(patch):
+        return (), ()
     return _tried(held, patch, others), _tried(held, patch, then)
 
 
@@ -78,7 +81,7 @@ def _tried(held: HeldPlan, patch: Patch, places: list[Patch]) -> tuple[Elsewhere
     """Put the patch in each place that has room for it, and say what the plan loses."""
     found = []
     for to in places:
-        if held.room_m2(to) < float(held.tables.ground.least_m2[held.pair(to)]):
+        if held.room_m2(to, leaving=patch) < float(held.tables.ground.least_m2[held.pair(to)]):
             continue
         after = held.moved(patch, to)
         gone = int((held.used & (after.area_m2 < GONE_M2)).sum()) - 1

@@ -12,15 +12,16 @@ import numpy as np
 
 from haulm.growing.records import Sowing
 from haulm.measure.errors import HaulmError
-from haulm.plan.records import Pin, PinRule, Plan
+from haulm.plan.records import ASKING, Pin, Plan
 from haulm.planner.arrays import Flags, Floats, Ints
 from haulm.planner.assembler import Assembler, LinearModel
 from haulm.planner.build import lay_areas
 from haulm.planner.columns import Columns
-from haulm.planner.pins import NEAR_M2, matches
+from haulm.planner.pins import matches
 from haulm.planner.program import AreaProgram, Foothold, Solution
 from haulm.planner.question import PlanQuestion
 from haulm.planner.rules.hours import MINUTES_AN_HOUR
+from haulm.planner.rules.limit import limit
 from haulm.planner.rules.registry import APPETITE, HARVEST
 from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import spread_of
@@ -97,7 +98,7 @@ class HeldPlan:
             raise OtherGardenError(message)
         self.used: Flags = np.zeros(len(self._at), dtype=np.bool_)
         self.used[[self._at[patch] for patch in patches_m2]] = True
-        self._still = self._held_by_hand(question.pins, patches_m2)
+        self._by_hand = self._pinned(question.pins, patches_m2)
         self.model, self.columns = _lay(self.tables, self.used)
         self._cost = self.model.cost[self.columns.area]
         self._foothold: Foothold | None = None
@@ -128,8 +129,8 @@ class HeldPlan:
         return np.maximum(0.0, -self.base.row_dual[rows.start : rows.stop])
 
     def settled_by_hand(self, patch: Patch) -> bool:
-        """Say whether the size of a patch was settled by hand."""
-        return self._at[patch] in self._still
+        """Say whether a patch is where it is because a pin asks for it."""
+        return self._at[patch] in self._by_hand
 
     @property
     def price_of_want(self) -> Floats:
@@ -206,20 +207,39 @@ class HeldPlan:
             int(other)
             for other in np.nonzero(self.used)[0]
             if ground.pair_bed[other] == ground.pair_bed[pair]
-            and int(other) not in self._still
+            and int(other) not in self._by_hand
             and _meet(mine, ground.sowings[ground.pair_sowing[other]])
         ]
 
-    def room_m2(self, patch: Patch) -> float:
-        """Give the largest patch there could be if all that is beside it gave way [m²]."""
+    def room_m2(self, patch: Patch, leaving: Patch | None = None) -> float:
+        """Give the largest patch there could be if all that is beside it gave way [m²].
+
+        ``leaving`` is a patch of the plan that would be taken out.
+        """
         ground, pair = self.tables.ground, self._at[patch]
         weeks = _weeks_of(ground.sowings[ground.pair_sowing[pair]], self.tables.weeks)
         b = int(ground.pair_bed[pair])
         room = self.left_m2[b, weeks]
-        for other in self.beside(patch):
-            theirs = ground.sowings[ground.pair_sowing[other]]
-            room = room + self.area_m2[other] * np.isin(weeks, _weeks_of(theirs, self.tables.weeks))
-        return float(room.min(initial=ground.beds[b].area_m2))
+        giving_way = {*self.beside(patch), *([] if leaving is None else [self._at[leaving]])}
+        for other in giving_way:
+            if ground.pair_bed[other] == b:
+                theirs = _weeks_of(ground.sowings[ground.pair_sowing[other]], self.tables.weeks)
+                room = room + self.area_m2[other] * np.isin(weeks, theirs)
+        return min(float(room.min(initial=ground.beds[b].area_m2)), self._limit(pair, giving_way))
+
+    def _limit(self, pair: int, giving_way: set[int]) -> float:
+        """Give the largest patch that the limits set by hand leave [m²]."""
+        limits, area = self.tables.limits, self.area_m2
+        stays = np.array([other not in giving_way for other in range(len(area))])
+        apart = np.concatenate([limits.other[limits.one == pair], limits.one[limits.other == pair]])
+        if (self.used & stays)[apart].any():
+            return 0.0
+        left = [
+            cap.most_m2 - float(area[cap.pairs[stays[cap.pairs]]].sum())
+            for cap in limits.caps
+            if pair in cap.pairs
+        ]
+        return min([np.inf, *left])
 
     def _priced(self, prices: Floats | None) -> LinearModel:
         """Give the model with other prices on what is short."""
@@ -241,18 +261,25 @@ class HeldPlan:
         shift[harvest.start + s] = -more_m2
         return replace(model, row_lower=model.row_lower + shift, row_upper=model.row_upper + shift)
 
-    def _held_by_hand(
+    def _pinned(
         self, pins: tuple[Pin, ...], patches_m2: Mapping[Patch, float]
-    ) -> dict[int, float]:
-        """List the patches whose size was settled by hand, with their ground."""
-        exact = [pin for pin in pins if pin.rule is PinRule.KEEP and pin.area_m2 is not None]
+    ) -> dict[int, tuple[float, float]]:
+        """Give the least and most ground of every patch that a pin asks for.
+
+        Of a size settled by hand there is neither less nor more; of *at least* no less than now.
+        """
+        asking = [pin for pin in pins if pin.rule in ASKING]
         ground = self.tables.ground
-        return {
-            self._at[patch]: area
-            for patch, area in patches_m2.items()
-            for pin in exact
-            if matches(pin, ground.sowings[ground.pair_sowing[self._at[patch]]], patch[1])
-        }
+        bounds: dict[int, tuple[float, float]] = {}
+        for patch, area in patches_m2.items():
+            pair = self._at[patch]
+            sowing = ground.sowings[ground.pair_sowing[pair]]
+            sized = [pin for pin in asking if matches(pin, sowing, patch[1])]
+            if sized:
+                least = 0.0 if all(pin.area_m2 is None for pin in sized) else area
+                most = area if any(pin.exact for pin in sized) else np.inf
+                bounds[pair] = (max(float(ground.least_m2[pair]), least), most)
+        return bounds
 
     def _solve(
         self, model: LinearModel, used: Flags, bounds: Mapping[int, tuple[float, float]]
@@ -261,8 +288,8 @@ class HeldPlan:
         ground, prices = self.tables.ground, self.question.prices
         lower = np.where(used, ground.least_m2, 0.0)
         upper = np.where(used, np.inf, 0.0)
-        for pair, area in self._still.items():
-            lower[pair], upper[pair] = max(0.0, area - NEAR_M2), area + NEAR_M2
+        for pair, (least, most) in self._by_hand.items():
+            lower[pair], upper[pair] = least, most
         for pair, (low, high) in bounds.items():
             lower[pair], upper[pair] = low, high
         more_years = years_missing(self.tables, used) - ground.missing
@@ -286,7 +313,7 @@ def patches_of(plan: Plan) -> dict[Patch, float]:
 
 
 def with_sowings(question: PlanQuestion, wanted: set[str]) -> PlanQuestion:
-    """Ask with some of the sowings alone, and nothing asked of any but what is forbidden.
+    """Ask with some of the sowings alone; of the pins only those stay that set a limit.
 
     Of a crop grown both in the open and under cover all sowings stay: whether it can be spread over
     several beds hangs on both.
@@ -299,7 +326,7 @@ def with_sowings(question: PlanQuestion, wanted: set[str]) -> PlanQuestion:
     return replace(
         question,
         sowings=tuple(s for s in question.sowings if s.id in wanted or s.crop in both),
-        pins=tuple(pin for pin in question.pins if pin.rule is PinRule.FORBID),
+        pins=tuple(pin for pin in question.pins if pin.rule not in ASKING),
         before=(),
     )
 
@@ -307,6 +334,7 @@ def with_sowings(question: PlanQuestion, wanted: set[str]) -> PlanQuestion:
 def _lay(tables: Tables, used: Flags) -> tuple[LinearModel, Columns]:
     """Build the model in areas, with the rows of every bed and week laid by."""
     model, columns = lay_areas(tables)
+    limit(model, tables, columns)
     spread_of(model, tables, columns, used)
     _ground_every_week(model, tables, columns)
     return model.seal(), columns
