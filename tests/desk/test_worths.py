@@ -153,7 +153,7 @@ def test_a_garden_that_lost_its_bed_is_told_to_plan_again(made: Made) -> None:
 def test_a_sure_plan_counts_what_it_counted_on(made: Made) -> None:
     """Of a plan made for a certainty, one more brings the share of the mean that is counted on."""
     foods = {(f.food, y) for s in question_of(made).sowings for f in s.foods for y in (0, 1)}
-    half = Certainty(0.9, tuple((food, year, 0.5) for food, year in sorted(foods)))
+    half = Certainty((), tuple((food, year, 0.5) for food, year in sorted(foods)))
     sure = replace(made, plan=replace(made.plan, certainty=half))
     pairs = zip(question_of(made).sowings, question_of(sure).sowings, strict=True)
     for mean, counted in pairs:

@@ -4,13 +4,13 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from datetime import date
 
-from haulm.desk.certainty import year_of
 from haulm.desk.plans import Made
 from haulm.desk.question import OnOffer, ask, portions_kg
 from haulm.growing.records import Sowing
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.plan.records import Certainty
+from haulm.planner.counted import counting
 from haulm.planner.held import HeldPlan, OtherGardenError, patches_of
 from haulm.planner.left_out import left_out
 from haulm.planner.one_more import one_more, worth_by_week
@@ -104,27 +104,7 @@ def _as_counted(question: PlanQuestion, certainty: Certainty | None) -> PlanQues
     """Count every food for the share of its mean that a plan made for a certainty counts on."""
     if certainty is None:
         return question
-    shares = {(food, year): share for food, year, share in certainty.counted}
-
-    def counted(sowing: Sowing) -> Sowing:
-        foods = []
-        for food in sowing.foods:
-            share = shares.get((food.food, year_of(food.first_week, question.horizon)), 1.0)
-            foods.append(
-                replace(
-                    food,
-                    yield_kg_m2=food.yield_kg_m2 * share,
-                    yield_low_kg_m2=food.yield_low_kg_m2 * share,
-                    yield_high_kg_m2=food.yield_high_kg_m2 * share,
-                )
-            )
-        return replace(sowing, foods=tuple(foods))
-
-    return replace(
-        question,
-        sowings=tuple(counted(sowing) for sowing in question.sowings),
-        standing=tuple(replace(s, sowing=counted(s.sowing)) for s in question.standing),
-    )
+    return counting(question, {(food, year): share for food, year, share in certainty.counted})
 
 
 def as_data(worths: Worths) -> dict[str, object]:
