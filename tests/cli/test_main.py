@@ -12,6 +12,7 @@ VERBS = (
     "check",
     "climate",
     "need",
+    "land",
     "money",
     "nourish",
     "plan",

@@ -16,6 +16,7 @@ from haulm.cli import (
     show_crops,
     show_forecast,
     show_gaps,
+    show_land,
     show_money,
     show_nourished,
     show_plan,
@@ -39,6 +40,7 @@ from haulm.cli.weather import weather_app
 from haulm.cli.why import why, worth
 from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets, watering
 from haulm.desk import certainty_prices as certainties
+from haulm.desk import land as lands
 from haulm.desk import money as monies
 from haulm.desk.at_hand import notebook_to_serve
 from haulm.desk.crop_footing import catalogue_gaps
@@ -159,6 +161,28 @@ def nourish(notebook: Notebook = None, as_json: AsJson = False) -> None:
         found = nourishing.nourished_by(exchange.notebook_here(notebook))
     show.aside(found.since)
     show.data(nourishing.as_told(found)) if as_json else show_nourished.nourished(found)
+
+
+@app.command()
+def land(
+    garden: Garden,
+    years: Annotated[
+        float, typer.Option("--years", help="Years in 10 in which promises are to hold.")
+    ] = 10 * lands.USUAL_CERTAINTY,
+    cover: Annotated[
+        str | None,
+        typer.Option("--cover", metavar="AREA", help='Ground under cover, as in "12 m2".'),
+    ] = None,
+    on: On = None,
+    seed: Seed = 1,
+    as_json: AsJson = False,
+) -> None:
+    """Say how much land, work and money it takes to eat like this, and what less would feed."""
+    day = show.day_of(on, garden)
+    wish = lands.wish_from(years, cover)
+    with watching(quiet=as_json) as watch:
+        found = lands.land_of(garden, day, wish, seed, watch)
+    show.data(lands.as_data(found)) if as_json else show_land.land(found)
 
 
 @app.command()
