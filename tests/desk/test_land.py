@@ -62,8 +62,12 @@ def small(folder: Path) -> Land:
 
 @pytest.fixture(scope="module")
 def garlic(folder: Path) -> ImaginedGround:
-    """Give imagined ground for half a kilogram of garlic a week in three months after lifting."""
-    asked = ONE_FOOD.replace('"0.1 kg"', '"0.5 kg"\nfrom = "08-01"\nto = "10-31"')
+    """Give imagined ground for half a kilogram of garlic a week in three months after lifting.
+
+    It matters so much that it is worth its cloves however little of a yield is counted on.
+    """
+    dear = ONE_FOOD.replace("priority = 4", "priority = 5")
+    asked = dear.replace('"0.1 kg"', '"0.5 kg"\nfrom = "08-01"\nto = "10-31"')
     opened = open_garden(written(folder, "garlic", without(asked, "bed")))
     return imagined_ground(opened, DAY, 1, 0.8, 0.0)
 
