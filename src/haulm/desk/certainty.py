@@ -290,36 +290,6 @@ def spreads_of(question: PlanQuestion) -> dict[FoodYear, float]:
     return dict(spreads)
 
 
-def plan_counting(
-    question: PlanQuestion,
-    counted: Shares,
-    certainty: float,
-    effort: Effort,
-    watch: Watcher | None,
-) -> Plan:
-    """Make a plan for one certainty of the whole table that counts each food for a share given.
-
-    Raises
-    ------
-    AuditFailedError, InterruptedPlanError
-        As any plan.
-    """
-    appetites = tuple(replace(one, certainty=certainty) for one in question.appetites)
-    asked = replace(question, appetites=appetites)
-    sure = sure_foods(asked)
-    shares = {key: share for key, share in counted.items() if key[0] in sure}
-    return make_counted(asked, shares, effort, watch)
-
-
-def held_by_food(plan: Plan, odds: PlanOdds) -> dict[FoodYear, float]:
-    """Give, for each food and the year it is lifted in, how often its least sure promise held [1].
-
-    What lies in hand when the plan is made is not counted: nothing can be sown for it.
-    """
-    alike = {promise.line: LEAST_CERTAIN for promise in odds.promises}
-    return {key: share for key, (share, _) in least_sure(plan, odds, alike).items()}
-
-
 def least_sure(
     plan: Plan, odds: PlanOdds, wanted: Mapping[str, float]
 ) -> dict[FoodYear, tuple[float, float]]:

@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from haulm.desk.certainty import LEAST_CERTAIN, MOST_CERTAIN
 from haulm.desk.ground import is_covered
 from haulm.desk.land_frontier import NOTHING, Frontier, comes_in
-from haulm.desk.land_ground import AMPLE_M2, ImaginedGround, imagined_ground
+from haulm.desk.land_ground import AMPLE_M2, FRESH_SEASONS, ImaginedGround, imagined_ground
 from haulm.desk.land_steps import LandStep
 from haulm.desk.money import as_data as money_as_data
 from haulm.desk.opening import Opened, open_garden
@@ -19,9 +20,6 @@ from haulm.measure.units import Units, parse_area_m2, show_area
 from haulm.planner.question import Progress, Watcher
 
 USUAL_CERTAINTY = 0.8
-LEAST_CERTAIN, MOST_CERTAIN = 0.5, 0.95
-"""Between these land can be sized [1]; a thousand seasons tell little beyond."""
-
 HELD_NEAR = 0.05
 """A promise is near a certainty when it falls short of it by no more than this [1]."""
 
@@ -88,9 +86,12 @@ class Land:
         The open ground that would be enough if families were not rested [m²].
     stands
         Lines that only plants which stay for years give; their ground comes on top.
-    held, promises
-        Of the promises of enough ground, how many hold so often in seasons that no plan ever saw,
-        or within half a year in ten of it, and how many there are.
+    seasons, promises
+        Through how many seasons that no plan ever saw the plan of enough ground was lived, and to
+        how many lines it promises something.
+    less_sure
+        Lines whose promises held less often there than they should, and how often [1], the least
+        sure first.
     own_m2
         The open ground of the garden's beds [m²]; None where it has none.
     names
@@ -108,8 +109,9 @@ class Land:
     never: tuple[str, ...]
     without_rest_m2: float
     stands: tuple[Stands, ...]
-    held: int
+    seasons: int
     promises: int
+    less_sure: tuple[tuple[str, float], ...]
     own_m2: float | None
     names: Mapping[str, str]
 
@@ -153,7 +155,7 @@ def sized(
     own_covered = sum(bed.outline.area_m2 for bed in garden.beds if is_covered(bed))
     covered_m2 = own_covered if wish.covered_m2 is None else wish.covered_m2
     telling = _Telling(watch)
-    telling("finding how much may be counted on")
+    telling("working out what this site allows")
     ground = imagined_ground(opened, day, seed, wish.certainty, covered_m2)
     frontier = Frontier(ground, telling)
     if frontier.most_kg <= NOTHING:
@@ -165,7 +167,8 @@ def sized(
     enough_m2 = frontier.enough_m2()
     steps = frontier.steps(enough_m2, own_m2)
     enough = next(step for step in steps if step.open_m2 == enough_m2)
-    held = _held(ground, enough, wish.certainty)
+    held = _held(ground, enough)
+    least = wish.certainty - HELD_NEAR
     return Land(
         garden=garden.name,
         units=garden.units,
@@ -178,8 +181,9 @@ def sized(
         never=tuple(one.name for one in steps[-1].lines if one.wanted_kg > 0 >= one.got_kg),
         without_rest_m2=min(frontier.enough_m2(resting=False), enough_m2),
         stands=_stands(ground),
-        held=sum(held),
+        seasons=FRESH_SEASONS,
         promises=len(held),
+        less_sure=tuple((line, share) for line, share in held if share < least),
         own_m2=own_m2,
         names=ground.asked(AMPLE_M2).question.names,
     )
@@ -223,11 +227,16 @@ class _Telling:
         self._told += 1
 
 
-def _held(ground: ImaginedGround, step: LandStep, certainty: float) -> tuple[bool, ...]:
-    """Say of each promise of a step whether it holds so often, or nearly, in fresh seasons."""
+def _held(ground: ImaginedGround, step: LandStep) -> tuple[tuple[str, float], ...]:
+    """Say of each line how often its least sure promise holds in fresh seasons, that one first."""
     least_kg = forecast_rules().empty_kg.value
-    promises = ground.fresh_odds(step.plan).promises
-    return tuple(p.held >= certainty - HELD_NEAR for p in promises if p.promised_kg > least_kg)
+    names = {one.line: one.name for one in step.lines}
+    held: dict[str, float] = {}
+    for promise in ground.fresh_odds(step.plan).promises:
+        if promise.promised_kg > least_kg:
+            held[promise.line] = min(promise.held, held.get(promise.line, 1.0))
+    least_sure = sorted(held.items(), key=lambda one: one[1])
+    return tuple((names[line], share) for line, share in least_sure)
 
 
 def _stands(ground: ImaginedGround) -> tuple[Stands, ...]:
@@ -255,7 +264,7 @@ def as_data(land: Land) -> Mapping[str, object]:
         "most_share_kg": land.most_kg,
         "without_rest_m2": land.without_rest_m2,
         "own_m2": land.own_m2,
-        "held": land.held,
+        "less_sure": dict(land.less_sure),
         "promises": land.promises,
         "never": land.never,
         "stands": land.stands,

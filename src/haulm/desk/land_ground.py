@@ -10,19 +10,21 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from haulm.catalogue.records import Catalogue
-from haulm.desk.certainty import FoodYear, held_by_food, plan_counting, spreads_of
+from haulm.desk.certainty import FRESH, spreads_of
 from haulm.desk.first_figures import first_figures
 from haulm.desk.living import Setting, odds_in, setting_for
 from haulm.desk.opening import Opened
 from haulm.desk.question import Asked, OnOffer, all_sowings, ask, kinds_for
 from haulm.desk.weather import planning_weather
 from haulm.forecast.records import PlanOdds
-from haulm.forecast.safety import counted_share, recounted
+from haulm.forecast.safety import counted_share
 from haulm.ground.outlines import rectangle
 from haulm.ground.records import Bed, Cover
 from haulm.measure.weeks import horizon_from
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
+from haulm.planner.counted import Shares
+from haulm.planner.make import make_counted
 from haulm.planner.question import PlanQuestion, Watcher
 from haulm.planner.solve import EFFORTS
 
@@ -37,14 +39,7 @@ STARTS_NORTH, STARTS_SOUTH = (10, 1), (4, 1)
 """Autumn: all that is eaten from the next summer on can be sown from then."""
 
 NO_LIMIT_H = 1e5
-ROUNDS, TRIAL_SEASONS, FRESH_SEASONS = 2, 1000, 2000
-FRESH = 1_000_003
-"""What is added to the seed for the seasons that no plan ever saw."""
-
-NEAR_ENOUGH = 0.03
-"""A promise this near to the certainty wanted is left alone [1]: twice what a trial can tell."""
-
-Counted = Mapping[FoodYear, float]
+FRESH_SEASONS = 2000
 
 
 def imagined(garden: Garden, open_m2: float, covered_m2: float) -> Garden:
@@ -98,7 +93,7 @@ class ImaginedGround:
     covered_m2: float
     certainty: float
     offer: OnOffer
-    counted: Counted
+    counted: Shares
 
     @property
     def catalogue(self) -> Catalogue:
@@ -119,6 +114,7 @@ class ImaginedGround:
         gaps = question.rotation_gap_years
         return replace(
             question,
+            appetites=tuple(replace(one, certainty=self.certainty) for one in question.appetites),
             hours_week=(NO_LIMIT_H,) * question.horizon.weeks,
             rotation_gap_years=dict.fromkeys(gaps, 0),
             most_of_family=shares_of_ground(gaps) if resting else {},
@@ -133,7 +129,7 @@ class ImaginedGround:
             As any plan.
         """
         question = self.question(open_m2, resting=resting)
-        return plan_counting(question, self.counted, self.certainty, EFFORTS["quick"], watch)
+        return make_counted(question, self.counted, EFFORTS["quick"], watch)
 
     def fresh_odds(self, plan: Plan) -> PlanOdds:
         """Live a plan through seasons of this place that no plan ever saw."""
@@ -155,12 +151,11 @@ def imagined_ground(
     seed: int,
     certainty: float,
     covered_m2: float,
-    watch: Watcher | None = None,
 ) -> ImaginedGround:
     """Make a garden ready to be planned on any piece of ground.
 
-    How much of each mean yield may be counted on is found where ground is ample: at first the
-    lognormal's own share for one planting, then set anew by living a plan through many seasons.
+    Of each mean yield the share is counted on that one planting reaches in so many years, by the
+    lognormal's closed form: several reach it oftener, disease and losses in store less often. To count on ever less of what disease takes whole would only add ground, and make nothing sure.
 
     Parameters
     ----------
@@ -172,13 +167,6 @@ def imagined_ground(
         Share of years in which promises are to hold [1].
     covered_m2
         Ground under cover [m²].
-    watch
-        Told of each step.
-
-    Raises
-    ------
-    AuditFailedError, InterruptedPlanError
-        As any plan.
     """
     start = growing_year(day, southern=opened.garden.place.southern)
     garden, catalogue = imagined(opened.garden, AMPLE_M2, covered_m2), opened.catalogue
@@ -188,20 +176,10 @@ def imagined_ground(
     choice = all_sowings(garden, catalogue, kinds, weather, horizon)
     offer = OnOffer(horizon, weather, kinds, choice)
     ground = ImaginedGround(opened, start, seed, covered_m2, certainty, offer, {})
-    question = ground.question(AMPLE_M2)
-    spreads = spreads_of(question)
+    spreads = spreads_of(ground.question(AMPLE_M2))
     counted = {key: counted_share(spread, certainty) for key, spread in spreads.items()}
-    setting = _setting(ground, seed)
-    for number in range(ROUNDS):
-        plan = replace(ground, counted=counted).plan(AMPLE_M2, watch)
-        odds = odds_in(setting, plan, TRIAL_SEASONS, seed + number)
-        off = {
-            key: share
-            for key, share in held_by_food(plan, odds).items()
-            if abs(share - certainty) > NEAR_ENOUGH
-        }
-        counted = recounted(counted, off, certainty, spreads)
-    return replace(ground, counted=counted)
+    on_table = {food for one in garden.household.table for food in one.foods}
+    return replace(ground, counted={k: share for k, share in counted.items() if k[0] in on_table})
 
 
 def _setting(ground: ImaginedGround, seed: int) -> Setting:

@@ -43,12 +43,7 @@ def remarks(land: Land) -> Iterator[str]:
     )
     yield PATHS
     yield from _rest(land)
-    if land.promises:
-        yield (
-            f"Lived through 2,000 seasons that the plan never saw, {land.held} of its "
-            f"{land.promises} promises to lines of the table held so often, or within half a year "
-            "in ten of it."
-        )
+    yield from _sure(land)
     for stand in land.stands:
         yield (
             f"{stand.name.capitalize()} comes from plants that stay for years and is not in it: a "
@@ -86,6 +81,21 @@ def _rest(land: Land) -> Iterator[str]:
         f"{show_area(land.without_rest_m2, units)} would be enough if none did, and a shorter ring "
         f"lies between.{most}"
     )
+
+
+def _sure(land: Land) -> Iterator[str]:
+    """Say how the promises held in seasons that the plan never saw."""
+    held = land.promises - len(land.less_sure)
+    yield (
+        f"Lived through {land.seasons:,} seasons that the plan never saw, {held} of the "
+        f"{land.promises} lines held their promise so often, or within half a year in ten of it."
+    )
+    if land.less_sure:
+        told = tuple(f"{name} {TEN * share:.0f}" for name, share in land.less_sure)
+        yield (
+            f"Years in ten that the others held it: {_listed(told)}. What takes a whole crop, "
+            "blight or a late frost, more ground does not mend; another kind or another way to keep may."
+        )
 
 
 def _listed(names: tuple[str, ...]) -> str:
