@@ -155,7 +155,8 @@ def imagined_ground(
     """Make a garden ready to be planned on any piece of ground.
 
     Of each mean yield the share is counted on that one planting reaches in so many years, by the
-    lognormal's closed form: several reach it oftener, disease and losses in store less often. To count on ever less of what disease takes whole would only add ground, and make nothing sure.
+    lognormal's closed form: several reach it oftener, disease and losses in store less often. To
+    count on ever less of what disease takes whole would add ground, and make nothing sure.
 
     Parameters
     ----------

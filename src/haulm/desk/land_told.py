@@ -27,9 +27,10 @@ def ground_text(step: LandStep, units: Units) -> str:
 
 
 def headline(land: Land) -> str:
-    """Say how much land the table takes, and of how many years in ten that holds."""
+    """Say how much land the table takes, and on what yields it counts."""
     years = f"{TEN * land.certainty:g} years in {TEN}"
-    return f"To eat like this {years} takes {ground_text(land.enough, land.units)}."
+    ground = ground_text(land.enough, land.units)
+    return f"To eat like this takes {ground}, counting on yields that {years} reach."
 
 
 def remarks(land: Land) -> Iterator[str]:
@@ -94,7 +95,7 @@ def _sure(land: Land) -> Iterator[str]:
         told = tuple(f"{name} {TEN * share:.0f}" for name, share in land.less_sure)
         yield (
             f"Years in ten that the others held it: {_listed(told)}. What takes a whole crop, "
-            "blight or a late frost, more ground does not mend; another kind or another way to keep may."
+            "blight or a late frost, more ground does not mend; another kind, sowing or store may."
         )
 
 
