@@ -26,6 +26,7 @@ VERBS = (
     "sheets",
     "crops",
     "succession",
+    "decide",
 )
 
 

@@ -134,3 +134,13 @@ def test_water_gives_its_odds_as_data(haulm: Haulm, book: Path) -> None:
         assert {"low", "middle", "high"} == set(bed["year_l"])
     one = read(haulm, "water", book, *ON, "--bed", told["beds"][0]["id"])
     assert one == told["beds"][0]
+
+
+def test_succession_gives_every_way_as_data(haulm: Haulm, book: Path) -> None:
+    """Each way of starting comes with its sowings, how they meet, and the days without one."""
+    told = read(haulm, "succession", book, "french bean/dwarf", *ON)
+    assert {"kind", "wish", "line", "ways"} == set(told)
+    for way in told["ways"]:
+        assert {"method", "under_cover", "sowings", "between", "none_ready"} <= set(way)
+        for one in way["sowings"]:
+            assert {"wanted_on", "sow_on", "set_on", "ready", "picked_until"} == set(one)

@@ -6,8 +6,8 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show, show_dates
-from haulm.cli.options import AsJson, Garden, On, Seed
-from haulm.desk import successions
+from haulm.cli.options import AsJson, Garden, Notebook, On, Seed
+from haulm.desk import deciding, exchange, successions
 from haulm.desk.opening import open_garden
 
 dates_app = typer.Typer()
@@ -36,6 +36,17 @@ def succession(  # noqa: PLR0913, PLR0917 - each is a question of its own
     named = successions.kind_named(opened.catalogue, kind)
     found = successions.successions(opened, named, wished, show.day_of(on, garden), seed)
     show.data(found) if as_json else show_dates.successions(found)
+
+
+@dates_app.command()
+def decide(notebook: Notebook = None, on: On = None, as_json: AsJson = False) -> None:
+    """Tell until when each choice of the plan may wait, and what waiting costs; takes minutes."""
+    path = exchange.notebook_here(notebook)
+    day = show.day_of(on, path)
+    with show.working("Asking every choice anew") as tell:
+        made, found = deciding.decided(path, day, lambda one: tell(f"Asking anew: {one.name}"))
+    show.aside(made.since)
+    show.data(found) if as_json else show_dates.decisions(found, made, day)
 
 
 def _day(text: str | None) -> date | None:

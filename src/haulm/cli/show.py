@@ -1,7 +1,7 @@
 """Show what the desk answered, on a terminal."""
 
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
@@ -109,7 +109,10 @@ def day_of(text: str | None, garden: Garden | Path | None = None) -> date:
 
 
 @contextmanager
-def working(what: str) -> Iterator[None]:
-    """Say on standard error that something is being done that takes a moment."""
-    with Console(stderr=True).status(what):
-        yield
+def working(what: str) -> Iterator[Callable[[str], None]]:
+    """Say on standard error that something is being done that takes a moment.
+
+    What it gives says something else in its place.
+    """
+    with Console(stderr=True).status(what) as status:
+        yield status.update

@@ -1,9 +1,18 @@
 """Show on a terminal when to sow, what follows, what stands in winter, and what to decide."""
 
+from collections.abc import Sequence
+from datetime import date, timedelta
+from math import ceil
+
 from haulm.cli.show import line, table
-from haulm.cli.show_plan import day
+from haulm.cli.show_plan import counted, day
+from haulm.desk.deciding import Decision
+from haulm.desk.plans import Made
 from haulm.desk.successions import Successions, closing_up, meets
 from haulm.growing.succession import Succession
+from haulm.measure.sentences import capital
+from haulm.measure.units import Units, show_mass
+from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 
 
 def successions(found: Successions) -> None:
@@ -47,3 +56,39 @@ def _succession(way: Succession) -> None:
         if none.last_day != none.first_day:
             days = f"from {day(none.first_day)} to {day(none.last_day)}"
         line(f"None can be ready {days}: {none.why}.")
+
+
+def decisions(found: Sequence[Decision], made: Made, today: date) -> None:
+    """Print until when each choice may wait, the soonest first, then what may be left alone."""
+    units: Units = made.garden.units
+    monday = monday_of(today) + timedelta(DAYS_A_WEEK)
+    losing = [one for one in found if one.decide_by is not None]
+    table(
+        ("choice", "planned", "decide by", "free until", ">each week after", ">left out", "loses"),
+        (
+            (
+                one.pending.name,
+                day(one.pending.planned_on) if one.pending.planned_on else "not planned",
+                day(one.decide_by or today),
+                day(one.free_until or today),
+                show_mass(one.week_kg, units) if one.week_kg else "",
+                show_mass(one.never.kg, units),
+                ", ".join(name for name, _ in one.never.lines[:3]),
+            )
+            for one in sorted(losing, key=lambda one: (one.decide_by or today, one.pending.name))
+        ),
+        title=f"{made.garden.name}: until when each choice may wait, all else as planned",
+    )
+    line("")
+    for one in losing:
+        if one.pending.buy >= 1:
+            stock = counted(ceil(one.pending.buy), one.pending.stock_unit)
+            line(f"{capital(one.pending.name)}: {stock} to have by {day(one.decide_by or today)}.")
+    idle = [one.pending.name for one in losing if one.can_wait(monday)]
+    line("")
+    line(f"Can be left alone until {day(monday)}: {', '.join(idle) or 'nothing'}.")
+    nothing = [one.pending.name for one in found if one.decide_by is None]
+    if nothing:
+        line(f"Nothing is lost by leaving out, as the plan stands: {', '.join(nothing)}.")
+    solved = sum(one.solved for one in found)
+    line(f"{solved} plans were made and audited for this; planning all anew might lose less.")

@@ -13,6 +13,7 @@ from typing import ParamSpec, TypeVar, cast
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Catalogue
+from haulm.desk.deciding import Deciding, Decision, Pending, decide, deciding_for
 from haulm.desk.demo import NAME as DEMO
 from haulm.desk.editing import parts_of, stamp
 from haulm.desk.exchange import NOTEBOOK, notebook_here
@@ -209,6 +210,29 @@ class AtHand:
             return None
         return self.once("water", day, lambda: self._elsewhere(_water, made, day))
 
+    @property
+    def deciding(self) -> Deciding | tuple[Finding, ...] | None:
+        """What decisions about the kept plan are reckoned from; why not, or None without a plan."""
+        made, day = self.unlaid, self.day
+        if made is None:
+            return None
+        return self.once("deciding", day, lambda: _deciding(made, day, self._offer))
+
+    @property
+    def decisions(self) -> dict[tuple[str, int], Decision]:
+        """The decisions reckoned so far, by kind and the first week of its season."""
+        return self.once("decisions", self.day, dict)
+
+    def decision(self, deciding: Deciding, pending: Pending) -> Decision:
+        """Reckon until when a choice may wait, once."""
+        key = (pending.kind, pending.weeks[0])
+        decisions = self.decisions
+        if key not in decisions:
+            decisions[key] = self.once(
+                f"decision {key}", self.day, lambda: self._elsewhere(decide, deciding, pending)
+            )
+        return decisions[key]
+
     def once(self, name: str, key: Hashable, make: Callable[[], T]) -> T:
         """Reckon something once for this content of the notebook and this key."""
         return self._lasting(name, (self.mark, key), make)
@@ -277,6 +301,16 @@ def notebook_to_serve(given: Path | None, folder: Path = Path()) -> Path:
     if given is None and not found:
         return folder / f"garden{NOTEBOOK}"
     return notebook_here(given or (found[0] if len(found) == 1 else None), folder)
+
+
+def _deciding(
+    made: Made, day: date, offer: Callable[[Garden, Catalogue, date, int], OnOffer]
+) -> Deciding | tuple[Finding, ...]:
+    """Gather what decisions are reckoned from, or say what stands against it."""
+    try:
+        return deciding_for(made, day, offer)
+    except FaultsFoundError as error:
+        return error.findings
 
 
 def _water(made: Made, day: date) -> GardenWater | tuple[Finding, ...]:

@@ -19,6 +19,7 @@ from haulm.web.guard import Guard
 from haulm.web.pages import (
     crops,
     crops_own,
+    decide,
     faces,
     first,
     ground,
@@ -57,6 +58,7 @@ PAGES = (
     reading,
     faces,
     succession,
+    decide,
 )
 WITHOUT_GARDEN = ("/first", "/static/", "/type", "/reading", "/crops", "/towns", "/alive")
 """What can be seen before there is a garden."""
