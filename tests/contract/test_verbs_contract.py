@@ -144,3 +144,12 @@ def test_succession_gives_every_way_as_data(haulm: Haulm, book: Path) -> None:
         assert {"method", "under_cover", "sowings", "between", "none_ready"} <= set(way)
         for one in way["sowings"]:
             assert {"wanted_on", "sow_on", "set_on", "ready", "picked_until"} == set(one)
+
+
+def test_rotation_gives_its_years_as_data(haulm: Haulm, book: Path) -> None:
+    """Families by bed and year with their ground, what is broken with its price, and the bound."""
+    told = read(haulm, "rotation", book, *ON, "--years", "3")
+    assert {"first_year", "years", "objective", "bound", "gap"} <= set(told)
+    assert {"bed", "year", "family", "area_m2", "room_m2", "seasons"} == set(told["families"][0])
+    for broken in told["broken"]:
+        assert {"bed", "year", "family", "years_missing", "price", "sentence"} <= set(broken)

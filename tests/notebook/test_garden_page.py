@@ -39,6 +39,7 @@ PARTS = [
     parts.StockPart,
     parts.PricePart,
     settled_parts.PinPart,
+    settled_parts.AllotmentPart,
     own_parts.OwnKindPart,
     own_parts.OwnFigurePart,
 ]

@@ -18,6 +18,7 @@ KNOWN = KnownNames(
     crops={"potato": "potato", "garlic": "garlic", "mizuna": "mizuna"},
     kinds={"garlic/hard-necked": "garlic/hard-necked", "potato/early": "potato/early"},
     foods={"garlic": "garlic", "potato": "potato", "green garlic": "green garlic"},
+    families={"onion": "onion"},
     diseases={"clubroot": "clubroot", "white rot": "white rot"},
     methods={
         "garlic/hard-necked": frozenset({"cloves"}),

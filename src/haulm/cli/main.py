@@ -20,6 +20,7 @@ from haulm.cli import (
     show_money,
     show_nourished,
     show_plan,
+    show_rotation,
     show_site,
     show_water,
 )
@@ -42,6 +43,7 @@ from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans,
 from haulm.desk import certainty_prices as certainties
 from haulm.desk import land as lands
 from haulm.desk import money as monies
+from haulm.desk import rotation as rotations
 from haulm.desk.at_hand import notebook_to_serve
 from haulm.desk.crop_footing import catalogue_gaps
 from haulm.measure.errors import HaulmError
@@ -216,6 +218,28 @@ def certainty(
             garden, day, shares, efforts[effort], seed, watch
         )
     show.data(certainties.as_data(priced)) if as_json else show_forecast.prices(opened, priced)
+
+
+@app.command()
+def rotation(
+    garden: Garden,
+    years: Annotated[
+        int, typer.Option("--years", help="How many years to lay out, from 3 to 8.")
+    ] = rotations.USUAL_YEARS,
+    keep: Annotated[
+        bool, typer.Option("--keep", help="Keep it in the notebook, so that plans are held to it.")
+    ] = False,
+    on: On = None,
+    seed: Seed = 1,
+    as_json: AsJson = False,
+) -> None:
+    """Lay out several years: which family in which bed, what rests break, and what that costs."""
+    day = show.day_of(on, garden)
+    with watching(quiet=as_json) as watch:
+        laid = rotations.rotation_of(garden, day, years, seed, watch)
+    if keep:
+        rotations.keep_rotation(garden, laid.rotation, datetime.now(UTC).astimezone())
+    show.data(laid.rotation) if as_json else show_rotation.rotation(laid)
 
 
 @app.command()

@@ -15,7 +15,7 @@ NAMED_BY = {"bed": "id", "store": "id", "eater": "name", "own_kind": "id"}
 """The key by which other parts name a part of this list."""
 
 NAMING = {
-    "bed": (("standing", "bed"), ("pin", "bed"), ("pin", "beds")),
+    "bed": (("standing", "bed"), ("pin", "bed"), ("pin", "beds"), ("allotment", "bed")),
     "store": (("in_store", "place"),),
     "eater": (("away", "who"),),
     "own_kind": (
@@ -288,6 +288,7 @@ _WORDS = {
     "stock": "the planting stock",
     "price": "the price",
     "pin": "the pin",
+    "allotment": "the ground allotted",
     "tank": "the rain tank",
     "own_kind": "your own kind",
     "own_figure": "your own figure",

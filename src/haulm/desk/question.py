@@ -126,6 +126,7 @@ def ask(
         seed=seed,
         units=garden.units,
         pins=garden.pins,
+        allotments=garden.allotments,
         before=tuple(one for one in before if one.sowing in there and one.bed in beds),
         lasting_foods=lasting_foods(catalogue),
     )

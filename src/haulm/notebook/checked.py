@@ -27,7 +27,7 @@ from haulm.notebook.holdings import (
     tanks_from,
 )
 from haulm.notebook.own import own_from
-from haulm.notebook.settled import pins_from
+from haulm.notebook.settled import allotments_from, pins_from
 from haulm.notebook.table_lines import household_from
 from haulm.notebook.values import MONTHS
 from haulm.site.height import at_height
@@ -79,6 +79,7 @@ def garden_from(
     stock = stock_from(document, gathered)
     prices = prices_from(document.price, gathered)
     pins = pins_from(document, gathered)
+    allotments = allotments_from(document, gathered)
     tanks = tanks_from(document.tank, gathered)
     weather = _at_garden(document, place, _weather(document, record, gathered), gathered)
     kinds_wanted = _kinds_wanted(part, gathered)
@@ -106,6 +107,7 @@ def garden_from(
         tray_cells=part.tray_cells,
         least_patch_m2=least_m2,
         pins=pins,
+        allotments=allotments,
         today=part.today,
         tanks=tanks,
         own=own,

@@ -8,7 +8,7 @@ from haulm.ground.records import Bed
 from haulm.household.records import Household
 from haulm.larder.records import LotInHand, StorePlace
 from haulm.measure.units import Units
-from haulm.plan.records import Pin
+from haulm.plan.records import Allotment, Pin
 from haulm.site.records import Place, Weather
 from haulm.water.records import Tank
 
@@ -50,6 +50,7 @@ class Garden:
     limited); ``kinds_wanted`` narrows the kinds grown (empty: any in the catalogue that the table
     can use); ``least_patch_m2`` the smallest patch worth having [m²]; ``pins`` what is settled by
     hand; ``today`` the day that counts as today in an invented garden (None: the true day);
+    ``allotments`` say how far each family may spread in each bed, in the years that were laid out;
     ``tanks`` catch the roofs' rain; ``own`` the kinds and figures that the household puts beside
     the catalogue's or in their place.
     """
@@ -72,4 +73,5 @@ class Garden:
     pins: tuple[Pin, ...] = ()
     today: date | None = None
     tanks: tuple[Tank, ...] = ()
+    allotments: tuple[Allotment, ...] = ()
     own: Own = field(default_factory=Own)

@@ -7,7 +7,7 @@ from haulm.notebook.document import GardenDocument
 from haulm.notebook.faults import Gathered, Place
 from haulm.notebook.holdings import check_method
 from haulm.notebook.settled_parts import PinPart
-from haulm.plan.records import MEASURED, Pin, PinRule
+from haulm.plan.records import MEASURED, Allotment, Pin, PinRule
 
 NO_AREA = {
     PinRule.FORBID: "a planting that is forbidden has no area.",
@@ -99,3 +99,20 @@ def _area_m2(part: PinPart, place: Place, gathered: Gathered) -> float | None:
         what = f"{part.rule.value} how much is not said."
         gathered.fault(place, what, 'Give an area, as in area = "4 m2".')
     return gathered.above_nothing((*place, "area"), part.area, parse_area_m2)
+
+
+def allotments_from(document: GardenDocument, gathered: Gathered) -> tuple[Allotment, ...]:
+    """Make the allotments; a family is allotted ground once in each bed and year."""
+    ids = [bed.id for bed in document.bed]
+    allotments: list[Allotment] = []
+    for number, part in enumerate(document.allotment):
+        place = ("allotment", number)
+        gathered.one_of_ours((*place, "bed"), part.bed, ids, "bed")
+        family = gathered.family((*place, "family"), part.family)
+        area_m2 = gathered.above_nothing((*place, "area"), part.area, parse_area_m2)
+        there = [(one.bed, one.year, one.family) for one in allotments]
+        if (part.bed, part.year, family) in there:
+            what = f"{part.family} is allotted ground on {part.bed} in {part.year} twice."
+            gathered.fault(place, what, "Add the two up.")
+        allotments.append(Allotment(part.bed, part.year, family, area_m2 or 0.0))
+    return tuple(allotments)

@@ -42,3 +42,15 @@ class PinPart(Part):
         default=None,
     )
     apart_from: Text | None = key("Apart: the other kind, crop or family.", "tomato", default=None)
+
+
+class AllotmentPart(Part):
+    """[[allotment]]: how far a family may spread in a bed and year; a plan is held to it.
+
+    ``haulm rotation`` writes these; they may be changed by hand.
+    """
+
+    bed: Text = key("In which bed, by its id.", "slate")
+    year: Year = key("The calendar year in which its ground is cleared.", 2028)
+    family: Text = key("Which family.", "onion family")
+    area: Quantity = key("The ground its plantings may take there in all, an area.", "6 m2")

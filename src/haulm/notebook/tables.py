@@ -197,6 +197,15 @@ PARTS: Mapping[str, Table] = {
         _typed("area"),
         _text("apart_from"),
     ),
+    "allotment": Table(
+        "allotments",
+        METADATA,
+        _position(),
+        _text("bed", needed=True),
+        Column("year", Integer, nullable=False),
+        _text("family", needed=True),
+        _typed("area", needed=True),
+    ),
     "own_kind": Table(
         "own_kinds",
         METADATA,

@@ -80,6 +80,16 @@ class Pin:
 
 
 @dataclass(frozen=True, slots=True)
+class Allotment:
+    """Ground of a bed that a family may take in one calendar year of clearing [m²]."""
+
+    bed: str
+    year: int
+    family: str
+    area_m2: float
+
+
+@dataclass(frozen=True, slots=True)
 class PlanBed:
     """A bed as the plan knew it."""
 

@@ -7,6 +7,7 @@ not to be shown or planted by.
 from haulm.measure.errors import AuditFailedError
 from haulm.measure.findings import Finding
 from haulm.plan.records import Plan
+from haulm.planner.audit_allotment import check_allotment
 from haulm.planner.audit_books import open_books
 from haulm.planner.audit_certainty import (
     check_asked,
@@ -70,6 +71,7 @@ CHECKS = (
     check_closed_beds,
     check_rotation,
     check_rest,
+    check_allotment,
     check_sun,
     check_spread,
     check_trays,

@@ -202,7 +202,7 @@ class Improver:
             free[columns.put_by[columns.seed_lodging[drawn]]] = True
         for block in (columns.overtime, columns.over_cells, columns.over_store):
             free[block] = True
-        for block in (columns.pin_short, columns.pin_over):
+        for block in (columns.pin_short, columns.pin_over, columns.over_allotment):
             free[block] = True
         for laid in self._chosen.stakes:
             if sowings[ground.pair_sowing[laid.stake.pairs[0]]]:

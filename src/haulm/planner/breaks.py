@@ -3,11 +3,20 @@
 import numpy as np
 
 from haulm.plan.records import BrokenRule, HoursWeek, Planting
+from haulm.planner.allotted import beyond_allotment
 from haulm.planner.arrays import Flags, Floats
 from haulm.planner.columns import Columns
 from haulm.planner.pin_words import broken_pins
 from haulm.planner.question import PlanQuestion
-from haulm.planner.rules.registry import HOURS, NURSERY, REST, ROTATION, SPREAD, STORE_SPACE
+from haulm.planner.rules.registry import (
+    ALLOTMENT,
+    HOURS,
+    NURSERY,
+    REST,
+    ROTATION,
+    SPREAD,
+    STORE_SPACE,
+)
 from haulm.planner.rules.rest import beyond_rest
 from haulm.planner.rules.rotation import years_missing
 from haulm.planner.rules.spread import beyond_share, stakes
@@ -40,6 +49,7 @@ def broken_rules(
     return (
         *_rotation(tables, used, plantings),
         *_rest(tables, area_m2),
+        *_allotment(tables, area_m2),
         *_spread(tables, area_m2),
         *_hours(tables, hours),
         *_nursery(tables, values[columns.over_cells]),
@@ -85,6 +95,26 @@ def _rest(tables: Tables, area_m2: Floats) -> list[BrokenRule]:
             ),
         )
         for one, over in beyond_rest(tables, area_m2)
+        if over > NOISE
+    ]
+
+
+def _allotment(tables: Tables, area_m2: Floats) -> list[BrokenRule]:
+    question = tables.question
+    return [
+        BrokenRule(
+            rule=ALLOTMENT.name,
+            where=f"{tables.ground.beds[one.bed].id}, {one.family}, {one.year}",
+            amount=over,
+            unit="m²",
+            price=question.prices.allotment_m2 * over,
+            sentence=(
+                f"{_family(question, one.family)} takes {area(question, over)} more of"
+                f" {name(question, tables.ground.beds[one.bed].id)} in {one.year} than the rotation"
+                " leaves it; a later year may lack that rest"
+            ),
+        )
+        for one, over in beyond_allotment(tables, area_m2)
         if over > NOISE
     ]
 

@@ -6,6 +6,7 @@ from haulm.planner.arrays import Flags, Ints
 from haulm.planner.assembler import Assembler, LinearModel
 from haulm.planner.columns import Columns, lay_columns
 from haulm.planner.objective import price_everything
+from haulm.planner.rules.allotment import allotment
 from haulm.planner.rules.appetite import appetite
 from haulm.planner.rules.ground import ground
 from haulm.planner.rules.harvest import harvest
@@ -90,6 +91,7 @@ def lay_areas(tables: Tables) -> tuple[Assembler, Columns]:
     keeping(model, tables, columns)
     ground(model, tables, columns)
     rest(model, tables, columns)
+    allotment(model, columns)
     seed_back(model, tables, columns)
     nursery(model, tables, columns)
     hours(model, tables, columns)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from haulm.catalogue.records import Role
+from haulm.planner.allotted import Allotted, allotted
 from haulm.planner.arrays import Floats, Ints
 from haulm.planner.assembler import Assembler
 from haulm.planner.tables import Tables
@@ -38,6 +39,8 @@ class Columns:
         (weeks), (weeks), (stores × weeks) beyond the hours [h], the trays [cells], the room [l].
     pin_short, pin_over
         (pins) ground less, and more, than was settled by hand [m²].
+    allotted, over_allotment
+        Beds, years and families that a rotation speaks of, and the ground beyond it [m²].
     staying
         Always 1: what leaving every patch of the plan before would cost.
     """
@@ -63,6 +66,8 @@ class Columns:
     over_store: Ints
     pin_short: Ints
     pin_over: Ints
+    allotted: tuple[Allotted, ...]
+    over_allotment: Ints
     staying: Ints
 
 
@@ -84,6 +89,7 @@ def lay_columns(model: Assembler, tables: Tables) -> Columns:
     slices = tables.question.prices.shortage_slices
     width = np.outer(food.want_kg, [share for share, _ in slices])
     draws = _seed_draws(tables)
+    held = allotted(tables)
     return Columns(
         area=area,
         total=total,
@@ -109,6 +115,8 @@ def lay_columns(model: Assembler, tables: Tables) -> Columns:
         over_store=model.columns(len(tables.question.stores) * weeks),
         pin_short=model.columns(len(tables.kept)),
         pin_over=model.columns(len(tables.kept)),
+        allotted=held,
+        over_allotment=model.columns(len(held)),
         staying=model.columns(1 if tables.question.before else 0, lower=1.0, upper=1.0),
     )
 

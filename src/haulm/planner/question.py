@@ -11,7 +11,7 @@ from haulm.larder.records import KeepRule, LotInHand, StorePlace
 from haulm.measure.errors import HaulmError
 from haulm.measure.units import Units
 from haulm.measure.weeks import Horizon
-from haulm.plan.records import Pin
+from haulm.plan.records import Allotment, Pin
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +105,7 @@ class Prices:
     shortage_slices: tuple[tuple[float, float], ...] = ((0.34, 1.0), (0.33, 1.4), (0.33, 2.0))
     rotation_m2: float = 0.6
     rest_m2: float = 50.0
+    allotment_m2: float = 0.6
     glut_kg: float = 0.01
     hour: float = 0.01
     overtime_hour: float = 0.5
@@ -171,6 +172,9 @@ class PlanQuestion:
         The patches of the plan before this one; leaving one, or making a new one, has its price.
     lasting_foods
         Foods that only plants which stay for years give, in order: a plan plants none of them.
+    allotments
+        Ground of beds that a rotation gave to families, by year; a year that any is given in is
+        laid out whole, so that a family without ground there has none.
     most_of_family
         By family: the share of all ground of one cover that what is cleared of it in a year may
         have taken [1], asked of ground that is not parted into beds; empty where beds remember
@@ -203,6 +207,7 @@ class PlanQuestion:
     pins: tuple[Pin, ...] = ()
     before: tuple[Before, ...] = ()
     lasting_foods: tuple[str, ...] = ()
+    allotments: tuple[Allotment, ...] = ()
     most_of_family: Mapping[str, float] = field(default_factory=dict, repr=False)
 
 

@@ -16,7 +16,14 @@ from haulm.rotation.records import (
     Share,
     StandYearGiven,
 )
-from haulm.rotation.rests import in_time, last_stand_year, past_lifts, seasons_of, years_missing
+from haulm.rotation.rests import (
+    in_time,
+    last_stand_year,
+    past_lifts,
+    seasons_of,
+    serves_until,
+    years_missing,
+)
 from haulm.rotation.words import left_out_words, line_left_words, notes, rest_words, stand_words
 
 NOISE = 1e-6
@@ -54,7 +61,9 @@ def write_rotation(
         shares=shares,
         families=families,
         stands=stands,
-        covers=sow_covers(question, families, stands, bare_m2(question, shares, stands)),
+        covers=sow_covers(
+            question, families, stands, bare_m2(question, shares, stands, for_cover=True)
+        ),
         broken=broken,
         left_out=left,
         notes=notes(question),
@@ -137,9 +146,7 @@ def _broken(
         if missing > 0:
             price = question.prices.rest_m2_year * missing * area
             words = rest_words(question, (bed_id, year, family, area), missing, lifted)
-            found.append(
-                BrokenRest(bed_id, year, family, area, missing, lifted, price, words)
-            )
+            found.append(BrokenRest(bed_id, year, family, area, missing, lifted, price, words))
     return tuple(sorted(found, key=lambda one: (one.year, -one.price, one.bed, one.family)))
 
 
@@ -178,7 +185,7 @@ def _needs_left(question: RotationQuestion, shares: tuple[Share, ...]) -> list[L
 
 
 def _lines_left(question: RotationQuestion, stands: tuple[NewStand, ...]) -> list[LeftOut]:
-    """Find what of each line that wants a stand none serves, a stand counting its average year."""
+    """Find what of each line that wants a stand none is planted for."""
     found = []
     choices = {(choice.kind, choice.line): choice for choice in question.stands}
     for line in sorted({choice.line for choice in question.stands}):
@@ -187,9 +194,10 @@ def _lines_left(question: RotationQuestion, stands: tuple[NewStand, ...]) -> lis
         for year in question.span:
             served = max(dict(choice.there).get(year, 0.0) for choice in of_line)
             for stand in stands:
-                if stand.line == line and stand.planted_year <= year <= stand.last_year:
-                    choice = choices[stand.kind, line]
-                    served += choice.mean_share * stand.area_m2 / choice.full_m2
+                choice = choices[stand.kind, stand.line]
+                until = serves_until(choice, stand.planted_year)
+                if stand.line == line and stand.planted_year <= year <= until:
+                    served += stand.area_m2 / choice.full_m2
             share = max(0.0, 1.0 - served)
             if share > NOISE:
                 words = line_left_words(question, line, year, share)

@@ -91,11 +91,8 @@ def _closed(
 
 
 def check_ground(ledger: Ledger) -> Iterator[Finding]:
-    """No bed holds more than its area in any season, green manures counted."""
+    """No bed holds more than its area in the middle of any season."""
     held = _held(ledger)
-    for cover in ledger.rotation.covers:
-        for season in range(cover.first_season, cover.last_season + 1):
-            held[cover.bed, season] += cover.area_m2
     for (bed, season), m2 in sorted(held.items()):
         most = ledger.beds[bed].area_m2
         if m2 > most + AREA_M2:
@@ -103,26 +100,29 @@ def check_ground(ledger: Ledger) -> Iterator[Finding]:
             yield ledger.wrong(bed, f"it holds {m2:.2f} m² of {most:.2f} m² in {when}.")
 
 
-def _held(ledger: Ledger) -> dict[tuple[str, int], float]:
+def _held(ledger: Ledger, *, for_cover: bool = False) -> dict[tuple[str, int], float]:
     """Add up what each bed holds in each season in which it is given anything [m²]."""
     held: dict[tuple[str, int], float] = defaultdict(float)
     for share in ledger.rotation.shares:
-        for offset in ledger.needs[share.need].seasons:
+        need = ledger.needs[share.need]
+        for offset in {*need.seasons, *(need.touches if for_cover else ())}:
             held[share.bed, SEASONS * share.year + offset] += share.area_m2
     for stand in ledger.rotation.stands:
         for season in range(SEASONS * stand.planted_year + 1, SEASONS * (stand.last_year + 1)):
             held[stand.bed, season] += stand.area_m2
-    for bed, season in list(held):
-        held[bed, season] += sum(
-            one.area_m2
-            for one in ledger.question.held
-            if one.bed == bed and season < one.until_season
-        )
+    first = min((season for _, season in held), default=0)
+    for bed in ledger.beds:
+        for season in range(first, SEASONS * ledger.question.span.stop):
+            held[bed, season] += sum(
+                one.area_m2
+                for one in ledger.question.held
+                if one.bed == bed and season < one.until_season
+            )
     return held
 
 
 def check_families(ledger: Ledger) -> Iterator[Finding]:
-    """What a family has in a bed and year is what its needs have there, and its room no less."""
+    """Each family has of a bed and year what its needs have there, and room for no less."""
     told = {(f.bed, f.family, f.year): f for f in ledger.rotation.families}
     held = _held(ledger)
     added = {
@@ -182,7 +182,7 @@ def _broken(ledger: Ledger) -> Iterator[tuple[str, str, int, int, float]]:
 
 
 def check_stands(ledger: Ledger) -> Iterator[Finding]:
-    """A stand gives what its age gives, year by year, and is cleared when it is worn out."""
+    """Each stand gives what its age gives, year by year, and is cleared when it is worn out."""
     for stand in ledger.rotation.stands:
         choice = ledger.choices[stand.kind, stand.line]
         for age in range(1, choice.life_years + 1):
@@ -197,12 +197,22 @@ def check_stands(ledger: Ledger) -> Iterator[Finding]:
 
 
 def check_covers(ledger: Ledger) -> Iterator[Finding]:
-    """A green manure spends no rest, neither one before it nor one after it."""
+    """Each green manure has room all the while, and spends no rest before it or after it."""
+    held = _held(ledger, for_cover=True)
+    for cover in ledger.rotation.covers:
+        for season in range(cover.first_season, cover.last_season + 1):
+            held[cover.bed, season] += cover.area_m2
+            if held[cover.bed, season] > ledger.beds[cover.bed].area_m2 + AREA_M2:
+                yield ledger.wrong(cover.bed, f"{cover.kind} has no room there.")
     given = ledger.presence()
     for cover in ledger.rotation.covers:
         gap, year = ledger.question.gap_years[cover.family], cover.last_season // SEASONS
-        others = [when for bed, f, first, last, _ in given for when in range(first, last + 1)
-                  if (bed, f) == (cover.bed, cover.family)]
+        others = [
+            when
+            for bed, f, first, last, _ in given
+            for when in range(first, last + 1)
+            if (bed, f) == (cover.bed, cover.family)
+        ]
         others += [when for f, when in ledger.beds[cover.bed].lifted if f == cover.family]
         others += [
             one.last_season // SEASONS
@@ -214,7 +224,7 @@ def check_covers(ledger: Ledger) -> Iterator[Finding]:
 
 
 def check_objective(ledger: Ledger) -> Iterator[Finding]:
-    """What a rotation costs is what it leaves out, breaks and parts; its bound is no more."""
+    """No rotation costs other than what it leaves out, breaks and parts, or less than its bound."""
     rotation, prices = ledger.rotation, ledger.question.prices
     pieces = {(bed, family, year, last) for bed, family, year, last, _ in ledger.presence()}
     annual = {piece for piece in pieces if piece[2] == piece[3]}
@@ -225,7 +235,9 @@ def check_objective(ledger: Ledger) -> Iterator[Finding]:
         what = f"it comes to {cost:.4f}, and is told to cost {rotation.objective:.4f}."
         yield ledger.wrong("what it costs", what)
     told = sum(one.price for one in rotation.left_out)
-    if abs(told - sum(_left_out(ledger, year) for year in ledger.question.span)) > NEAR * max(1.0, cost):
+    if abs(told - sum(_left_out(ledger, year) for year in ledger.question.span)) > NEAR * max(
+        1.0, cost
+    ):
         yield ledger.wrong("what is left out", "it is not told as it adds up.")
     if rotation.bound > rotation.objective + NEAR:
         yield ledger.wrong("the bound", "it lies above what the rotation costs.")
@@ -238,9 +250,7 @@ def _left_out(ledger: Ledger, year: int) -> float:
         if ledger.gone_by(SEASONS * year + min(need.seasons)):
             continue
         given = sum(
-            s.area_m2
-            for s in ledger.rotation.shares
-            if (s.need, s.year) == (need.id, year)
+            s.area_m2 for s in ledger.rotation.shares if (s.need, s.year) == (need.id, year)
         )
         short = max(0.0, need.area_m2 - given)
         for share, price in ledger.question.prices.slices:
@@ -250,10 +260,10 @@ def _left_out(ledger: Ledger, year: int) -> float:
         choices = [choice for (_, of), choice in ledger.choices.items() if of == line]
         served = max(dict(choice.there).get(year, 0.0) for choice in choices)
         for stand in ledger.rotation.stands:
-            if stand.line == line and stand.planted_year <= year <= stand.last_year:
-                choice = ledger.choices[stand.kind, line]
-                mean = sum(choice.share(age) for age in range(1, choice.life_years + 1))
-                served += mean / choice.life_years * stand.area_m2 / choice.full_m2
+            choice = ledger.choices[stand.kind, stand.line]
+            bearing = min(age for age, _ in choice.year_shares)
+            if stand.line == line and 0 <= year - stand.planted_year <= choice.life_years - bearing:
+                served += stand.area_m2 / choice.full_m2
         total += max(choice.weight * choice.eaten_kg for choice in choices) * max(0.0, 1 - served)
     return total
 

@@ -13,6 +13,9 @@ from haulm.rotation.records import (
 from haulm.rotation.rests import past_lifts
 from haulm.rotation.seasons import QUARTERS, season_of, year_of
 
+WORTH_SOWING = 0.5
+"""The share of a bed from which on green manure is sown over what lies bare of it [1]."""
+
 Bare = dict[tuple[str, int], float]
 
 
@@ -36,7 +39,8 @@ def sow_covers(
         for season in seasons_planned(question):
             for choice in longest:
                 area = _fits(question, bed, choice, season, free)
-                if area < question.least_m2 or not _rested(question, choice, season, years):
+                least = max(question.least_m2, WORTH_SOWING * bed.area_m2)
+                if area < least or not _rested(question, choice, season, years):
                     continue
                 last = season + choice.seasons - 1
                 sown.append(CoverSown(bed.id, choice.kind, choice.family, area, season, last))

@@ -1,12 +1,12 @@
 """What each family takes in a year, read from a plan that was free to break rests."""
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping, Set
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from haulm.plan.records import Plan, Planting
 from haulm.rotation.records import FamilyNeed
-from haulm.rotation.seasons import held, season_of
+from haulm.rotation.seasons import held, season_of, touched
 
 SEASONS_PLANNED = 2
 """A plan covers two growing seasons; a year's need is their mean."""
@@ -29,9 +29,9 @@ class PlanFacts:
     """
 
     line_weight: Mapping[str, float]
-    crops_apart: Set[str] = frozenset()
+    crops_apart: frozenset[str] = frozenset()
     too_dark: Collection[tuple[str, str]] = ()
-    lasting: Set[str] = frozenset()
+    lasting: frozenset[str] = frozenset()
 
 
 def family_needs(plan: Plan, facts: PlanFacts) -> tuple[FamilyNeed, ...]:
@@ -40,9 +40,9 @@ def family_needs(plan: Plan, facts: PlanFacts) -> tuple[FamilyNeed, ...]:
     Every planting counts half, since the plan covers two seasons. What a square metre is worth is
     all it brings to the table, each line by its weight.
     """
-    groups: dict[
-        tuple[str, str | None, bool, frozenset[str], tuple[int, ...]], list[Planting]
-    ] = defaultdict(list)
+    groups: dict[tuple[str, str | None, bool, frozenset[str], tuple[int, ...]], list[Planting]] = (
+        defaultdict(list)
+    )
     for planting in plan.plantings:
         if planting.kind in facts.lasting:
             continue
@@ -62,10 +62,24 @@ def family_needs(plan: Plan, facts: PlanFacts) -> tuple[FamilyNeed, ...]:
             area_m2=sum(p.area_m2 for p in plantings) / SEASONS_PLANNED,
             worth_m2=_worth(plantings, facts) / sum(p.area_m2 for p in plantings),
             seasons=key[4],
+            touches=_touches(plantings),
             under_cover=key[2],
             dark=key[3],
         )
         for number, (key, plantings) in enumerate(ordered, start=1)
+    )
+
+
+def _touches(plantings: Collection[Planting]) -> tuple[int, ...]:
+    """Gather the seasons that any of some plantings keeps a green manure out of."""
+    return tuple(
+        sorted(
+            {
+                season - season_of(p.clear_by.year, 0)
+                for p in plantings
+                for season in touched(p.in_ground_from, p.clear_by)
+            }
+        )
     )
 
 

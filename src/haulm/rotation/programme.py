@@ -1,8 +1,8 @@
 """The whole-number programme of years: what is given where, and what that spends.
 
-For each bed, year and need it chooses an area, and for each bed, year and family whether the family
-stands there at all, since a bed remembers a family as a whole. Everything is soft but ground, cover,
-sun and disease clocks: what is left out and what rests break has its price.
+For each bed, year and need it chooses an area, and for each bed, year and family whether the
+family stands there at all, since a bed remembers a family as a whole. Everything is soft but
+ground, cover, sun and disease clocks: what is left out and what rests break has its price.
 """
 
 from collections import defaultdict
@@ -18,9 +18,10 @@ from haulm.rotation.rests import (
     last_stand_year,
     may_stand,
     past_missing,
+    seasons_of,
+    serves_until,
     stand_may_be_planted,
     stand_seasons,
-    seasons_of,
     years_missing,
 )
 from haulm.rotation.seasons import season_of
@@ -98,7 +99,9 @@ class _Layer:
             for year in question.span:
                 for n, need in enumerate(question.needs):
                     most = min(self._room[b], need.area_m2)
-                    if most < min(question.least_m2, need.area_m2) or not may_stand(question, need, bed, year):
+                    if most < min(question.least_m2, need.area_m2) or not may_stand(
+                        question, need, bed, year
+                    ):
                         continue
                     self.columns.area[b, year, n] = self._column(0.0, most)
                     by_family[b, year, need.family].append((b, year, n))
@@ -107,7 +110,9 @@ class _Layer:
             self.columns.used[key] = used
             uppers = [min(self._room[key[0]], question.needs[n].area_m2) for _, _, n in members]
             for member, upper in zip(members, uppers, strict=True):
-                self._rows.add("used", (-np.inf, 0.0), [(self.columns.area[member], 1.0), (used, -upper)])
+                self._rows.add(
+                    "used", (-np.inf, 0.0), [(self.columns.area[member], 1.0), (used, -upper)]
+                )
             terms = [(self.columns.area[member], 1.0) for member in members]
             least = min(question.least_m2, sum(uppers))
             self._rows.add("patch", (0.0, np.inf), [*terms, (used, -least)])
@@ -132,7 +137,7 @@ class _Layer:
                     self._rows.add("stand", (0.0, np.inf), [(area, 1.0), (planted, -least)])
 
     def needs(self) -> None:
-        """What is given and what is left out come to what is needed, in every year."""
+        """Let what is given and what is left out come to what is needed, in every year."""
         question = self._question
         for n, need in enumerate(question.needs):
             for year in question.span:
@@ -154,7 +159,7 @@ class _Layer:
                 self._line(line, year)
 
     def _line(self, line: str, year: int) -> None:
-        """What stands give on average of a line, and what is not served, come to the whole."""
+        """Let what is planted for a line, and what is not, come to the ground it asks for."""
         choices = self._question.stands
         of_line = [k for k, stand in enumerate(choices) if stand.line == line]
         cost = max(choices[k].weight * choices[k].eaten_kg for k in of_line)
@@ -162,14 +167,14 @@ class _Layer:
         self.columns.unserved[year, line] = unserved
         there = max(dict(choices[k].there).get(year, 0.0) for k in of_line)
         terms = [
-            (column, choices[k].mean_share / choices[k].full_m2)
+            (column, 1.0 / choices[k].full_m2)
             for (_, planted, k), column in self.columns.stand.items()
-            if k in of_line and planted <= year <= last_stand_year(choices[k], planted)
+            if k in of_line and planted <= year <= serves_until(choices[k], planted)
         ]
         self._rows.add("line", (1.0 - min(1.0, there), np.inf), [*terms, (unserved, 1.0)])
 
     def ground(self) -> None:
-        """No bed holds more than its area in the middle of any season."""
+        """Let no bed hold more than its area in the middle of any season."""
         question = self._question
         for b, bed in enumerate(question.beds):
             terms: dict[int, list[tuple[int, float]]] = defaultdict(list)
@@ -188,7 +193,7 @@ class _Layer:
                 self._rows.add("ground", (-np.inf, free), terms[season])
 
     def rests(self) -> None:
-        """A family that comes back too soon breaks its rest by its ground × the years missing.
+        """Let a family that comes back too soon break its rest by its ground × the years missing.
 
         What the bed's past costs is charged on the ground itself; of stands the programme chooses,
         the one that misses most counts: broken ≥ missing · (ground − most · (1 − there before)).
@@ -201,7 +206,10 @@ class _Layer:
                 for (of, when, n), column in self.columns.area.items()
                 if (of, when) == (b, year) and question.needs[n].family == family
             )
-            most = min(self._room[b], sum(n.area_m2 for n in question.needs if n.family == family))
+            # Two crops a year may share one piece of ground: their patches add up to more than it.
+            most = sum(
+                min(self._room[b], need.area_m2) for need in question.needs if need.family == family
+            )
             visits[b, family].append(_Visit(year, year, used, areas, most))
         for (b, year, k), area in self.columns.stand.items():
             stand = question.stands[k]

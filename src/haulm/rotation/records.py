@@ -38,6 +38,8 @@ class FamilyNeed:
         What one of its square metres brings, in kilograms of appetite of middle priority [1/m²].
     seasons
         The seasons it holds ground, counted from the first quarter of the year it is cleared in.
+    touches
+        The seasons, so counted, in which it leaves no room for a green manure.
     under_cover
         Whether it grows under cover.
     dark
@@ -50,6 +52,7 @@ class FamilyNeed:
     area_m2: float
     worth_m2: float
     seasons: tuple[int, ...]
+    touches: tuple[int, ...] = ()
     under_cover: bool = False
     dark: frozenset[str] = frozenset()
 
@@ -101,7 +104,8 @@ class StandChoice:
     life_years
         Years a stand is worth its ground.
     there
-        (year, share of the line) that stands already there will give [1].
+        (year, share of the line) for which stands already there are large enough [1], until a
+        successor has to be planted.
     dark
         Beds with less sun than it needs.
     """
@@ -124,9 +128,9 @@ class StandChoice:
         return reached[-1] if reached else 0.0
 
     @property
-    def mean_share(self) -> float:
-        """The share of its full yield on average over its life [1]."""
-        return sum(self.share(age) for age in range(1, self.life_years + 1)) / self.life_years
+    def bearing_age(self) -> int:
+        """The year of its life in which it is first picked."""
+        return self.year_shares[0][0]
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,12 @@ def seasons_of(need: FamilyNeed, year: int) -> tuple[int, ...]:
     return tuple(season_of(year, 0) + offset for offset in need.seasons)
 
 
+def seasons_touched(need: FamilyNeed, year: int) -> tuple[int, ...]:
+    """Give the seasons in which a need, cleared in a year, leaves no room for a green manure."""
+    offsets = set(need.touches) | set(need.seasons)
+    return tuple(season_of(year, 0) + offset for offset in sorted(offsets))
+
+
 def may_stand(question: RotationQuestion, need: FamilyNeed, bed: RotationBed, year: int) -> bool:
     """Say whether a need may be met in a bed in a year: cover, sun, disease clocks and the day."""
     seasons = seasons_of(need, year)
@@ -48,6 +54,15 @@ def stand_seasons(stand: StandChoice, planted_year: int) -> tuple[int, int]:
 def last_stand_year(stand: StandChoice, planted_year: int) -> int:
     """Give the last year in which a stand is worth its ground: it is cleared at its end."""
     return planted_year + stand.life_years - 1
+
+
+def serves_until(stand: StandChoice, planted_year: int) -> int:
+    """Give the last year in which a stand is all its line asks for.
+
+    It is asked for from the year it is planted on: that it bears later cannot be helped, only told.
+    Its successor is asked for as many years before it is worn out as that needs to bear.
+    """
+    return planted_year + stand.life_years - stand.bearing_age
 
 
 def past_lifts(question: RotationQuestion, bed: RotationBed, family: str) -> tuple[int, ...]:

@@ -10,6 +10,8 @@ QUARTERS = 4
 MIDDLES = ((2, 15), (5, 15), (8, 15), (11, 15))
 """Month and day of the middle of each quarter."""
 NORTHERN = ("winter", "spring", "summer", "autumn")
+LONG_DAYS = 28
+"""What holds ground for as long as this in a season keeps a green manure out of it [d]."""
 SOUTHERN = ("summer", "autumn", "winter", "spring")
 
 
@@ -48,6 +50,25 @@ def held(ground_from: date, until: date) -> tuple[int, ...]:
         return met
     own = ground_from + (until - ground_from) / 2
     return (min(range(first, last + 1), key=lambda s: abs((middle(s) - own).days)),)
+
+
+def touched(ground_from: date, until: date) -> tuple[int, ...]:
+    """Give the seasons of which ground is held for four weeks or more, and what it is held in."""
+    first = season_of(ground_from.year, 0)
+    last = season_of(until.year, QUARTERS - 1)
+    long = {s for s in range(first, last + 1) if _days_in(s, ground_from, until) >= LONG_DAYS}
+    met = long | set(held(ground_from, until))
+    return tuple(range(min(met), max(met) + 1))
+
+
+def _days_in(season: int, ground_from: date, until: date) -> int:
+    """Count the days of a season between two days, the last not counted."""
+    return (min(until, first_day(season + 1)) - max(ground_from, first_day(season))).days
+
+
+def first_day(season: int) -> date:
+    """Give the first day of a season."""
+    return date(year_of(season), 3 * (season % QUARTERS) + 1, 1)
 
 
 def season_name(season: int, *, southern: bool) -> str:

@@ -1,4 +1,4 @@
-"""What a rotation says of itself: why a rest is broken, what is left out, what a stand will give."""
+"""What a rotation says of itself: which rest is broken, what is left out, what a stand gives."""
 
 from collections.abc import Sequence
 
@@ -53,7 +53,7 @@ def left_out_words(
     told = "all" if share > WHOLE else f"{share:.0%}"
     return (
         f"{year}: {family_words(question, family)} goes without {show_area(short, question.units)}"
-        f" of the {show_area(whole, question.units)} it would take ({told}): ground or rest is short"
+        f" of the {show_area(whole, question.units)} it would take ({told})"
     )
 
 

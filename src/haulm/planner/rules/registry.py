@@ -18,6 +18,9 @@ GROUND = Rule("ground", "No bed holds more than its area in any week.")
 PATCH_SIZE = Rule("patch size", "No patch is smaller than the smallest worth having.")
 ROTATION = Rule("rotation", "A family rests from a bed for its years before it comes back.")
 REST = Rule("rest", "In a year no family takes more ground than leaves it its years of rest.")
+ALLOTMENT = Rule(
+    "allotment", "A family keeps to the ground that the years ahead leave it in a bed."
+)
 CLOSED_BEDS = Rule(
     "closed beds", "A family or crop stays off a bed until its disease clock runs out."
 )
@@ -40,6 +43,7 @@ RULES = (
     PATCH_SIZE,
     ROTATION,
     REST,
+    ALLOTMENT,
     CLOSED_BEDS,
     SUN,
     SPREAD,

@@ -1,0 +1,94 @@
+"""Show on a terminal which family stands in which bed, over several years."""
+
+from collections.abc import Iterator
+
+from haulm.cli.show import aside, line, table
+from haulm.desk.rotation import Laid
+from haulm.measure.units import show_area
+from haulm.rotation.records import CoverSown, Rotation
+from haulm.rotation.seasons import season_name, year_of
+
+TOLD = 0.02
+"""What is left out is told by itself where it is more than this share of what was wanted [1]."""
+
+
+def rotation(laid: Laid) -> None:
+    """Print beds down and years across; then what is broken, left out and sown, and the bound."""
+    found, question = laid.rotation, laid.question
+    aside(laid.findings)
+    years = list(question.span)
+    line(f"{found.garden}: families to beds, {years[0]} to {years[-1]}")
+    line("Ground is counted for the year in which it is cleared.")
+    line("")
+    table(("bed", *(str(year) for year in years)), _rows(laid))
+    _list("Stays for years", (stand.sentence for stand in found.stands))
+    _list(
+        "Broken, at this price each year", (f"{b.sentence} ({b.price:.1f})" for b in found.broken)
+    )
+    _list("Left out, at this price", _left_out(found))
+    _list("Green manure, where ground would lie bare", _covers(laid))
+    line("")
+    line(
+        f"It costs {found.objective:.1f}, in kilograms of appetite; none could cost less than"
+        f" {found.bound:.1f}: within {found.gap:.1%} of the best possible."
+    )
+
+
+def _rows(laid: Laid) -> Iterator[tuple[str, ...]]:
+    question, found = laid.question, laid.rotation
+    for bed in question.beds:
+        cells = []
+        for year in question.span:
+            told = [
+                f"{question.names.get(one.family, one.family)}"
+                f" {show_area(one.area_m2, question.units)}"
+                for one in found.families
+                if (one.bed, one.year) == (bed.id, year)
+            ]
+            told += [
+                f"{question.names.get(one.kind, one.kind)} {show_area(one.area_m2, question.units)}"
+                for one in found.stands
+                if one.bed == bed.id and one.planted_year <= year <= one.last_year
+            ]
+            told += [
+                f"{question.names.get(one.kind, one.kind)} {show_area(one.area_m2, question.units)}"
+                for one in question.held
+                if one.bed == bed.id and one.lasting and year <= year_of(one.until_season - 1)
+            ]
+            cells.append("\n".join(told) or "–")
+        size = show_area(bed.area_m2, question.units)
+        yield (f"{question.names.get(bed.id, bed.id)}\n{size}", *cells)
+        yield ("",) * (len(cells) + 1)
+
+
+def _left_out(found: Rotation) -> Iterator[str]:
+    for one in found.left_out:
+        if one.share > TOLD:
+            yield f"{one.sentence} ({one.price:.1f})"
+    small = [one.price for one in found.left_out if one.share <= TOLD]
+    if small:
+        yield f"less than {TOLD:.0%} of a family's ground, {len(small)} times ({sum(small):.1f})"
+
+
+def _covers(laid: Laid) -> Iterator[str]:
+    for sown in laid.rotation.covers:
+        yield cover_words(laid, sown)
+
+
+def cover_words(laid: Laid, sown: CoverSown) -> str:
+    """Say where a green manure is sown, on how much, and from when until when it stands."""
+    question = laid.question
+    first = season_name(sown.first_season, southern=question.southern)
+    last = season_name(sown.last_season, southern=question.southern)
+    until = "" if first == last else f" to {last}"
+    bed, kind = (question.names.get(one, one) for one in (sown.bed, sown.kind))
+    return f"{bed}, {first}{until}: {kind} on {show_area(sown.area_m2, question.units)}"
+
+
+def _list(title: str, sentences: Iterator[str]) -> None:
+    told = list(sentences)
+    if told:
+        line("")
+        line(f"{title}:")
+        for one in told:
+            line(f"  {one}")
