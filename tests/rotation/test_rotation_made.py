@@ -67,7 +67,7 @@ def test_where_a_ring_fits_no_rest_is_broken(families: int, areas: list[float], 
     )
     made = make_rotation(asked)
     assert made.broken == ()
-    assert made.left_out == ()
+    assert made.going_without == ()
     assert made.objective == pytest.approx(0.15 * families * years, abs=NEAR)
 
 
@@ -91,8 +91,8 @@ def test_what_is_worth_less_than_its_rest_waits() -> None:
     made = make_rotation(asked)
     assert made.broken == ()
     assert sorted(one.year for one in made.families) == [2027, 2030]
-    assert [one.year for one in made.left_out] == [2028, 2029]
-    assert "goes without 10 m² of the 10 m²" in made.left_out[0].sentence
+    assert [one.year for one in made.going_without] == [2028, 2029]
+    assert "goes without 10 m² of the 10 m²" in made.going_without[0].sentence
 
 
 def test_one_bed_is_shared_by_area_and_broken_where_that_costs_least() -> None:
@@ -198,7 +198,7 @@ def test_a_year_without_a_crop_costs_as_much_ground_in_both() -> None:
         prices=RotationPrices(rest_m2_year=1000.0, patch=0.0, slices=((1.0, 1.0),)),
     )
     made = make_rotation(asked)
-    assert sum(one.area_m2 for one in made.left_out) == pytest.approx(12.0)
+    assert sum(one.area_m2 for one in made.going_without) == pytest.approx(12.0)
 
 
 def test_green_manure_goes_where_a_bed_lies_bare_and_spends_no_rest() -> None:
@@ -299,7 +299,7 @@ def test_a_stand_that_wears_out_is_planted_anew_on_rested_ground() -> None:
     assert len(made.stands) == 2
     assert len({stand.bed for stand in made.stands}) == 2
     assert made.broken == ()
-    assert made.left_out == ()
+    assert made.going_without == ()
 
 
 def test_what_stands_holds_its_ground_and_serves_until_it_is_worn_out() -> None:
@@ -355,7 +355,7 @@ def test_the_audit_lets_no_rotation_pass_that_does_not_add_up() -> None:
         replace(made, covers=(replace(cover, area_m2=99.0), *made.covers[1:])),
         replace(made, objective=made.objective - 1.0),
         replace(made, bound=made.objective + 1.0),
-        replace(made, left_out=()),
+        replace(made, going_without=()),
         replace(made, families=made.families[1:]),
     )
     assert audit_rotation(made, asked) == ()

@@ -25,7 +25,7 @@ def rotation(laid: Laid) -> None:
     _list(
         "Broken, at this price each year", (f"{b.sentence} ({b.price:.1f})" for b in found.broken)
     )
-    _list("Left out, at this price", _left_out(found))
+    _list("Left out, at this price", _going_without(found))
     _list("Green manure, where ground would lie bare", _covers(laid))
     line("")
     line(
@@ -61,11 +61,11 @@ def _rows(laid: Laid) -> Iterator[tuple[str, ...]]:
         yield ("",) * (len(cells) + 1)
 
 
-def _left_out(found: Rotation) -> Iterator[str]:
-    for one in found.left_out:
+def _going_without(found: Rotation) -> Iterator[str]:
+    for one in found.going_without:
         if one.share > TOLD:
             yield f"{one.sentence} ({one.price:.1f})"
-    small = [one.price for one in found.left_out if one.share <= TOLD]
+    small = [one.price for one in found.going_without if one.share <= TOLD]
     if small:
         yield f"less than {TOLD:.0%} of a family's ground, {len(small)} times ({sum(small):.1f})"
 

@@ -9,7 +9,7 @@ from haulm.rotation.programme import RotationColumns
 from haulm.rotation.records import (
     BedYearFamily,
     BrokenRest,
-    LeftOut,
+    GoneWithout,
     NewStand,
     Rotation,
     RotationQuestion,
@@ -24,7 +24,13 @@ from haulm.rotation.rests import (
     serves_until,
     years_missing,
 )
-from haulm.rotation.words import left_out_words, line_left_words, notes, rest_words, stand_words
+from haulm.rotation.words import (
+    going_without_words,
+    line_left_words,
+    notes,
+    rest_words,
+    stand_words,
+)
 
 NOISE = 1e-6
 HALF = 0.5
@@ -65,7 +71,7 @@ def write_rotation(
             question, families, stands, bare_m2(question, shares, stands, for_cover=True)
         ),
         broken=broken,
-        left_out=left,
+        going_without=left,
         notes=notes(question),
         objective=objective,
         bound=bound,
@@ -150,7 +156,7 @@ def _broken(
     return tuple(sorted(found, key=lambda one: (one.year, -one.price, one.bed, one.family)))
 
 
-def _needs_left(question: RotationQuestion, shares: tuple[Share, ...]) -> list[LeftOut]:
+def _needs_left(question: RotationQuestion, shares: tuple[Share, ...]) -> list[GoneWithout]:
     """Find what of each family's ground is left out in each year, and price it slice by slice."""
     given: dict[tuple[int, str], float] = defaultdict(float)
     for share in shares:
@@ -171,20 +177,20 @@ def _needs_left(question: RotationQuestion, shares: tuple[Share, ...]) -> list[L
                 price[key] += need.worth_m2 * each * here
                 short -= here
     return [
-        LeftOut(
+        GoneWithout(
             year,
             family,
             area[year, family],
             area[year, family] / whole[year, family],
             price[year, family],
-            left_out_words(question, year, family, (area[year, family], whole[year, family])),
+            going_without_words(question, year, family, (area[year, family], whole[year, family])),
         )
         for year, family in sorted(area)
         if area[year, family] > NOISE
     ]
 
 
-def _lines_left(question: RotationQuestion, stands: tuple[NewStand, ...]) -> list[LeftOut]:
+def _lines_left(question: RotationQuestion, stands: tuple[NewStand, ...]) -> list[GoneWithout]:
     """Find what of each line that wants a stand none is planted for."""
     found = []
     choices = {(choice.kind, choice.line): choice for choice in question.stands}
@@ -201,5 +207,5 @@ def _lines_left(question: RotationQuestion, stands: tuple[NewStand, ...]) -> lis
             share = max(0.0, 1.0 - served)
             if share > NOISE:
                 words = line_left_words(question, line, year, share)
-                found.append(LeftOut(year, line, 0.0, share, whole * share, words))
+                found.append(GoneWithout(year, line, 0.0, share, whole * share, words))
     return found

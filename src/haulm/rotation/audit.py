@@ -230,12 +230,12 @@ def check_objective(ledger: Ledger) -> Iterator[Finding]:
     annual = {piece for piece in pieces if piece[2] == piece[3]}
     cost = prices.patch * (len(annual) + len(rotation.stands))
     cost += sum(prices.rest_m2_year * one[3] * one[4] for one in _broken(ledger))
-    cost += sum(_left_out(ledger, year) for year in ledger.question.span)
+    cost += sum(_going_without(ledger, year) for year in ledger.question.span)
     if abs(cost - rotation.objective) > NEAR * max(1.0, cost):
         what = f"it comes to {cost:.4f}, and is told to cost {rotation.objective:.4f}."
         yield ledger.wrong("what it costs", what)
-    told = sum(one.price for one in rotation.left_out)
-    if abs(told - sum(_left_out(ledger, year) for year in ledger.question.span)) > NEAR * max(
+    told = sum(one.price for one in rotation.going_without)
+    if abs(told - sum(_going_without(ledger, year) for year in ledger.question.span)) > NEAR * max(
         1.0, cost
     ):
         yield ledger.wrong("what is left out", "it is not told as it adds up.")
@@ -243,7 +243,7 @@ def check_objective(ledger: Ledger) -> Iterator[Finding]:
         yield ledger.wrong("the bound", "it lies above what the rotation costs.")
 
 
-def _left_out(ledger: Ledger, year: int) -> float:
+def _going_without(ledger: Ledger, year: int) -> float:
     """Price what one year leaves out, needs slice by slice and lines by their stands."""
     total = 0.0
     for need in ledger.question.needs:

@@ -278,7 +278,7 @@ class BrokenRest:
 
 
 @dataclass(frozen=True, slots=True)
-class LeftOut:
+class GoneWithout:
     """What a rotation cannot give: ground of a need, or a line that wants a stand, in one year.
 
     ``area_m2`` is ground left out [m²], ``share`` what that is of all that was wanted [1].
@@ -310,7 +310,7 @@ class Rotation:
     stands: tuple[NewStand, ...]
     covers: tuple[CoverSown, ...]
     broken: tuple[BrokenRest, ...]
-    left_out: tuple[LeftOut, ...]
+    going_without: tuple[GoneWithout, ...]
     notes: tuple[str, ...]
     objective: float
     bound: float

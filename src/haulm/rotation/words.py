@@ -44,7 +44,7 @@ def rest_words(
     )
 
 
-def left_out_words(
+def going_without_words(
     question: RotationQuestion, year: int, family: str, area: tuple[float, float]
 ) -> str:
     """Say how much of a family's ground a year has no place for."""
