@@ -13,6 +13,7 @@ from typing import ParamSpec, TypeVar, cast
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Catalogue
+from haulm.desk.certainty_prices import with_certainty
 from haulm.desk.deciding import Deciding, Decision, Pending, decide, deciding_for
 from haulm.desk.demo import NAME as DEMO
 from haulm.desk.editing import parts_of, stamp
@@ -21,7 +22,7 @@ from haulm.desk.forecasting import odds_for
 from haulm.desk.layouts import lay_out_plan
 from haulm.desk.needs import Needs, needs_from
 from haulm.desk.opening import Opened, open_garden
-from haulm.desk.plans import Made, Means, kept_plan, leave_unlaid, proposed_plan
+from haulm.desk.plans import Made, Means, kept_plan, leave_unlaid, proposed_plan, question_hash
 from haulm.desk.question import Asked, OnOffer, ask, kinds_for, on_offer
 from haulm.desk.sheets import bundle_of
 from haulm.desk.watering import GardenWater, garden_water
@@ -134,6 +135,18 @@ class AtHand:
             return ask(garden, catalogue, day, SEED, offer=offer)
 
         return self.once("asked", day, put)
+
+    @property
+    def price_mark(self) -> str:
+        """A mark of all that prices of certainty rest on, but for the garden's own certainty."""
+        day, opened = self.day, self.opened
+
+        def mark() -> str:
+            garden, catalogue = with_certainty(opened.garden, None), opened.catalogue
+            offer = self._offer(garden, catalogue, day, SEED)
+            return question_hash(ask(garden, catalogue, day, SEED, offer=offer).question)
+
+        return self.once("price mark", day, mark)
 
     @property
     def needs(self) -> Needs:

@@ -8,6 +8,8 @@ from datetime import date
 from multiprocessing.connection import Connection
 from pathlib import Path
 
+from haulm.desk.certainty_prices import OFFERED, priced
+from haulm.desk.opening import open_garden
 from haulm.desk.plans import plan_garden
 from haulm.measure.errors import AuditFailedError, FaultsFoundError, HaulmError
 from haulm.measure.findings import Finding
@@ -43,18 +45,39 @@ def plan_beside(order: Order, line: Connection) -> None:
 
     Anything that comes up the line asks to stop looking and keep the best plan so far.
     """
+    _work_beside(_plan, order, line)
+
+
+def price_beside(order: Order, line: Connection) -> None:
+    """Price certainty as ordered, sending each ``Progress`` and each ``Priced`` down the line.
+
+    Anything that comes up the line asks to stop.
+    """
+    _work_beside(_price, order, line)
+
+
+def _plan(order: Order, line: Connection) -> Outcome:
+    effort, watch = EFFORTS[order.effort], _watching(order, line)
+    made = plan_garden(order.notebook, order.day, effort, order.seed, watch, propose=order.propose)
+    return Outcome(made=True, findings=made.plan.findings)
+
+
+def _price(order: Order, line: Connection) -> Outcome:
+    effort, watch = EFFORTS[order.effort], _watching(order, line)
+    opened = open_garden(order.notebook)
+    for price in priced(opened, order.day, OFFERED, effort, order.seed, watch):
+        line.send(price)
+    return Outcome(made=True)
+
+
+def _work_beside(
+    work: Callable[[Order, Connection], Outcome], order: Order, line: Connection
+) -> None:
+    """Do long work, and send how it ended."""
     # Ctrl-C reaches every process of a terminal; this one is ended by the one that waits for it.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     try:
-        made = plan_garden(
-            order.notebook,
-            order.day,
-            EFFORTS[order.effort],
-            order.seed,
-            _watching(order, line),
-            propose=order.propose,
-        )
-        line.send(Outcome(made=True, findings=made.plan.findings))
+        line.send(work(order, line))
     except (FaultsFoundError, AuditFailedError) as error:
         line.send(Outcome(made=False, findings=error.findings))
     except HaulmError as error:

@@ -1,7 +1,7 @@
 """The price of certainty: what plans of means, and for several certainties, take and promise."""
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -112,19 +112,35 @@ def price_of_certainty(
     FaultsFoundError
         When the garden's data has faults, or a certainty is out of bounds.
     """
+    opened = open_garden(path)
+    return opened, tuple(priced(opened, day, certainties, effort, seed, watch))
+
+
+def priced(
+    opened: Opened,
+    day: date,
+    certainties: Sequence[float | None],
+    effort: Effort,
+    seed: int,
+    watch: Watcher | None = None,
+) -> Iterator[Priced]:
+    """Plan an open garden for several certainties, each told as soon as it is made.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the garden's data has faults, or a certainty is out of bounds.
+    """
     told = [certainty for certainty in certainties if certainty is not None]
     wrong = [share for share in told if not LEAST_CERTAIN <= share <= MOST_CERTAIN]
     if wrong:
         what = f"{10 * wrong[0]:g} years in 10 cannot be planned for."
         remedy = f"Ask for {10 * LEAST_CERTAIN:g} to {10 * MOST_CERTAIN:g}."
         raise FaultsFoundError([Finding("certainty", what, remedy)])
-    opened = open_garden(path)
-    priced = []
     for number, certainty in enumerate(certainties):
         asked = replace(opened, garden=with_certainty(opened.garden, certainty))
         part = watch and _part_of(watch, number, len(certainties))
-        priced.append(price_of(asked, day, effort, seed, part))
-    return opened, tuple(priced)
+        yield price_of(asked, day, effort, seed, part)
 
 
 def with_certainty(garden: Garden, certainty: float | None) -> Garden:
@@ -249,7 +265,7 @@ def _part_of(watch: Watcher, number: int, count: int) -> Watcher:
     return told
 
 
-def as_data(priced: Sequence[Priced]) -> list[dict[str, object]]:
+def as_data(prices: Sequence[Priced]) -> list[dict[str, object]]:
     """Give the prices as plain data, the plans left out."""
     return [
         {
@@ -267,5 +283,5 @@ def as_data(priced: Sequence[Priced]) -> list[dict[str, object]]:
             "promises": price.odds.promises,
             "counted": price.plan.certainty,
         }
-        for price in priced
+        for price in prices
     ]

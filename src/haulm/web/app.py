@@ -17,6 +17,7 @@ from haulm.web import faults
 from haulm.web.forms import MOST_BYTES
 from haulm.web.guard import Guard
 from haulm.web.pages import (
+    certainty,
     crops,
     crops_own,
     decide,
@@ -47,6 +48,7 @@ PAGES = (
     year,
     larder,
     seasons,
+    certainty,
     week,
     week_water,
     sheets,
@@ -86,6 +88,7 @@ def create_app(shelf: Shelf, token: str, port: int, hosts: frozenset[str]) -> St
         """End what is in the making when the server ends."""
         yield
         shelf.planner.close()
+        shelf.pricer.close()
 
     app = Starlette(
         routes=routes,

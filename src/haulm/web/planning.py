@@ -1,6 +1,7 @@
 """A plan in the making: one at a time, in a process of its own, watched by whoever looks."""
 
 import multiprocessing
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -8,6 +9,7 @@ from multiprocessing.connection import Connection
 from threading import Lock, Thread
 
 from haulm.desk.beside import Order, Outcome, plan_beside
+from haulm.desk.certainty_prices import Priced
 from haulm.measure.findings import Finding
 from haulm.planner.question import Progress
 
@@ -45,6 +47,8 @@ class Making:
         How it stands, every step so far, and what came of it.
     stopping
         Whether it was asked to stop and keep the best so far.
+    priced
+        What was reckoned so far, where certainty is priced.
     """
 
     order: Order
@@ -52,12 +56,14 @@ class Making:
     steps: list[Step] = field(default_factory=list)
     findings: tuple[Finding, ...] = ()
     stopping: bool = False
+    priced: list[Priced] = field(default_factory=list)
 
 
 class Planner:
-    """Makes plans one at a time beside the pages."""
+    """Makes plans one at a time beside the pages; ``work`` is what the other process does."""
 
-    def __init__(self) -> None:
+    def __init__(self, work: Callable[[Order, Connection], None] = plan_beside) -> None:
+        self._work = work
         self.making: Making | None = None
         self._lock = Lock()
         self._line: Connection | None = None
@@ -75,7 +81,7 @@ class Planner:
                 return self.making
             making = Making(order)
             ours, theirs = _SPAWN.Pipe()
-            process = _SPAWN.Process(target=plan_beside, args=(order, theirs), daemon=True)
+            process = _SPAWN.Process(target=self._work, args=(order, theirs), daemon=True)
             process.start()
             theirs.close()
             self.making, self._line, self._process = making, ours, process
@@ -112,6 +118,8 @@ def _listen(making: Making, line: Connection, process: multiprocessing.process.B
             told = line.recv()
             if isinstance(told, Progress):
                 making.steps.append(_step(told))
+            elif isinstance(told, Priced):
+                making.priced.append(told)
             elif isinstance(told, Outcome):
                 making.findings = told.findings
                 making.state = State.MADE if told.made else State.FAILED

@@ -11,7 +11,7 @@ from time import sleep
 
 from haulm.desk.asking import over_https
 from haulm.desk.at_hand import SEED, AtHand
-from haulm.desk.beside import Order
+from haulm.desk.beside import Order, price_beside
 from haulm.desk.demo import demo_notebook
 from haulm.desk.fetching import Network
 from haulm.measure.units import Units
@@ -38,8 +38,10 @@ class Shelf:
     today: Callable[[], date]
     beside: Executor | None = None
     planner: Planner = field(default_factory=Planner)
+    pricer: Planner = field(default_factory=lambda: Planner(price_beside))
     network: Network = field(default_factory=lambda: Network(over_https, sleep))
     garden: AtHand = field(init=False)
+    _priced_for: str = ""
 
     def __post_init__(self) -> None:
         """Open the grower's own garden."""
@@ -80,3 +82,19 @@ class Shelf:
         propose = garden.unlaid is not None
         order = Order(garden.path, garden.day, effort, SEED, propose, os.getpid())
         return self.planner.start(order)
+
+    def price(self, effort: str) -> Making:
+        """Begin to price certainty for the garden that is open."""
+        garden = self.garden
+        order = Order(garden.path, garden.day, effort, SEED, propose=False, parent=os.getpid())
+        if not self.pricer.busy:
+            self._priced_for = garden.price_mark
+        return self.pricer.start(order)
+
+    @property
+    def prices(self) -> Making | None:
+        """What was reckoned of the price of certainty for this garden as it is; None if nothing."""
+        making = self.pricer.making
+        if making is None or making.order.notebook != self.garden.path:
+            return None
+        return making if self.garden.price_mark == self._priced_for else None

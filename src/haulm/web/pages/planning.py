@@ -99,6 +99,7 @@ STEPS = {
     "a first plan": noted("Making a first plan"),
     "improving": noted("Looking for better"),
     "how good it could be": noted("Proving how good it could be"),
+    "finding how much may be counted on": noted("Finding how much of each food may be counted on"),
     "writing the plan": noted("Writing the plan and adding it up again"),
 }
 """The planner's steps, as the pages say them."""

@@ -55,7 +55,8 @@ def show(request: Request) -> Response:
     plan = plan_at_hand(garden)
     names = _names(garden) if plan else {}
     many = _told(garden.odds, plan.horizon, names) if plan else None
-    return page(request, "seasons.html", many=many, names=names)
+    sure = dict(plan.certainty.lines) if plan and plan.certainty else {}
+    return page(request, "seasons.html", many=many, names=names, sure=sure)
 
 
 def _names(garden: AtHand) -> dict[str, str]:

@@ -1,5 +1,7 @@
 """Who eats, when they are away, and the hours of work there are."""
 
+from collections.abc import Mapping
+
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -9,7 +11,7 @@ from haulm.desk.editing import Change, mark_of
 from haulm.household.portions import portions_of
 from haulm.web.changing import NOTHING_REFUSED, Refused, write_down
 from haulm.web.forms import Form, with_form
-from haulm.web.pages.table_line import month_names
+from haulm.web.pages.table_line import certainties, month_names
 from haulm.web.show import go, page, shelf_of
 from haulm.web.words import gettext as _
 
@@ -26,20 +28,31 @@ def show(request: Request) -> Response:
 def change(request: Request, form: Form) -> Response:
     """Change, add or take out an eater or days away, or change the hours."""
     part = form.text("part")
-    if part not in {"eater", "away", "hours"}:
+    if part not in {"eater", "away", "hours", "certainty"}:
         return go(HERE)
-    typed = None if form.text("do") == "remove" else _typed(part, form)
-    changed = Change(part, form.text("seen"), typed)
+    if part == "certainty":
+        held = shelf_of(request).garden.parts["garden"][0]
+        changed = Change("garden", form.text("seen"), _surer(held, form.text("certainty")))
+    else:
+        typed = None if form.text("do") == "remove" else _typed(part, form)
+        changed = Change(part, form.text("seen"), typed)
     refused = write_down(shelf_of(request), changed, form.text("form"), form)
     if refused is not None:
         return _shown(request, refused)
     return go(HERE, _told(part, form), undo=True)
 
 
+def _surer(held: Mapping[str, object], years: str) -> dict[str, object]:
+    """Give the garden's keys with another certainty, or none."""
+    rest = {key: value for key, value in held.items() if key != "certainty"}
+    return rest | {"certainty": years} if years else rest
+
+
 def _told(part: str, form: Form) -> str:
     if form.text("do") == "remove":
         return _("Taken out.")
     names = {"eater": form.text("name"), "away": _("Days away"), "hours": _("Hours")}
+    names["certainty"] = _("How sure plans are to be")
     return _("%(what)s: written down.") % {"what": names[part]}
 
 
@@ -61,6 +74,7 @@ def _shown(request: Request, refused: Refused = NOTHING_REFUSED) -> Response:
     garden = shelf_of(request).garden
     parts = garden.parts
     household = garden.opened.garden.household
+    sure = parts["garden"][0].get("certainty")
     return page(
         request,
         "table_household.html",
@@ -68,6 +82,9 @@ def _shown(request: Request, refused: Refused = NOTHING_REFUSED) -> Response:
         eaters=_listed(parts["eater"]),
         away=_listed(parts["away"]),
         hours=parts["hours"][0] if parts["hours"] else {},
+        certainty=f"{sure:g}" if isinstance(sure, int | float) else "",
+        garden_seen=mark_of(parts["garden"][0]),
+        certainties=certainties(sure, _("by means: right in about half of years")),
         hours_seen=mark_of(parts["hours"][0]) if parts["hours"] else "",
         cautions=care_for_the_young(household, garden.catalogue),
         counted=[portions_of(eater) for eater in household.eaters],

@@ -31,9 +31,11 @@ from haulm.web.show import go, page, shelf_of
 from haulm.web.words import gettext as _
 from haulm.web.words import language
 
-TEXTS = ("name", "amount", "portions", "grow_share", "wanted", "priority")
+TEXTS = ("name", "amount", "portions", "grow_share", "wanted", "priority", "certainty")
 DAYS = ("first_day", "first_month", "last_day", "last_month")
 ENDS = (("from", "first"), ("to", "last"))
+CERTAINTIES = (5, 6, 7, 8, 9, 9.5)
+"""What may be chosen of certainty [years in 10]."""
 USUAL = {"wanted": "either", "priority": "3"}
 """What is left out of a line because it holds anyway."""
 
@@ -185,8 +187,16 @@ def _shown(
         picture=year_of(row, year),
         foods=garden.catalogue.foods.values(),
         month_names=month_names(),
+        certainties=certainties(part.get("certainty"), _("as the garden")),
         plural=plural,
     )
+
+
+def certainties(held: object, none: str) -> list[tuple[str, str]]:
+    """Give the certainties that may be chosen, what is held among them, and what none is called."""
+    years = sorted({*CERTAINTIES, *([held] if isinstance(held, int | float) else [])})
+    shown = [(f"{year:g}", _("%(years)s years in 10") % {"years": f"{year:g}"}) for year in years]
+    return [("", none), *shown]
 
 
 def month_names() -> tuple[str, ...]:

@@ -35,7 +35,24 @@ def headline(plan: Plan, reader: Reader) -> tuple[str, str]:
     second = _("Leaving out the appetite that no plan could meet: within %(gap)s.") % {
         "gap": reader.share(solver.net_gap, 1)
     }
-    return first, second
+    return f"{first} {made_for(plan, reader)}".strip(), second
+
+
+def made_for(plan: Plan, reader: Reader) -> str:
+    """Say for which certainty a plan was made; nothing of one of means."""
+    if plan.certainty is None:
+        return ""
+    asked = sorted({share for _line, share in plan.certainty.lines})
+    years = [years_of(share, reader) for share in asked]
+    if len(plan.certainty.lines) < len({row.line for row in plan.table}):
+        return _("Some of its lines are to hold %(years)s years in 10.") % {"years": listed(years)}
+    return _("What it promises is to hold %(years)s years in 10.") % {"years": listed(years)}
+
+
+def years_of(certainty: float, reader: Reader) -> str:
+    """Write a certainty as years of ten."""
+    years = round(10 * certainty, 1)
+    return reader.number(years, 0 if years == round(years) else 1)
 
 
 def key_words(mark: str) -> str:
