@@ -25,6 +25,7 @@ from haulm.cli import (
     show_water,
 )
 from haulm.cli.dates import dates_app
+from haulm.cli.diary import diary_app
 from haulm.cli.options import (
     AsJson,
     EffortName,
@@ -37,6 +38,7 @@ from haulm.cli.options import (
     papers,
 )
 from haulm.cli.progress import watching
+from haulm.cli.season import ledger
 from haulm.cli.weather import weather_app
 from haulm.cli.why import why, worth
 from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets, watering
@@ -61,6 +63,8 @@ app = typer.Typer(
 app.add_typer(weather_app, name="weather")
 app.add_typer(dates_app)
 app.command()(by_hand.pin)
+app.add_typer(diary_app, name="diary")
+app.command()(ledger)
 INTERRUPTED = 130
 """The exit code of what was stopped from the keyboard, as shells have it."""
 crops_help = "A crop, kind or food; leave it out to list them all."

@@ -16,6 +16,7 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.certainty_prices import with_certainty
 from haulm.desk.deciding import Deciding, Decision, Pending, decide, deciding_for
 from haulm.desk.demo import NAME as DEMO
+from haulm.desk.diary import diary_of
 from haulm.desk.editing import parts_of, stamp
 from haulm.desk.exchange import NOTEBOOK, notebook_here
 from haulm.desk.forecasting import odds_for
@@ -34,6 +35,7 @@ from haulm.notebook.file import open_notebook
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
 from haulm.planting.records import PatchLayout
+from haulm.season.records import Diary
 from haulm.sheets.bundle import SheetBundle
 from haulm.site.summary import SiteSummary, summarise
 
@@ -74,8 +76,13 @@ class AtHand:
 
     @property
     def mark(self) -> str:
-        """A mark of the notebook's whole content: it changes with every change of the file."""
-        return stamp(self.path)
+        """A mark of the garden and its plans: it is another after every change of them.
+
+        An entry of the diary leaves it as it is, so that what was reckoned from a plan outlasts
+        the writing of what was done.
+        """
+        now = stamp(self.path)
+        return self._lasting("mark", now, lambda: _mark_of(self.path) or now)
 
     @property
     def opened(self) -> Opened:
@@ -110,6 +117,11 @@ class AtHand:
     def parts(self) -> dict[str, tuple[dict[str, object], ...]]:
         """Every part of the garden as it was typed."""
         return self.once("parts", (), lambda: _plain(self.path))
+
+    @property
+    def diary(self) -> Diary:
+        """The diary, with corrections worked in."""
+        return self._lasting("diary", stamp(self.path), lambda: diary_of(self.path))
 
     @property
     def catalogue(self) -> Catalogue:
@@ -324,6 +336,17 @@ def _deciding(
         return deciding_for(made, day, offer)
     except FaultsFoundError as error:
         return error.findings
+
+
+def _mark_of(path: Path) -> str:
+    """Mark the garden and the plans that a notebook holds; empty where it cannot be read."""
+    if not path.exists():
+        return ""
+    try:
+        with open_notebook(path) as notebook:
+            return notebook.mark()
+    except FaultsFoundError:
+        return ""
 
 
 def _water(made: Made, day: date) -> GardenWater | tuple[Finding, ...]:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -124,6 +125,14 @@ class Notebook:
     def record_origin(self) -> str | None:
         """Say where the daily record came from; None where the garden has none."""
         return self.connection.execute(select(RECORD.c.origin)).scalar()
+
+    def mark(self) -> str:
+        """Mark what the garden, its daily record and its plans say; the diary is not in it."""
+        sums = [func.total(DAYS.c[name]) for name in ("tmin_c", "tmax_c", "rain_mm")]
+        record = self.connection.execute(select(func.count(), *sums).select_from(DAYS)).one()
+        plans = self.connection.execute(select(PLANS.c.number, PLANS.c.kept)).all()
+        said = (self.parts(), self.record_origin(), tuple(record), [tuple(one) for one in plans])
+        return sha256(repr(said).encode()).hexdigest()[:24]
 
     def garden(self, known: KnownNames | None) -> tuple[Garden, tuple[Finding, ...]]:
         """Give the garden, checked against the names known, with warnings and notes.

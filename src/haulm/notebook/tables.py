@@ -274,6 +274,25 @@ A plan that is not kept is a proposal. No number is ever given twice, so that wh
 proposal by its number keeps the one that was looked at.
 """
 
+DIARY = Table(
+    "diary",
+    METADATA,
+    Column("id", String, primary_key=True),
+    Column("day", Date, nullable=False, index=True),
+    _text("kind", needed=True),
+    _text("entry", needed=True),
+)
+"""The diary's entries as they were written; a row is never changed and never taken out."""
+
+PHOTOS = Table(
+    "diary_photos",
+    METADATA,
+    Column("entry", String, primary_key=True),
+    _text("media_type", needed=True),
+    Column("picture", LargeBinary, nullable=False),
+)
+"""A picture that goes with an entry."""
+
 EARLIER = Table(
     "earlier_gardens",
     METADATA,

@@ -34,6 +34,7 @@ PAGES: tuple[tuple[str, str], ...] = (
     ("/year", noted("Year")),
     ("/larder", noted("Larder")),
     ("/week", noted("This week")),
+    ("/diary", noted("Diary")),
     ("/sheets", noted("Sheets")),
     ("/place", noted("Place")),
     ("/crops", noted("Crops")),
@@ -41,8 +42,8 @@ PAGES: tuple[tuple[str, str], ...] = (
 """The pages in the order of the year's work: address and name."""
 AT_HAND: tuple[tuple[str, str], ...] = (
     ("/week", noted("This week")),
+    ("/diary", noted("Diary")),
     ("/larder", noted("Larder")),
-    ("/year", noted("Year")),
 )
 """The pages that a phone's bar holds; all of them stand at the foot of every page."""
 GRADES = {

@@ -1,6 +1,9 @@
 """What a week asks for: to sow, set, lift, put by; how much, where and how long it takes."""
 
-from datetime import timedelta
+from collections.abc import Mapping
+from dataclasses import asdict
+from datetime import date, timedelta
+from urllib.parse import urlencode
 
 from babel.dates import format_date
 from starlette.exceptions import HTTPException
@@ -8,8 +11,12 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from haulm.desk.at_hand import AtHand
+from haulm.desk.diary_asked import done_jobs, entry_for
 from haulm.desk.week_jobs import WeekJobs, monday_named, week_jobs
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of, week_label
+from haulm.season.records import Entry
+from haulm.sheets.week_jobs import Job
 from haulm.web.reader import Reader
 from haulm.web.show import page, reader_of, shelf_of
 from haulm.web.words import gettext as _
@@ -46,7 +53,29 @@ def show(request: Request) -> Response:
         duration=duration,
         years_in_ten=lambda share: years_in_ten(share, reader),
         since=garden.made.since if garden.made else (),
+        done=_done(garden, week),
+        tell=lambda job: tell_address(job, garden, monday),
     )
+
+
+def _done(garden: AtHand, week: WeekJobs | None) -> Mapping[str, Entry]:
+    """Find which of a week's jobs the diary says were done."""
+    made = garden.unlaid
+    if week is None or made is None:
+        return {}
+    due = (*week.cannot_wait, *week.by_sunday, *week.weather)
+    return done_jobs([one.job for one in due], garden.diary.entries, made.plan)
+
+
+def tell_address(job: Job, garden: AtHand, monday: date) -> str:
+    """Give the address at which a job is written down as done, filled in as far as it can be."""
+    made = garden.unlaid
+    if made is None:
+        return "/diary"
+    day = min(garden.day, monday + timedelta(days=DAYS_A_WEEK - 1))
+    typed = entry_for(job, made.plan, made.names, day)
+    said = {key: value for key, value in asdict(typed).items() if value}
+    return f"/diary?{urlencode(said | {'back': f'/week?of={week_label(monday)}'})}"
 
 
 def duration(minutes: float) -> str:

@@ -1,0 +1,32 @@
+"""The verbs about the season as it is: what lies in store."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from haulm.cli import show, show_diary
+from haulm.desk.exchange import notebook_here
+from haulm.desk.ledger import ledger_of
+from haulm.desk.opening import open_garden
+from haulm.season.eat_first import eat_first
+
+
+def ledger(
+    notebook: Annotated[
+        Path | None, typer.Argument(help="The notebook; by default the only one in this folder.")
+    ] = None,
+    on: Annotated[
+        str | None,
+        typer.Option("--on", metavar="DATE", help="The day that counts as today."),
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print data for other programs.")] = False,
+) -> None:
+    """Say what lies in store by the diary, what to eat first, and where books and counts part."""
+    path = notebook_here(notebook)
+    found = ledger_of(path, show.day_of(on, path))
+    order = eat_first(found.ledger, found.day)
+    if as_json:
+        show.data(found)
+    else:
+        show_diary.ledger(found, order, open_garden(path).garden.units)

@@ -1,0 +1,1 @@
+"""The season: the diary, what it says of ground and store, and what the year teaches."""

@@ -1,0 +1,220 @@
+"""The diary: write what was done and seen, read it again, put it right, take it back."""
+
+from collections.abc import Mapping
+from datetime import timedelta
+from uuid import uuid4
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from haulm.catalogue.records import Form as KeptForm
+from haulm.desk.at_hand import AtHand
+from haulm.desk.diary import find_entry, put_right, take_back, write_entry
+from haulm.desk.diary_asked import (
+    Named,
+    amount_example,
+    asked_of,
+    beds_offered,
+    plantings_offered,
+    stores_offered,
+)
+from haulm.desk.diary_files import as_typed
+from haulm.desk.diary_typed import TypedEntry, Written, typed_fields
+from haulm.desk.diary_words import sentence
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.season.records import Entry, EntryKind, Purpose, Severity
+from haulm.web.forms import Form, with_form
+from haulm.web.show import go, page, shelf_of
+from haulm.web.words import gettext as _
+from haulm.web.words import noted
+
+HERE = "/diary"
+SHOWN_DAYS = 21
+"""So many days of the diary are shown before it is opened further."""
+LAPTOP = "the garden's pages"
+GROUPS: tuple[tuple[str, tuple[EntryKind, ...]], ...] = (
+    (noted("Picked and put by"), (EntryKind.PICKED, EntryKind.CURED, EntryKind.PUT_BY)),
+    (
+        noted("On the ground"),
+        (
+            EntryKind.SOWN,
+            EntryKind.SET,
+            EntryKind.SET_OUT,
+            EntryKind.WATERED,
+            EntryKind.WEEDED,
+            EntryKind.THINNED,
+            EntryKind.FED,
+            EntryKind.CLEARED,
+            EntryKind.WORKED,
+        ),
+    ),
+    (
+        noted("Seen"),
+        (EntryKind.EMERGED, EntryKind.RAINED, EntryKind.FROST, EntryKind.TROUBLE),
+    ),
+    (
+        noted("In the larder"),
+        (EntryKind.COUNTED, EntryKind.EATEN, EntryKind.GIVEN, EntryKind.THROWN),
+    ),
+)
+WORDS: Mapping[EntryKind, str] = {
+    EntryKind.SOWN: noted("Sown"),
+    EntryKind.SET: noted("Set or planted"),
+    EntryKind.EMERGED: noted("Come up"),
+    EntryKind.THINNED: noted("Thinned"),
+    EntryKind.SET_OUT: noted("Set out"),
+    EntryKind.WATERED: noted("Watered"),
+    EntryKind.RAINED: noted("Rain in the gauge"),
+    EntryKind.FED: noted("Fed or mulched"),
+    EntryKind.WEEDED: noted("Weeded"),
+    EntryKind.FROST: noted("Frost"),
+    EntryKind.TROUBLE: noted("Pest or disease"),
+    EntryKind.PICKED: noted("Picked or lifted"),
+    EntryKind.CURED: noted("Cured"),
+    EntryKind.PUT_BY: noted("Put by"),
+    EntryKind.COUNTED: noted("Counted in store"),
+    EntryKind.EATEN: noted("Eaten from store"),
+    EntryKind.GIVEN: noted("Given away"),
+    EntryKind.THROWN: noted("Thrown out"),
+    EntryKind.CLEARED: noted("Bed cleared"),
+    EntryKind.WORKED: noted("Hours worked"),
+}
+LABELS: Mapping[str, str] = {
+    "planting": noted("Planting"),
+    "bed": noted("Bed"),
+    "crop_kind": noted("Kind, where no planting is named"),
+    "food": noted("Food"),
+    "store": noted("Store"),
+    "form": noted("Kept how"),
+    "lot": noted("Lot"),
+    "trouble": noted("What it is"),
+    "severity": noted("How bad"),
+    "purpose": noted("What for"),
+    "amount": noted("How much"),
+    "sound": noted("Sound"),
+    "soft": noted("Soft or rotten"),
+    "sprouted": noted("Sprouted"),
+    "minutes": noted("Minutes of work"),
+    "words": noted("In words"),
+}
+
+
+def show(request: Request) -> Response:
+    """Show the diary, and the form of the kind of entry that is asked for."""
+    asked = request.query_params
+    typed = {name: asked[name] for name in typed_fields() if name in asked}
+    right = asked.get("right", "")
+    if right:
+        entry = _entry(shelf_of(request).garden, right)
+        typed = {name: getattr(as_typed(entry), name) for name in typed_fields()}
+    kind = typed.get("kind", "")
+    if kind and kind not in set(EntryKind):
+        raise HTTPException(404)
+    return _shown(request, typed, right)
+
+
+def write(request: Request, form: Form) -> Response:
+    """Write an entry, or put one right; what does not fit is shown beside its field."""
+    shelf = shelf_of(request)
+    typed = TypedEntry(**{name: form.text(name) for name in typed_fields()})
+    written = Written(uuid4().hex, shelf.now(), LAPTOP)
+    right = form.text("right")
+    day = shelf.garden.day
+    try:
+        if right:
+            entry = put_right(shelf.garden.path, right, typed, written, day)
+        else:
+            entry = write_entry(shelf.garden.path, typed, written, day)
+    except FaultsFoundError as error:
+        sent = {name: getattr(typed, name) for name in typed_fields()}
+        return _shown(request, sent, right, error.findings)
+    back = form.text("back")
+    told = _("Written: %(entry)s") % {"entry": sentence(entry)}
+    return go(back if back.startswith("/week") else HERE, told)
+
+
+def undo(request: Request, form: Form) -> Response:
+    """Take an entry back."""
+    shelf = shelf_of(request)
+    try:
+        entry = take_back(
+            shelf.garden.path,
+            form.text("entry"),
+            Written(uuid4().hex, shelf.now(), LAPTOP),
+        )
+    except FaultsFoundError as error:
+        return _shown(request, {}, "", error.findings)
+    return go(HERE, _("Taken back: %(entry)s") % {"entry": sentence(entry)})
+
+
+def _entry(garden: AtHand, right: str) -> Entry:
+    try:
+        return find_entry(garden.diary, right)
+    except FaultsFoundError:
+        raise HTTPException(404) from None
+
+
+def _shown(
+    request: Request,
+    typed: Mapping[str, str],
+    right: str = "",
+    faults: tuple[Finding, ...] = (),
+) -> Response:
+    garden = shelf_of(request).garden
+    kind = typed.get("kind", "")
+    first, more = asked_of(EntryKind(kind)) if kind in set(EntryKind) else ((), ())
+    fields = {*first, *more, "day"}
+    at_field = {str(f.place[0]): f for f in reversed(faults) if f.place and f.place[0] in fields}
+    diary = garden.diary
+    since = garden.day - timedelta(days=SHOWN_DAYS)
+    everything = request.query_params.get("all") == "yes"
+    entries = [entry for entry in reversed(diary.entries) if everything or entry.day >= since]
+    return page(
+        request,
+        "diary.html",
+        status=422 if faults else 200,
+        garden=garden,
+        groups=GROUPS,
+        kind_words=WORDS,
+        labels=LABELS,
+        kind=kind,
+        first=first,
+        more=more,
+        told_more=any(name in at_field or typed.get(name) for name in more),
+        typed={"day": garden.day.isoformat(), **typed},
+        example=amount_example(EntryKind(kind)) if first else "",
+        offered=_offered(garden) if first else {},
+        foods=garden.catalogue.foods.values() if "food" in fields else (),
+        faults=at_field,
+        others=[fault for fault in faults if fault not in at_field.values()],
+        right=right,
+        back=request.query_params.get("back", ""),
+        diary=diary,
+        entries=entries,
+        older=len(diary.entries) - len(entries),
+        sentence=sentence,
+    )
+
+
+def _offered(garden: AtHand) -> Mapping[str, tuple[Named, ...]]:
+    """Give what each field offers to choose from; a field not named here is typed."""
+    opened = garden.opened
+    made = garden.unlaid
+    return {
+        "planting": plantings_offered(made.plan if made else None, opened.catalogue, garden.day),
+        "bed": beds_offered(opened.garden),
+        "store": stores_offered(opened.garden),
+        "form": tuple((str(form), str(form)) for form in KeptForm),
+        "severity": tuple((str(one), str(one)) for one in Severity),
+        "purpose": tuple((str(one), str(one)) for one in Purpose),
+    }
+
+
+routes = [
+    Route(HERE, show, methods=["GET"]),
+    Route(HERE, with_form(write), methods=["POST"]),
+    Route("/diary/back", with_form(undo), methods=["POST"]),
+]

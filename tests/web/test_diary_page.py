@@ -1,0 +1,85 @@
+"""The diary's page: write with one thumb, put right, take back; a job ticked off is an entry."""
+
+import re
+from html import unescape
+from pathlib import Path
+from urllib.parse import parse_qsl, urlsplit
+
+from starlette.testclient import TestClient
+
+from haulm.desk.diary import diary_of
+from haulm.season.records import EntryKind
+
+
+def sent(visit: TestClient, address: str, **typed: str) -> str:
+    """Send a form as the page would, and give the page it leads to."""
+    mark = re.search(r'name="haulm-garden" value="(\w+)"', visit.get("/diary").text)
+    assert mark
+    return visit.post(address, data={"haulm-garden": mark[1], **typed}).text
+
+
+def test_every_kind_of_entry_has_its_form(visit: TestClient) -> None:
+    """Each key of the diary opens a form that asks for what such an entry tells."""
+    text = visit.get("/diary").text
+    for kind in EntryKind:
+        address = f"/diary?kind={kind.value.replace(' ', '%20')}"
+        assert address in text
+        assert 'name="day"' in visit.get(address).text
+
+
+def test_an_entry_is_written_read_and_taken_back(visit: TestClient, planned: Path) -> None:
+    """What is sent stands on the page; taken back, it no longer does."""
+    told = {"kind": "picked", "day": "2027-01-20", "food": "garlic", "amount": "2 kg"}
+    text = sent(visit, "/diary", **told)
+    assert "picked 2 kg garlic" in text
+    entry = diary_of(planned).entries[0]
+    assert "Taken back" in sent(visit, "/diary/back", entry=entry.id)
+    assert diary_of(planned).entries == ()
+
+
+def test_what_does_not_fit_stands_beside_its_field(visit: TestClient, planned: Path) -> None:
+    """A number without a unit is asked about where it was typed, and nothing typed is lost."""
+    told = {"kind": "picked", "day": "2027-01-20", "food": "garlic", "amount": "2"}
+    text = sent(visit, "/diary", **told, words="the big ones")
+    assert "without a unit" in text
+    assert 'value="garlic"' in text
+    assert "the big ones" in text
+    assert diary_of(planned).entries == ()
+
+
+def test_an_entry_is_put_right_and_shows_what_it_said(visit: TestClient, planned: Path) -> None:
+    """Put right, an entry tells the new weight and, below it, the old."""
+    told = {"kind": "picked", "day": "2027-01-20", "food": "garlic", "amount": "20 kg"}
+    sent(visit, "/diary", **told)
+    wrong = diary_of(planned).entries[0]
+    assert 'value="20 kg"' in visit.get("/diary", params={"right": wrong.id}).text
+    text = sent(visit, "/diary", **{**told, "amount": "2 kg"}, right=wrong.id)
+    assert "before: 2027-01-20 picked 20 kg" in text
+
+
+def test_a_job_ticked_off_is_an_entry(visit: TestClient, planned: Path) -> None:
+    """The week's job leads to a form filled in; sent as it is, the job is done in both places."""
+    weeks = (f"2027-W{number:02d}" for number in range(5, 30))
+    week, address = next(
+        (week, unescape(found[0]))
+        for week in weeks
+        if (found := re.findall(r'href="(/diary\?kind=s[^"]+)"', _week(visit, week)))
+    )
+    assert "selected" in visit.get(address).text
+    said = dict(parse_qsl(urlsplit(address).query))
+    before = _week(visit, week).count(">Done<")
+    told = sent(visit, "/diary", **said)
+    assert "Written: " in told
+    assert diary_of(planned).entries[0].about.planting == said["planting"]
+    assert _week(visit, week).count(">Done<") == before - 1
+    assert "is-done" in _week(visit, week)
+
+
+def _week(visit: TestClient, label: str) -> str:
+    return visit.get("/week", params={"of": label}).text
+
+
+def test_no_such_entry_or_kind_is_said_to_be_none(visit: TestClient) -> None:
+    """What names no entry and no kind is answered so."""
+    assert visit.get("/diary", params={"right": "none"}).status_code == 404
+    assert visit.get("/diary", params={"kind": "dreamt"}).status_code == 404
