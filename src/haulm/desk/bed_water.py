@@ -69,14 +69,50 @@ def water_weather(garden: Garden, day: date, until: date) -> WaterWeather:
     first_day = midwinter_before(garden.place, day)
     days = (until - first_day).days + DAYS_AFTER
     seasons = seasons_from(garden.weather, garden.place, first_day, days, RUNS, SEED)
+    _refuse_rainless(seasons)
+    seasons, true_until = _with_true_days(seasons, garden.weather, day)
+    return _water_weather(seasons, garden.place, true_until)
+
+
+def water_weather_in(seasons: Seasons, place: Place, day: date, until: date) -> WaterWeather:
+    """Cut the weather for water, from the midwinter before a day until another, out of runs.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the runs have no rain, or begin after that midwinter.
+    """
+    first_day = midwinter_before(place, day)
+    if first_day < seasons.first_day:
+        what = f"the runs of weather begin after {first_day.isoformat()}."
+        raise FaultsFoundError([Finding("weather", what, "Begin them earlier.")])
+    _refuse_rainless(seasons)
+    days = slice(
+        (first_day - seasons.first_day).days, (until - seasons.first_day).days + DAYS_AFTER
+    )
+    cut = Seasons(
+        seasons.origin,
+        first_day,
+        seasons.tmin_c[:, days],
+        seasons.tmax_c[:, days],
+        seasons.rain_mm[:, days],
+    )
+    return _water_weather(cut, place, first_day)
+
+
+def _refuse_rainless(seasons: Seasons) -> None:
+    """Refuse runs of weather without rain."""
     if np.isnan(seasons.rain_mm).any():
         what = "the weather record has no rain, so how much water the beds want is not known."
         raise FaultsFoundError([Finding("weather", what, "Load a record with rain.")])
-    seasons, true_until = _with_true_days(seasons, garden.weather, day)
-    calendar = days_from(first_day, days)
+
+
+def _water_weather(seasons: Seasons, place: Place, true_until: date) -> WaterWeather:
+    """Work out what the air takes in runs of weather."""
+    calendar = days_from(seasons.first_day, seasons.days)
     air = Air(
-        latitude_deg=garden.place.latitude_deg,
-        height_m=garden.place.height_m,
+        latitude_deg=place.latitude_deg,
+        height_m=place.height_m,
         day_of_year=calendar.day_of_year,
         tmin_c=seasons.tmin_c,
         tmax_c=np.maximum(seasons.tmax_c, seasons.tmin_c),

@@ -15,6 +15,7 @@ from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.site.spread import Spread, spread_of
 from haulm.water.balance_tables import BalanceTables, balance_tables, first_days
 from haulm.water.crops import stood_in
+from haulm.water.figures import water_figures
 from haulm.water.ground_balance import ground_balance
 from haulm.water.needs import (
     daily_l,
@@ -294,6 +295,7 @@ def _order(
     soon = replace(climate, rain_mm=climate.rain_mm[:, :days], use_mm=climate.use_mm[:, :days])
     dry = ground_balance(first_days(tables, days), soon, Watering(when_due=True, until_day=at))
     plantings = {planting.id: planting for planting in made.plan.plantings}
+    usual = water_figures().usual_yield_response
     told = []
     for row, (bed, patch) in enumerate(dry.labels):
         if not patch or not tables.area_m2[at, row]:
@@ -313,9 +315,7 @@ def _order(
                 easy_mm=float(np.median(dry.easy_mm[row, :, at])),
                 fill_l=litres(lacks, planting.area_m2),
                 days=spread_of(days_until_thirsty(dry, row, at, FORTNIGHT)),
-                lost=spread_of(
-                    lost_share(watered, dry, row, when, response.value if response else 1.0)
-                ),
+                lost=spread_of(lost_share(watered, dry, row, when, (response or usual).value)),
                 response_known=response is not None,
             )
         )

@@ -34,6 +34,7 @@ class WaterFigures:
     basal_start: Figure
     basal_less: Figure
     usual_height_m: Figure
+    usual_yield_response: Figure
 
 
 @cache

@@ -14,6 +14,7 @@ from haulm.water.evaporation import bare_wet_share, drying, soil_coefficient
 from haulm.water.figures import water_figures
 from haulm.water.records import Array, Climate, GroundBalance, Watering
 from haulm.water.root_zone import easy_share, stress_factor
+from haulm.water.tank_stock import DROP_L, TankStock
 
 Rows = NDArray[np.int64]
 
@@ -89,11 +90,13 @@ def ground_balance(
         for name in _KEPT
     }
     ground = _first_ground(tables, runs, first_lack_mm)
+    how = watering or Watering()
+    stock = TankStock(how.tanks, runs) if how.tanks else None
     for first, until in _stretches(tables):
         if first:
             _hand_over(ground, tables, first)
         here = np.flatnonzero(tables.area_m2[first] > 0)
-        _run_stretch(ground, tables, climate, watering or Watering(), (first, until, here), kept)
+        _run_stretch(ground, tables, climate, (how, stock), (first, until, here), kept)
     shaped = {name: np.moveaxis(values, 0, -1) for name, values in kept.items()}
     return GroundBalance(tables.labels, tables.area_m2.T, **shaped)
 
@@ -164,12 +167,14 @@ def _run_stretch(
     ground: _Ground,
     tables: BalanceTables,
     climate: Climate,
-    watering: Watering,
+    watered: tuple[Watering, TankStock | None],
     stretch: tuple[int, int, Rows],
     kept: dict[str, NDArray[np.float32]],
 ) -> None:
     """Carry the rows that have ground through a stretch of days on which none changes hands."""
     first, until, here = stretch
+    watering, stock = watered
+    area_m2 = tables.area_m2[first, here][:, None]
     figures = water_figures()
     part = _Ground(
         ground.depletion[here], ground.below[here], ground.top[here], ground.wetted[here]
@@ -185,7 +190,10 @@ def _run_stretch(
         today = _Day.of(tables, here, day, (rain[..., step], use[..., step], given), part)
         awaited = watering.until_day is None or day < watering.until_day
         refill = watering.refill if watering.when_due and awaited else 0.0
-        for name, values in zip(_KEPT, _one_day(part, fixed, today, refill), strict=True):
+        if stock is not None:
+            stock.fill(climate.rain_mm[:, day])
+        hose = _Hose(refill, stock, area_m2)
+        for name, values in zip(_KEPT, _one_day(part, fixed, today, hose), strict=True):
             kept[name][day, here] = values
     ground.depletion[here], ground.below[here] = part.depletion, part.below
     ground.top[here], ground.wetted[here] = part.top, part.wetted
@@ -250,25 +258,45 @@ class _Day:
         return cls(*weather, basal, highest, covered, total)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Hose:
+    """What is given where it is due: the share of the lack [1], and out of what.
+
+    ``stock`` is None where there is as much as one wants; ``area_m2`` is shaped (rows, 1) [m²].
+    """
+
+    refill: float
+    stock: TankStock | None
+    area_m2: Array
+
+    def given_mm(self, wanted_mm: Array) -> Array:
+        """Give what there is of what is wanted, shape (rows, runs) [mm]."""
+        if self.stock is None:
+            return wanted_mm
+        wanted_l = (wanted_mm * self.area_m2).sum(axis=0)
+        share: Array = self.stock.draw(wanted_l) / np.maximum(wanted_l, DROP_L)
+        return wanted_mm * share
+
+
 def _one_day(
     part: _Ground,
     fixed: _Fixed,
     today: _Day,
-    refill: float,
+    hose: _Hose,
 ) -> tuple[Array, ...]:
     """Carry the ground through one day and tell what happened, in the order of what is kept."""
     lack = part.depletion - today.rain
     top = part.top - today.rain
     wetted = np.where(today.rain > 0, 1.0, part.wetted)
     given = np.zeros_like(lack) if today.given is None else np.broadcast_to(today.given, lack.shape)
-    if refill:
+    if hose.refill:
         bare_wet = bare_wet_share(today.covered, wetted)
         unwatered = np.maximum(lack, 0.0), np.maximum(top, 0.0), bare_wet
         evaporated = _evaporation_mm(fixed, today, *unwatered)
         share = easy_share(fixed.table_share, today.basal * today.use + evaporated)
         due = fixed.grown & (lack > 0) & (lack >= share * today.total_mm)
-        given = given + np.where(due, refill * lack, 0.0)
-    if refill or today.given is not None:
+        given = given + hose.given_mm(np.where(due, hose.refill * lack, 0.0))
+    if hose.refill or today.given is not None:
         wet = given > 0
         wetted = np.where(wet & (today.rain <= 0), fixed.wetted, wetted)
         lack, top = lack - given, top - given / wetted

@@ -151,6 +151,28 @@ class Climate:
     wind_m_s: float
 
 
+@dataclass(frozen=True, slots=True)
+class Tank:
+    """A tank that a roof's rain runs into.
+
+    Attributes
+    ----------
+    name
+        What it is called.
+    roof_m2
+        The ground the roof covers, as rain sees it from above [m²].
+    holds_l
+        What it holds [l].
+    caught_share
+        Share of the rain on the roof that reaches it [1].
+    """
+
+    name: str
+    roof_m2: float
+    holds_l: float
+    caught_share: float
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Watering:
     """How a ground is watered.
@@ -165,12 +187,17 @@ class Watering:
         The share of the depletion that is then given back [1]; 1 fills to field capacity.
     given_mm
         Water given by hand, shape (days, rows) [mm]; None for none.
+    tanks
+        The only tanks that what is due is drawn from, full on the first morning. What they do not
+        hold is not given: each thirsty patch goes short by the same share. Empty where there is
+        always enough.
     """
 
     when_due: bool = False
     until_day: int | None = None
     refill: float = 1.0
     given_mm: Array | None = None
+    tanks: tuple[Tank, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -208,28 +235,6 @@ class GroundBalance:
     evaporated_mm: NDArray[np.float32]
     drained_mm: NDArray[np.float32]
     stress: NDArray[np.float32]
-
-
-@dataclass(frozen=True, slots=True)
-class Tank:
-    """A tank that a roof's rain runs into.
-
-    Attributes
-    ----------
-    name
-        What it is called.
-    roof_m2
-        The ground the roof covers, as rain sees it from above [m²].
-    holds_l
-        What it holds [l].
-    caught_share
-        Share of the rain on the roof that reaches it [1].
-    """
-
-    name: str
-    roof_m2: float
-    holds_l: float
-    caught_share: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)

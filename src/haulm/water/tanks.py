@@ -8,9 +8,9 @@ import numpy as np
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.water.records import Array, Tank, TankRun
+from haulm.water.tank_stock import DROP_L, TankStock
 
 _HALVINGS = 30
-_DROP_L = 1e-6
 
 
 def run_tanks(
@@ -38,28 +38,20 @@ def run_tanks(
     if rain_mm.shape != wanted_l.shape or not np.isfinite(rain_mm).all():
         what = "rain and need are of different lengths, or the rain of some day is not known."
         raise FaultsFoundError([Finding("tanks", what, "Give a record with rain.")])
-    holds = np.array([tank.holds_l for tank in tanks])[:, None]
-    caught = np.array([tank.roof_m2 * tank.caught_share for tank in tanks])[:, None]
-    lying = np.repeat(full_share * holds, rain_mm.shape[0], axis=1)
+    stock = TankStock(tanks, rain_mm.shape[0], full_share)
     told = tuple(np.empty(rain_mm.shape) for _ in range(4))
     for day in range(rain_mm.shape[1]):
-        filled = lying + caught * rain_mm[None, :, day]
-        room = np.minimum(filled, holds)
-        there = room.sum(axis=0)
-        given = np.minimum(wanted_l[:, day], there)
-        lying = room * (1.0 - given / np.maximum(there, _DROP_L))
-        for values, of_day in zip(
-            told,
-            (lying.sum(axis=0), given, wanted_l[:, day] - given, (filled - room).sum(axis=0)),
-            strict=True,
-        ):
-            values[:, day] = of_day
+        spilt = stock.fill(rain_mm[:, day])
+        given = stock.draw(wanted_l[:, day])
+        of_day = (stock.lying_l, given, wanted_l[:, day] - given, spilt)
+        for values, value in zip(told, of_day, strict=True):
+            values[:, day] = value
     return TankRun(*told)
 
 
 def years_met(told: TankRun) -> float:
     """Give the share of runs in which nothing that was wanted was missing [1]."""
-    return float(np.mean(told.short_l.sum(axis=1) <= _DROP_L))
+    return float(np.mean(told.short_l.sum(axis=1) <= DROP_L))
 
 
 def size_that_would_do(
