@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from forecast.seasons_by_hand import FOOD, WEEKS, coming
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Picking
-from haulm.forecast.blight import favourable_days, first_blight
+from haulm.forecast.blight import OCCASIONS, blight_days, favourable_days, occasion_odds
 from haulm.forecast.diseases import DiseaseChance, LivesIn, disease_chances
 from haulm.forecast.luck import Dealt, draw_luck
 from haulm.forecast.records import Blight, Coming, Floats
@@ -110,9 +110,18 @@ def test_late_blight_is_looked_for_after_ten_days_that_favour_it() -> None:
     )
     assert favours is not None
     assert favours[:, 20].tolist() == [1, 0, 0, 0, 1]
-    ends = first_blight(favours, np.array([5, 5, 5, 5, 5]))
-    # The tenth day from the sixth on, and 14 days after.
-    assert ends.tolist() == [5 + 9 + 14, NEVER, NEVER, NEVER, 28]
+    ends = blight_days(favours, np.array([5, 5, 5, 5, 5]))
+    # The tenth day from the sixth on, 10 or 11 days, and 21 until the leaves are dead.
+    assert ends[0].tolist() == [5 + 9 + 32, NEVER, NEVER, NEVER, 46]
+    assert ends[1, 0] == 46 + 10
+    assert np.all(ends[OCCASIONS] == NEVER)
+
+
+def test_blight_comes_on_one_occasion_or_never() -> None:
+    """A quarter of all gardens have it on the first occasion, a quarter of the rest on the next."""
+    odds = occasion_odds(0.25)
+    assert odds.sum() == pytest.approx(1.0)
+    assert odds[:3] == pytest.approx([0.25, 0.75 * 0.25, 0.75**2 * 0.25])
 
 
 def test_without_rain_on_record_blight_is_left_to_chance_alone() -> None:
@@ -125,13 +134,12 @@ def test_blight_spares_what_is_lifted_before_it_and_what_stands_under_glass() ->
     """An early potato is out before the blight comes; a maincrop loses what it had still to grow;
     a tomato under glass is not struck.
     """
-    early = Blight(np.array([30]), np.array([1.0]))
-    late = Blight(np.array([30]), np.array([0.5]))
+    never = np.ones((OCCASIONS + 1, 1))
+    half = np.where(np.arange(OCCASIONS + 1)[:, None] < OCCASIONS, 0.5, 1.0)
     potato = replace(coming(1.0, Picking.STAND, 24), crop="potato", family="potato")
-    for blight, least in ((early, 1.0), (late, 0.5)):
-        luck = draw_luck(
-            Dealt([replace(potato, blight=blight, spread=1e-9)], [], [], WEEKS, (BLIGHT,)), 4000, 1
-        )
+    for left, least in ((never, 1.0), (half, 0.5)):
+        struck = replace(potato, blight=Blight(np.full((OCCASIONS + 1, 1), 30), left), spread=1e-9)
+        luck = draw_luck(Dealt([struck], [], [], WEEKS, (BLIGHT,)), 4000, 1)
         drawn = luck.yields["onion-1", FOOD]
         drawn = drawn[drawn > 0]
         assert drawn.min() / drawn.max() == pytest.approx(least)

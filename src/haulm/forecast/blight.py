@@ -1,5 +1,7 @@
 """Late blight from daily rain and warmth: when it is first to be looked for, run by run."""
 
+from math import log
+
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 
@@ -9,6 +11,8 @@ from haulm.growing.days import NEVER, Days
 from haulm.site.records import Seasons
 
 WARM_DAYS, RAIN_DAYS = 5, 10
+OCCASIONS = 8
+"""So many times ten favourable days are counted; what blight misses so often it spares."""
 
 
 def favourable_days(seasons: Seasons) -> Floats | None:
@@ -30,21 +34,33 @@ def favourable_days(seasons: Seasons) -> Floats | None:
     return favours.astype(np.float64)
 
 
-def first_blight(favourable: Floats, up: Days) -> Weeks:
-    """Give the day on which blight has ended growth, one a run; never where it did not come.
+def blight_days(favourable: Floats, up: Days) -> Weeks:
+    """Give the day on which blight has ended growth, by occasion and run; the last is never.
 
-    Ten favourable days since the plants came up bring it, 7 to 14 days later. Source: Krause,
-    Massie and Hyre 1975.
+    Every ten favourable days since the plants came up are an occasion; blight is seen 7 to 14 days
+    after (Krause, Massie and Hyre 1975), and has killed the leaves some time later (judged).
     """
     rules = forecast_rules()
-    days = favourable.shape[1]
-    column = np.arange(days)
-    since = np.where(column[None, :] >= up[:, None], favourable, 0.0).cumsum(axis=1)
-    reached = since >= rules.blight_days.value
-    first = np.where(reached.any(axis=1), reached.argmax(axis=1), NEVER)
-    delay = rules.blight_delay_days.high or rules.blight_delay_days.value
-    struck: Weeks = np.where(first == NEVER, NEVER, first + round(delay))
-    return struck
+    runs, days = favourable.shape
+    since = np.where(np.arange(days)[None, :] >= up[:, None], favourable, 0.0).cumsum(axis=1)
+    delay = round(rules.blight_delay_days.value + rules.blight_spread_days.value)
+    told = np.full((OCCASIONS + 1, runs), NEVER)
+    for occasion in range(OCCASIONS):
+        reached = since >= rules.blight_days.value * (occasion + 1)
+        told[occasion] = np.where(reached.any(axis=1), reached.argmax(axis=1) + delay, NEVER)
+    return told
+
+
+def occasion_of(even: Floats, chance: float) -> Weeks:
+    """Give the occasion on which blight comes, for values drawn evenly from 0 to 1."""
+    missed = np.floor(np.log(np.maximum(1 - even, 1e-12)) / log(1 - chance)).astype(np.int64)
+    return np.minimum(missed, OCCASIONS)
+
+
+def occasion_odds(chance: float) -> Floats:
+    """Give the odds of each occasion, the last being that it never comes, adding up to 1."""
+    missed = (1 - chance) ** np.arange(OCCASIONS + 1)
+    return np.append(missed[:-1] * chance, missed[-1])
 
 
 def _over(days: int, daily: Floats) -> Floats:

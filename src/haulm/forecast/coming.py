@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from haulm.catalogue.records import Giving, Kind, Picking, Role
-from haulm.forecast.blight import favourable_days, first_blight
+from haulm.forecast.blight import blight_days, favourable_days
 from haulm.forecast.diseases import disease_chances
 from haulm.forecast.records import Blight, Coming, Floats, Weeks
 from haulm.forecast.rules import forecast_rules
@@ -74,8 +74,9 @@ def _comings_of(
     expected = {expects.food: expects.kg for expects in planting.expects}
     main_until = _weeks_of(main_giving(kind), fared, weather, horizon)[1]
     struck = None
+    never_before = forecast_rules().blight_nothing_before_share.value
     if favourable is not None and _blight_may_come(planting):
-        struck = first_blight(favourable, fared.up[:, 0])
+        struck = blight_days(favourable, fared.up[:, 0])
     for food in sorted(expected.keys() & counted.keys()):
         giving = givings[food]
         first, until, whole = _weeks_of(giving, fared, weather, horizon)
@@ -91,7 +92,7 @@ def _comings_of(
         if struck is not None:
             ready = fared.phase_ends[giving.after][:, 0]
             week = _week_of(struck, weather, horizon)
-            left = _left_by_frost(fared.up[:, 0], ready, struck)
+            left = _grown_by(fared.up[:, 0], ready, struck, never_before)
             if giving.picking is Picking.SPREAD:
                 left = np.clip((week - first) / np.maximum(until - first, 1), 0.0, 1.0)
             blight = Blight(week, left)
@@ -170,17 +171,17 @@ def _weeks_of(
     if giving.picking is not Picking.ONCE:
         until = np.minimum(first + span_weeks(giving), _week_of(ends, weather, horizon))
         return first, until, np.ones(ready.size)
-    whole = _left_by_frost(fared.up[:, 0], ready, cut)
+    nothing_before = forecast_rules().nothing_before_share.value
+    whole = _grown_by(fared.up[:, 0], ready, cut, nothing_before)
     lifted = np.where(cut < ready, _week_of(cut, weather, horizon), first)
     return lifted, lifted + 1, whole
 
 
-def _left_by_frost(up: Days, ready: Days, frost: Days) -> Floats:
-    """Give the share of what is lifted once that is there when frost ends its growth."""
-    nothing_before = forecast_rules().nothing_before_share.value
-    grown = (frost - up) / np.maximum(ready - up, 1)
+def _grown_by(up: Days, ready: Days, ends: Days, nothing_before: float) -> Floats:
+    """Give the share of what is lifted once that is there when something ends its growth."""
+    grown = (ends - up) / np.maximum(ready - up, 1)
     share = np.clip((grown - nothing_before) / (1 - nothing_before), 0.0, 1.0)
-    whole: Floats = np.where(ready >= NEVER, 0.0, np.where(frost < ready, share, 1.0))
+    whole: Floats = np.where(ready >= NEVER, 0.0, np.where(ends < ready, share, 1.0))
     return whole
 
 

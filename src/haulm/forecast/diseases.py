@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 
 from haulm.catalogue.figures import Basis, Figure
+from haulm.forecast.blight import occasion_odds
 from haulm.forecast.records import Coming, Floats
 
 DECILE = NormalDist().inv_cdf(0.9)
@@ -38,7 +39,7 @@ class DiseaseChance:
     lives_in
         By air it strikes all its hosts of a year together; from soil all that stand in one bed.
     chance
-        Of a year, or of a bed; with ``from_weather`` of a year whose weather favoured it [1].
+        Of a year, or of a bed; with ``from_weather`` of each occasion that the weather gives [1].
     takes
         The share of the yield that it takes, with the bounds of eight years in ten [1].
     from_weather
@@ -57,6 +58,11 @@ class DiseaseChance:
     from_weather: bool = False
     open_air_only: bool = False
 
+    @property
+    def in_soil(self) -> bool:
+        """Whether all that stands in a bed shares it."""
+        return self.lives_in is LivesIn.SOIL
+
     def strikes(self, coming: Coming) -> bool:
         """Say whether a planting is of its hosts."""
         host = coming.family in self.families or coming.crop in self.crops
@@ -64,7 +70,7 @@ class DiseaseChance:
 
     def shared_as(self, coming: Coming) -> str:
         """Name the luck that a planting shares with others: the year's, or its bed's."""
-        if self.lives_in is LivesIn.SOIL:
+        if self.in_soil:
             return f"{self.id} in {coming.bed or coming.planting}"
         return f"{self.id} in year {coming.year}"
 
@@ -114,8 +120,7 @@ def left_by(disease: DiseaseChance, coming: Coming) -> tuple[float, float]:
     """Give mean and mean square of what a disease leaves a planting, struck or not [1]."""
     chance = disease.chance.value
     if disease.from_weather and coming.blight is not None:
-        left = coming.blight.left
-        mean, square = float(left.mean()), float((left**2).mean())
-    else:
-        mean, square = disease.left_moments
+        left, odds = coming.blight.left, occasion_odds(chance)
+        return float(odds @ left.mean(axis=1)), float(odds @ (left**2).mean(axis=1))
+    mean, square = disease.left_moments
     return 1 - chance * (1 - mean), 1 - chance * (1 - square)

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from haulm.catalogue.records import Picking
+from haulm.forecast.blight import occasion_of
 from haulm.forecast.dice import Dice
 from haulm.forecast.diseases import DiseaseChance, diseases_of, left_by
 from haulm.forecast.records import Coming, Floats, Luck
@@ -83,7 +84,7 @@ class _Yields:
         self._run = run
         self._normal: dict[str, Floats] = {}
         self._uniform: dict[str, Floats] = {}
-        self.blighted: dict[tuple[str, str], NDArray[np.bool_]] = {}
+        self.blighted: dict[tuple[str, str], NDArray[np.int64]] = {}
 
     def of(self, coming: Coming) -> Floats:
         """Deal one food of one planting its yield against its mean, shape (seasons,) [1]."""
@@ -106,16 +107,16 @@ class _Yields:
     def _left(self, disease: DiseaseChance, coming: Coming) -> Floats:
         """Give what a disease leaves each season's planting, against what it leaves on average."""
         shared = disease.shared_as(coming)
-        struck = self._even(f"chance of {shared}") < disease.chance.value
+        even = self._even(f"chance of {shared}")
         mean = left_by(disease, coming)[0]
         if disease.from_weather and coming.blight is not None:
-            self.blighted[coming.planting, coming.food] = struck
+            occasion = occasion_of(even, disease.chance.value)
+            self.blighted[coming.planting, coming.food] = occasion
             if coming.picking is Picking.SPREAD:
-                return np.full(struck.size, 1 / mean)  # what it takes is not picked: see trial.py
-            left = coming.blight.left[self._run]
-        else:
-            left = 1 - disease.taken(self._deviate(f"force of {shared}"))
-        return np.where(struck, left, 1.0) / mean
+                return np.full(even.size, 1 / mean)  # what it takes is not picked: see trial.py
+            return coming.blight.left[occasion, self._run] / mean
+        left = 1 - disease.taken(self._deviate(f"force of {shared}"))
+        return np.where(even < disease.chance.value, left, 1.0) / mean
 
     def _deviate(self, name: str) -> Floats:
         if name not in self._normal:

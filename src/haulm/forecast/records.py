@@ -16,10 +16,12 @@ Weeks = NDArray[np.int64]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Blight:
-    """When late blight ends a planting's growth where it comes, in every run of weather.
+    """When late blight ends a planting's growth, by the occasion on which it comes.
 
-    ``week`` is the week from which on nothing more is picked, shape (runs,), far beyond any horizon
-    where the weather did not favour it; ``left`` the share of the yield that is there then [1].
+    The weather of a run gives it one occasion after another, the last of them being that it never
+    comes. ``week`` is the week from which on nothing more is picked, shape (occasions, runs), far
+    beyond any horizon where the weather gave no such occasion; ``left`` is the share of the yield
+    that is there then [1].
     """
 
     week: Weeks
@@ -90,15 +92,15 @@ class Luck:
     wants
         By line: what it wants against what was told, shape (seasons, weeks) [1].
     blighted
-        By planting and food: the seasons to which late blight comes if their weather lets it,
-        shape (seasons,); what has no entry is spared.
+        By planting and food: on which occasion late blight comes, shape (seasons,); what has no
+        entry is no host.
     """
 
     run: NDArray[np.int64]
     yields: Mapping[tuple[str, str], Floats]
     ageing: Mapping[str, Floats]
     wants: Mapping[str, Floats]
-    blighted: Mapping[tuple[str, str], NDArray[np.bool_]] = field(default_factory=dict)
+    blighted: Mapping[tuple[str, str], NDArray[np.int64]] = field(default_factory=dict)
 
     @property
     def seasons(self) -> int:

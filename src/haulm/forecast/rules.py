@@ -29,7 +29,10 @@ class ForecastRules:
     blight_least_c: Figure
     blight_days: Figure
     blight_delay_days: Figure
+    blight_nothing_before_share: Figure
+    blight_spread_days: Figure
     least_own_variance: Figure
+    lost_share: Figure
 
 
 @cache

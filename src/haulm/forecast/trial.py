@@ -230,9 +230,9 @@ def _weekly(shape: tuple[int, int]) -> Floats:
 def _standing(coming: Coming, luck: Luck) -> Standing:
     """Deal each season's luck to one coming."""
     first, until = coming.first_week[luck.run], coming.until_week[luck.run]
-    blighted = luck.blighted.get((coming.planting, coming.food))
-    if blighted is not None and coming.blight is not None and coming.picking is Picking.SPREAD:
-        until = np.where(blighted, np.minimum(until, coming.blight.week[luck.run]), until)
+    occasion = luck.blighted.get((coming.planting, coming.food))
+    if occasion is not None and coming.blight is not None and coming.picking is Picking.SPREAD:
+        until = np.minimum(until, coming.blight.week[occasion, luck.run])
     left = coming.whole[luck.run] * np.broadcast_to(coming.watered, coming.whole.shape)[luck.run]
     return Standing(
         coming,

@@ -98,21 +98,11 @@ def _real_years(
     rng: np.random.Generator,
 ) -> Seasons:
     """Lay the record round in a ring of whole years and start a run in each."""
-    runs, days = shape
-    filled = _filled(record, model, rng)
-    leap_free = np.flatnonzero(_is_leap_day(record.first_day, record.tmin_c.size) == 0)
-    years = leap_free.size // DAYS_A_YEAR
-    ring = leap_free[: years * DAYS_A_YEAR]
-
-    calendar = days_from(first_day, days)
-    # Days counted without any 29 February: on one, the count stands still for a day.
-    steps = np.cumsum(1 - _is_leap_day(first_day, days))
-    first_slot = int(days_from(record.first_day, 1).slot[0])
-    offset = (int(calendar.slot[0]) - first_slot) % DAYS_A_YEAR - steps[0]
-    starts = np.arange(runs) * years // runs * DAYS_A_YEAR + offset
-    rows = ring[(starts[:, None] + steps[None, :]) % ring.size]
+    runs = shape[0]
+    filled = filled_record(record, model, rng)
+    rows = record_days(record, first_day, shape)
     return Seasons(
-        origin=_real_origin(record, model, years, runs),
+        origin=_real_origin(record, model, years_in(record), runs),
         first_day=first_day,
         tmin_c=filled.tmin_c[0, rows],
         tmax_c=filled.tmax_c[0, rows],
@@ -120,7 +110,31 @@ def _real_years(
     )
 
 
-def _filled(record: DailyRecord, model: WeatherModel, rng: np.random.Generator) -> Seasons:
+def years_in(record: DailyRecord) -> int:
+    """Count the years of 365 days, each 29 February left out, that a record lasts."""
+    return int((_is_leap_day(record.first_day, record.tmin_c.size) == 0).sum()) // DAYS_A_YEAR
+
+
+def record_days(record: DailyRecord, first_day: date, shape: tuple[int, int]) -> NDArray[np.int64]:
+    """Say which day of a record stands for each day of each run, shape (runs, days).
+
+    The runs begin evenly over the record's years at the time of year of ``first_day``, and go on
+    from its end back to its beginning.
+    """
+    runs, days = shape
+    leap_free = np.flatnonzero(_is_leap_day(record.first_day, record.tmin_c.size) == 0)
+    years = leap_free.size // DAYS_A_YEAR
+    ring = leap_free[: years * DAYS_A_YEAR]
+    calendar = days_from(first_day, days)
+    # Days counted without any 29 February: on one, the count stands still for a day.
+    steps = np.cumsum(1 - _is_leap_day(first_day, days))
+    first_slot = int(days_from(record.first_day, 1).slot[0])
+    offset = (int(calendar.slot[0]) - first_slot) % DAYS_A_YEAR - steps[0]
+    starts = np.arange(runs) * years // runs * DAYS_A_YEAR + offset
+    return np.asarray(ring[(starts[:, None] + steps[None, :]) % ring.size])
+
+
+def filled_record(record: DailyRecord, model: WeatherModel, rng: np.random.Generator) -> Seasons:
     """Fill what nobody read with days drawn for the same dates, shape (1, days)."""
     drawn = draw(model, record.first_day, record.tmin_c.size, 1, rng)
     unread = np.isnan(record.tmin_c) | np.isnan(record.tmax_c)
