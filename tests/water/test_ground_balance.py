@@ -16,10 +16,12 @@ from haulm.water.records import (
     GroundBalance,
     Patch,
     SoilMiddle,
+    Tank,
     WaterBed,
     Watering,
 )
 from haulm.water.root_zone import day_by_day
+from haulm.water.season_use import Stay, left_by_thirst, season_use
 from haulm.water.soils import soil_middle
 
 SEEDS = st.integers(0, 10_000)
@@ -202,3 +204,39 @@ def test_weather_without_rain_is_refused() -> None:
     weather = replace(dry_spell(), rain_mm=np.full((1, 60), np.nan))
     with pytest.raises(FaultsFoundError, match="rain"):
         run(WaterBed("bed", 2.0, LOAM, ()), weather)
+
+
+def test_what_the_tank_does_not_hold_is_not_given() -> None:
+    """Out of a tank no more is given than it held and caught; with a tank large enough the bed is
+    watered as if there were no end to it.
+    """
+    bed, weather = random_bed(3), climate(3)
+    roof = Tank("barrel", 4.0, 60.0, 0.8)
+    told = run(bed, weather, Watering(when_due=True, tanks=(roof,)))
+    given_l = np.einsum("rd,rnd->n", told.area_m2, told.watered_mm)
+    held_l = 60.0 + 0.8 * 4.0 * weather.rain_mm.sum(axis=1)
+    assert np.all(given_l <= held_l + 1e-3)
+    endless = run(bed, weather, Watering(when_due=True))
+    sea = run(bed, weather, Watering(when_due=True, tanks=(replace(roof, holds_l=1e9),)))
+    assert np.allclose(sea.watered_mm, endless.watered_mm)
+    assert told.watered_mm.sum() < endless.watered_mm.sum()
+
+
+def test_thirst_costs_what_the_leaves_go_without_times_the_response() -> None:
+    """A crop keeps 1 − Ky (1 − ETa / ETm), with the soil's own evaporation the same in both
+    (FAO-56, equation 90); one that is watered keeps all, and no way of watering leaves more.
+    """
+    bed = random_bed(5)
+    weather = climate(5, runs=60)
+    tables = balance_tables([bed], weather)
+    stays = [Stay(row, 0, DAYS) for row in range(3)]
+    wet = season_use(tables, weather, Watering(when_due=True), stays)
+    dry = season_use(tables, weather, None, stays)
+    left = left_by_thirst(wet, dry, np.array([1.0, 1.1, 0.0]))
+    first = 1 - (wet.by_leaves_mm[0] - dry.by_leaves_mm[0]).clip(0) / wet.in_all_mm[0].clip(1e-9)
+    assert left[0] == pytest.approx(first.clip(0, 1))
+    assert np.all(left[2] == 1.0)
+    assert np.all(left_by_thirst(wet, wet, np.ones(3)) == 1.0)
+    # Lived all at once or in parts, the sums are the same.
+    whole = ground_balance(tables, weather, None).crop_use_mm[:3].sum(axis=-1)
+    assert dry.by_leaves_mm == pytest.approx(whole, rel=1e-4)

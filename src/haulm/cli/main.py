@@ -39,6 +39,7 @@ from haulm.cli.options import (
 )
 from haulm.cli.progress import watching
 from haulm.cli.season import ledger
+from haulm.cli.seasons import drought, replay, split
 from haulm.cli.weather import weather_app
 from haulm.cli.why import why, worth
 from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets, watering
@@ -158,6 +159,11 @@ def forecast(
         found = forecasting.forecast_of(path, seasons, seed)
     show.aside(found.made.since)
     show.data(forecasting.as_data(found)) if as_json else show_forecast.forecast(found)
+
+
+app.command()(replay)
+app.command()(drought)
+app.command()(split)
 
 
 @app.command()

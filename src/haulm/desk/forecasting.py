@@ -30,12 +30,17 @@ def forecast_of(path: Path, seasons: int = SEASONS, seed: int = 1) -> Forecasted
     FaultsFoundError
         When there is no plan to live through, or the number of seasons is out of bounds.
     """
+    refuse_seasons(seasons)
+    made = kept_plan(path, UNLAID)
+    return Forecasted(made, odds_for(made, seasons, seed))
+
+
+def refuse_seasons(seasons: int) -> None:
+    """Refuse a number of seasons that is out of bounds."""
     if not LEAST_SEASONS <= seasons <= MOST_SEASONS:
         what = f"{seasons} seasons are too {'few' if seasons < LEAST_SEASONS else 'many'}."
         remedy = f"Ask for {LEAST_SEASONS} to {MOST_SEASONS}."
         raise FaultsFoundError([Finding("seasons", what, remedy)])
-    made = kept_plan(path, UNLAID)
-    return Forecasted(made, odds_for(made, seasons, seed))
 
 
 def odds_for(made: Made, seasons: int, seed: int) -> PlanOdds:

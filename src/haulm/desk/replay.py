@@ -324,3 +324,23 @@ def _with_more_ground(plan: Plan, line: str, come: Sequence[Coming]) -> tuple[Co
         else one
         for one in come
     )
+
+
+def as_data(replayed: Replayed) -> Mapping[str, object]:
+    """Give what real years come to as plain data."""
+    told = replayed.told
+    return {
+        "watered": replayed.how.value,
+        "years": told.years,
+        "missed_kg": told.missed_kg,
+        "missing": replayed.missing,
+        "unfinished": replayed.unfinished,
+        "taken_as_watered": replayed.unknown,
+        "lines": told.lines,
+        "stores": told.stores,
+        "worst": {
+            "year": replayed.worst_year,
+            "causes": replayed.causes,
+            "measures": replayed.measures,
+        },
+    }

@@ -201,6 +201,8 @@ class PlanOdds:
         For each food that lies in store, and each year.
     together
         Pairs of lines that fail together, the closest first.
+    eaten_kg
+        All that is eaten over the plan in 1, 5 and 9 seasons of 10, at most [kg].
     """
 
     seasons: int
@@ -210,3 +212,4 @@ class PlanOdds:
     short_kg: dict[str, Floats]
     run_out: tuple[RunOut, ...]
     together: tuple[Together, ...]
+    eaten_kg: tuple[float, float, float]
