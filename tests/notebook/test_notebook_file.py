@@ -131,7 +131,7 @@ def sql(statement: str) -> Callable[[Path], None]:
 
 
 MAKE = "Name a notebook, or make one with haulm import garden.toml."
-RESTORE = "Take a copy from before, or import its garden.toml again."
+RESTORE = "Take a copy from before, or read what can be read with haulm rescue."
 NEWER = "Install that version, or import its garden.toml here."
 SPOILT = {
     "missing": (Path.unlink, f"there is no such notebook. {MAKE}"),

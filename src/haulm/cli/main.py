@@ -38,6 +38,7 @@ from haulm.cli.options import (
     papers,
 )
 from haulm.cli.progress import watching
+from haulm.cli.safe import backup, rescue, restore
 from haulm.cli.season import ledger
 from haulm.cli.seasons import drought, replay, split
 from haulm.cli.weather import weather_app
@@ -66,6 +67,9 @@ app.add_typer(dates_app)
 app.command()(by_hand.pin)
 app.add_typer(diary_app, name="diary")
 app.command()(ledger)
+app.command()(backup)
+app.command()(restore)
+app.command()(rescue)
 INTERRUPTED = 130
 """The exit code of what was stopped from the keyboard, as shells have it."""
 crops_help = "A crop, kind or food; leave it out to list them all."

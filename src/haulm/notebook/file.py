@@ -20,6 +20,7 @@ from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.exc import DatabaseError, OperationalError
 from sqlalchemy.pool import ConnectionPoolEntry
 
+from haulm.notebook.copies import keep_before
 from haulm.notebook.faults import refusal
 from haulm.notebook.notebook import Notebook
 
@@ -35,7 +36,7 @@ _ONE_AT_A_TIME = Lock()
 _SQLITE_MARK = b"SQLite format 3\x00"
 _MAKE_AGAIN = "Name a notebook, or make one with haulm import garden.toml."
 _IN_USE = "Close what else works in it, and see that the disk has room and may be written."
-_RESTORE = "Take a copy from before, or import its garden.toml again."
+_RESTORE = "Take a copy from before, or read what can be read with haulm rescue."
 
 
 @contextmanager
@@ -67,7 +68,8 @@ def create_notebook(path: Path) -> Iterator[Notebook]:
 def open_notebook(path: Path, *, writing: bool = False) -> Iterator[Notebook]:
     """Open a notebook while the block runs; what the block wrote is kept only if it ends well.
 
-    A notebook of an older haulm is brought up to date in the same transaction. With ``writing``
+    A notebook of an older haulm is brought up to date in the same transaction, and a copy of it as
+    it was is kept beside it. With ``writing``
     nobody else can write from the start of the block to its end, so that what was read in it
     still holds when it writes.
 
@@ -81,6 +83,8 @@ def open_notebook(path: Path, *, writing: bool = False) -> Iterator[Notebook]:
         _check_sound(connection, path)
         up_to_date = _is_up_to_date(connection, path)
         if up_to_date or writing:
+            if not up_to_date:
+                keep_before(path, MigrationContext.configure(connection).get_current_revision())
             _bring_up_to_date(connection, path)
             yield Notebook(connection, path)
             return
