@@ -47,6 +47,7 @@ bench: $(VENV)/ready  ## speed and memory, as ratios in one run
 	$(BIN)/python -m benchmarks.water
 	$(BIN)/python -m benchmarks.windows
 	$(BIN)/python -m benchmarks.forecast
+	$(BIN)/python -m benchmarks.land
 
 format: $(VENV)/ready
 	$(BIN)/ruff check --fix .

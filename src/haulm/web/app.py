@@ -25,6 +25,7 @@ from haulm.web.pages import (
     faces,
     first,
     ground,
+    land,
     larder,
     place,
     planning,
@@ -45,6 +46,7 @@ from haulm.web.words import choose
 PAGES = (
     first,
     table,
+    land,
     ground,
     year,
     larder,
