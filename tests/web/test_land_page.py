@@ -12,6 +12,8 @@ from starlette.testclient import TestClient
 
 from haulm.desk.at_hand import AtHand
 from haulm.desk.land import LandWish
+from haulm.desk.land_at_hand import land_at_hand
+from haulm.web.pages import land
 
 Door = Callable[[Path], TestClient]
 
@@ -69,10 +71,10 @@ def test_while_it_is_worked_out_nobody_waits_and_nothing_is_begun_twice(planned:
     """Asked again, the same land in the making is looked for; another wish is begun beside it."""
     slow = Slow()
     garden = AtHand(planned, lambda: date(2027, 2, 1), slow)
-    assert garden.land(LandWish()) is None
-    assert garden.land(LandWish()) is None
+    assert land_at_hand(garden, LandWish()) is None
+    assert land_at_hand(garden, LandWish()) is None
     assert len(slow.begun) == 1
-    assert garden.land(LandWish(0.9)) is None
+    assert land_at_hand(garden, LandWish(0.9)) is None
     assert len(slow.begun) == 2
 
 
@@ -80,7 +82,7 @@ def test_an_unfinished_page_comes_back_by_itself(
     door: Door, planned: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Until the land is known the page says what is going on and looks again without a script."""
-    monkeypatch.setattr(AtHand, "land", lambda *_: None)
+    monkeypatch.setattr(land, "land_at_hand", lambda *_: None)
     html = door(planned).get("/land").text
     assert 'http-equiv="refresh"' in html
     assert "being planned" in html

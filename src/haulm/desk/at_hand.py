@@ -3,7 +3,7 @@
 import pickle
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Mapping, Sequence
-from concurrent.futures import Executor, Future
+from concurrent.futures import Executor
 from dataclasses import replace
 from datetime import date
 from hashlib import sha256
@@ -20,8 +20,6 @@ from haulm.desk.diary import diary_of
 from haulm.desk.editing import parts_of, stamp
 from haulm.desk.exchange import NOTEBOOK, notebook_here
 from haulm.desk.forecasting import odds_for
-from haulm.desk.land import Land, LandWish, sized
-from haulm.desk.land_ground import growing_year
 from haulm.desk.layouts import lay_out_plan
 from haulm.desk.needs import Needs, needs_from
 from haulm.desk.opening import Opened, open_garden
@@ -260,24 +258,17 @@ class AtHand:
             )
         return decisions[key]
 
-    def land(self, wish: LandWish) -> Land | tuple[Finding, ...] | None:
-        """How much land the table takes, or why that cannot be told; None while it is worked out.
+    def begun(
+        self, name: str, whole: Hashable, make: Callable[P, T], *given: P.args, **named: P.kwargs
+    ) -> T | None:
+        """Give what was reckoned once for a key that names all it rests on; None until it is there.
 
-        It rests on the garden, not on its plans. Where there is another process, it is done there,
-        and whoever asks comes back for it.
+        Where there is another process it is begun there, and whoever asks comes back for it.
         """
-        opened = self.opened
-        start = growing_year(self.day, southern=opened.garden.place.southern)
-        garden = sha256(pickle.dumps(opened.garden)).hexdigest()
-
-        def begin() -> Future[Land | tuple[Finding, ...]]:
-            if self._beside is not None:
-                return self._beside.submit(_land, opened, start, wish)
-            here: Future[Land | tuple[Finding, ...]] = Future()
-            here.set_result(_land(opened, start, wish))
-            return here
-
-        begun = self._lasting(f"land {wish}", (garden, start), begin)
+        beside = self._beside
+        if beside is None:
+            return self._lasting(name, whole, lambda: make(*given, **named))
+        begun = self._lasting(name, whole, lambda: beside.submit(make, *given, **named))
         return begun.result() if begun.done() else None
 
     def once(self, name: str, key: Hashable, make: Callable[[], T]) -> T:
@@ -375,14 +366,6 @@ def _water(made: Made, day: date) -> GardenWater | tuple[Finding, ...]:
     """Reckon a garden's water, or say what stands against it."""
     try:
         return garden_water(made, day)
-    except FaultsFoundError as error:
-        return error.findings
-
-
-def _land(opened: Opened, day: date, wish: LandWish) -> Land | tuple[Finding, ...]:
-    """Size the land for a table, or say what stands against it."""
-    try:
-        return sized(opened, day, wish, SEED)
     except FaultsFoundError as error:
         return error.findings
 

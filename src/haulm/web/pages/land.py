@@ -6,6 +6,7 @@ from starlette.routing import Route
 
 from haulm.desk.certainty import LEAST_CERTAIN, MOST_CERTAIN
 from haulm.desk.land import USUAL_CERTAINTY, Land, LandWish, wish_from
+from haulm.desk.land_at_hand import land_at_hand
 from haulm.desk.land_drawings import called, drawn_land
 from haulm.desk.land_told import headline, remarks
 from haulm.measure.errors import FaultsFoundError
@@ -25,7 +26,7 @@ def show(request: Request) -> Response:
     found: Land | None = None
     try:
         wish = _wish(typed)
-        answer = shelf_of(request).garden.land(wish)
+        answer = land_at_hand(shelf_of(request).garden, wish)
         if isinstance(answer, Land):
             found = answer
         elif answer is not None:
