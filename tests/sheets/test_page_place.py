@@ -129,14 +129,15 @@ def test_a_chart_says_what_it_rests_on(climates: dict[str, tuple[SiteSummary, Pl
 def test_the_day_is_as_long_as_the_almanac_has_it(
     climates: dict[str, tuple[SiteSummary, Place]],
 ) -> None:
-    """FAO-56, example 9: at 20° south on 3 September the day has 11.7 hours.
+    """At 20° south on 15 September sunrise and sunset lie 11 h 58 min apart, as the
+    astral library has it (FAO-56, whose sun is a point in still air, has 11.8).
 
     Beyond the polar circle the sun does not rise in mid-December nor set in mid-June.
     """
     climate, _ = climates["south"]
     tropic = replace(SOUTH, latitude_deg=-20.0)
     september = {row[0]: row[1] for row in day_length_rows(climate, tropic).rows}["15 September"]
-    assert float(september) == pytest.approx(11.8, abs=0.15)
+    assert float(september) == pytest.approx(12.0, abs=0.05)
     far, tundra = climates["far north"]
     rows = {row[0]: row[1] for row in day_length_rows(far, tundra).rows}
     assert rows["15 June"] == "24.0"

@@ -42,6 +42,7 @@ class GrowingRules:
     storer_sowings: Figure
     quick_span_weeks: Figure
     succession_most_weeks: Figure
+    follow_on_wait_weeks: Figure
 
 
 @cache

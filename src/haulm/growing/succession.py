@@ -27,7 +27,7 @@ from haulm.growing.timing import (
     span_weeks,
 )
 from haulm.growing.weather import GrowingWeather
-from haulm.growing.windows import windows
+from haulm.growing.windows import windows, within
 from haulm.measure.weeks import DAYS_A_WEEK, Horizon
 
 NEAR_ENOUGH = 0.25
@@ -230,10 +230,8 @@ def _tried(
     ends = ready + DAYS_A_WEEK * span_weeks(giving)
     if giving.picking is not Picking.ONCE:
         ends = np.minimum(ends, np.maximum(ready, np.minimum(fared.frost, fared.bolts)))
-    allowed = np.zeros(sown.shape, dtype=np.bool_)
-    for window in _windows_from(kind, method, wish, weather, horizon, under_cover=under_cover):
-        opens, closes = (weather.column_of(day) for day in (window.first_day, window.last_day))
-        allowed |= (sown >= opens) & (sown <= closes)
+    found = _windows_from(kind, method, wish, weather, horizon, under_cover=under_cover)
+    allowed = within(found, sown, weather)
     return _Tried(sown, allowed, ready, ends, day_in_share_of_runs(ready, MIDDLE))
 
 

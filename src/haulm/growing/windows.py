@@ -1,6 +1,6 @@
 """Windows: the weeks in which a kind may be started at a site, and the rule that set each end."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from math import ceil
@@ -136,6 +136,15 @@ def windows_among(looked_at: Starts, horizon: Horizon) -> tuple[Window, ...]:
         )
         for first, last in _stretches(passes)
     )
+
+
+def within(found: Iterable[Window], columns: Days, weather: GrowingWeather) -> Passes:
+    """Say of each day column whether it lies within one of some windows."""
+    inside = np.zeros(columns.shape, dtype=np.bool_)
+    for window in found:
+        opens, closes = (weather.column_of(day) for day in (window.first_day, window.last_day))
+        inside |= (columns >= opens) & (columns <= closes)
+    return inside
 
 
 def why_no_window(

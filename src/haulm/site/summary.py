@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from haulm.site.calendar import DAYS_A_YEAR, days_from
 from haulm.site.chill import season_first_day, winter_chill
-from haulm.site.day_length import day_length_h, ten_hour_days
+from haulm.site.day_length import daylight_of_year_h, ten_hour_days
 from haulm.site.degree_days import averaging, single_sine
 from haulm.site.frost import FROST_C, frost_odds
 from haulm.site.halves import season_start
@@ -96,8 +96,7 @@ def summarise(weather: Weather, place: Place, seed: int = 1) -> SiteSummary:
     years = seasons_from(weather, place, first_day, DAYS_A_YEAR, _RUNS, seed)
     month = days_from(first_day, DAYS_A_YEAR).month
     coldest = mean_annual_extreme_minimum_c(weather, place, seed)
-    day_of_year = np.arange(1, DAYS_A_YEAR + 1)
-    lengths = day_length_h(place.latitude_deg, day_of_year)
+    lengths = daylight_of_year_h(place.latitude_deg)
     season = _from_midwinter(weather, place, seed)
     chilled = season_first_day(place, _YEAR_WITHOUT_LEAP_DAY)
     hours, units = winter_chill(

@@ -23,7 +23,7 @@ from haulm.sheets.page.year_axis import (
 )
 from haulm.sheets.wording import INCH_M, day_text, month_name, ticks
 from haulm.site.calendar import MONTH_LENGTHS
-from haulm.site.day_length import TEN_HOURS_H, day_length_h
+from haulm.site.day_length import TEN_HOURS_H, daylight_of_year_h
 from haulm.site.records import Place
 from haulm.site.spread import Spread
 from haulm.site.summary import SiteSummary
@@ -244,14 +244,14 @@ def rain_rows(summary: SiteSummary, place: Place, units: str = "metric") -> Char
 
 def day_length_chart(summary: SiteSummary, place: Place, width_px: float = USUAL_WIDTH_PX) -> str:
     """Draw the hours from sunrise to sunset through the year, ten hours marked."""
-    note = "Reckoned from the latitude alone (FAO-56, equation 34); it rests on no record."
+    note = "Sunrise to sunset as almanacs count, from the latitude alone; it rests on no record."
     table = day_length_rows(summary, place)
     plot = _Plot(_axis(place, width_px), 0.0, 24.0)
     canvas = _canvas("daylength", width_px, note)
     marks = [(plot.y(hours), f"{hours}") for hours in (0, 6, 12, 18, 24)]
     draw_levels(canvas, plot.axis, marks, "hours")
     days = np.arange(1, DAYS + 1)
-    hours = day_length_h(place.latitude_deg, days)
+    hours = daylight_of_year_h(place.latitude_deg)
     order = sorted(
         (plot.axis.season_day(int(day)), float(length))
         for day, length in zip(days, hours, strict=True)
@@ -271,8 +271,9 @@ def day_length_rows(summary: SiteSummary, place: Place) -> ChartTable:
     """Give the day's length in the middle of each month, and the days the year turns on."""
     rows = []
     starts = np.cumsum((0, *MONTH_LENGTHS))
+    lengths = daylight_of_year_h(place.latitude_deg)
     for number in months_of(southern=place.southern):
-        hours = float(day_length_h(place.latitude_deg, np.array([starts[number - 1] + 15]))[0])
+        hours = float(lengths[starts[number - 1] + 14])
         rows.append((f"15 {month_name(number)}", f"{hours:.1f}"))
     for words, (day, hours) in (
         ("longest day", summary.longest_day), ("shortest day", summary.shortest_day),
