@@ -27,6 +27,8 @@ VERBS = (
     "crops",
     "succession",
     "decide",
+    "follow",
+    "winter",
 )
 
 

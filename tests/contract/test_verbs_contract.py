@@ -153,3 +153,31 @@ def test_rotation_gives_its_years_as_data(haulm: Haulm, book: Path) -> None:
     assert {"bed", "year", "family", "area_m2", "room_m2", "seasons"} == set(told["families"][0])
     for broken in told["broken"]:
         assert {"bed", "year", "family", "years_missing", "price", "sentence"} <= set(broken)
+
+
+def test_decide_gives_every_choice_as_data(haulm: Haulm, book: Path) -> None:
+    """Each choice comes with its days, and with what each delay costs."""
+    told = read(haulm, "decide", book, *ON)
+    for one in told:
+        assert {"pending", "decide_by", "free_until", "delays", "solved"} == set(one)
+        assert {"until", "kg", "portions", "lines"} == set(one["delays"][-1])
+        assert one["delays"][-1]["kg"] >= one["delays"][0]["kg"] >= 0
+
+
+def test_follow_gives_what_a_bed_could_take_as_data(haulm: Haulm, book: Path) -> None:
+    """The ground that comes free, and each kind that could follow, with its dates."""
+    told = read(haulm, "follow", book, "north", "--free", "2027-07-05", *ON)
+    assert {"freed", "followers", "kept_off"} == set(told)
+    assert {"kind", "start", "reaches_kg", "free_again"} <= set(told["followers"][0])
+    shown = haulm("follow", book, "north", "--free", "2027-07-05", *ON).out
+    assert told["followers"][0]["name"] in shown
+
+
+def test_winter_gives_its_sums_as_data(haulm: Haulm, book: Path) -> None:
+    """The dark weeks, and for each line what could stand for it."""
+    told = read(haulm, "winter", book, *ON)
+    assert {"dark", "certainty", "lines"} == set(told)
+    ways = [way for line in told["lines"] for way in line["ways"]]
+    assert ways
+    assert {"plants", "area_m2", "need_kg", "stands", "sum"} <= set(ways[0])
+    assert "under ten hours" in haulm("winter", book, *ON).out

@@ -7,7 +7,8 @@ import typer
 
 from haulm.cli import show, show_dates
 from haulm.cli.options import AsJson, Garden, Notebook, On, Seed
-from haulm.desk import deciding, exchange, successions
+from haulm.desk import deciding, exchange, follow_on, plans, successions
+from haulm.desk import winter as winters
 from haulm.desk.opening import open_garden
 
 dates_app = typer.Typer()
@@ -47,6 +48,42 @@ def decide(notebook: Notebook = None, on: On = None, as_json: AsJson = False) ->
         made, found = deciding.decided(path, day, lambda one: tell(f"Asking anew: {one.name}"))
     show.aside(made.since)
     show.data(found) if as_json else show_dates.decisions(found, made, day)
+
+
+@dates_app.command()
+def follow(
+    garden: Garden,
+    bed: Annotated[str, typer.Argument(help="A bed, by id or name.")],
+    free: Annotated[
+        str | None, typer.Option("--free", metavar="DATE", help="The day the bed comes free.")
+    ] = None,
+    on: On = None,
+    seed: Seed = 1,
+    as_json: AsJson = False,
+) -> None:
+    """Say what a bed could take when it comes free, and what to raise in modules beforehand."""
+    opened = open_garden(garden)
+    day, kept = show.day_of(on, garden), plans.newest_kept(opened)
+    with show.working("Following every kind through the seasons"):
+        found = follow_on.follow(opened, kept, bed, day, _day(free), seed)
+    show.data(found) if as_json else show_dates.follow(found, opened.garden.units)
+
+
+@dates_app.command()
+def winter(
+    garden: Garden,
+    years: Annotated[
+        float, typer.Option("--years", help="Years in 10 in which it is to suffice: 5 to 9.")
+    ] = 8.0,
+    on: On = None,
+    seed: Seed = 1,
+    as_json: AsJson = False,
+) -> None:
+    """Size what has to stand when days fall under ten hours, to feed the table till spring."""
+    opened = open_garden(garden)
+    day, kept = show.day_of(on, garden), plans.newest_kept(opened)
+    found = winters.winter(opened, kept, day, years / 10, seed)
+    show.data(found) if as_json else show_dates.winter(found, opened.garden.units)
 
 
 def _day(text: str | None) -> date | None:

@@ -7,11 +7,13 @@ from math import ceil
 from haulm.cli.show import line, table
 from haulm.cli.show_plan import counted, day
 from haulm.desk.deciding import Decision
+from haulm.desk.follow_on import Follower, FollowOns
 from haulm.desk.plans import Made
 from haulm.desk.successions import Successions, closing_up, meets
+from haulm.desk.winter import Winter
 from haulm.growing.succession import Succession
 from haulm.measure.sentences import capital
-from haulm.measure.units import Units, show_mass
+from haulm.measure.units import Units, show_area, show_mass
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 
 
@@ -92,3 +94,86 @@ def decisions(found: Sequence[Decision], made: Made, today: date) -> None:
         line(f"Nothing is lost by leaving out, as the plan stands: {', '.join(nothing)}.")
     solved = sum(one.solved for one in found)
     line(f"{solved} plans were made and audited for this; planning all anew might lose less.")
+
+
+def follow(found: FollowOns, units: Units) -> None:
+    """Print what a bed could take when it comes free, in the order of what the table lacks."""
+    freed = found.freed
+    after = f", after {', '.join(freed.after)}" if freed.after else ""
+    line(f"{freed.name}: {show_area(freed.area_m2, units)} free from {day(freed.on)}{after}.")
+    for due in freed.due[:3]:
+        line(f"The plan has {due.name} there from {day(due.on)}, {show_area(due.area_m2, units)}.")
+    line("")
+    table(
+        (
+            "kind",
+            "sow",
+            "set or sown there",
+            "ready 8 in 10",
+            "free again",
+            ">lacking",
+            "instead of",
+        ),
+        (_follower(one, units) for one in found.followers),
+        title="What it could take, what the table lacks most first",
+    )
+    if not found.followers:
+        line("Nothing of the catalogue: no kind can be started then, or its family has to rest.")
+    line("")
+    for family, why in found.kept_off:
+        line(f"Kept off: {family}: {why}.")
+    if freed.others:
+        line(f"It comes free again on {', '.join(day(one) for one in freed.others[:4])}.")
+
+
+def _follower(one: Follower, units: Units) -> tuple[str, ...]:
+    start, sowing = one.start, one.start.sowing
+    lacking = "" if one.reaches_kg is None else show_mass(one.reaches_kg, units)
+    return (
+        one.name,
+        f"{day(sowing.sow_on)} in trays" if start.in_trays else sowing.method,
+        day(sowing.set_on),
+        day(start.ready_by),
+        day(one.free_again),
+        lacking if one.on_table else "not on the table",
+        one.instead_of.name if one.instead_of else f"room for {show_area(one.spare_m2, units)}",
+    )
+
+
+def winter(found: Winter, units: Units) -> None:
+    """Print the dark weeks, and line by line what would have to stand."""
+    if found.dark is None:
+        line("No day here has less than ten hours of daylight: nothing stops growing for its want.")
+        return
+    dark = found.dark
+    line(
+        f"Daylight is under ten hours from {day(dark.last_long)} to {day(dark.first_long)},"
+        f" {dark.weeks:.0f} weeks in which leaves all but stop growing (common practice)."
+    )
+    line("What is eaten from the ground in them has to stand full grown when they begin.")
+    for one in (each for each in found.lines if each.ways):
+        planned = ""
+        if one.planned_kg is not None:
+            planned = f"; the plan picks {show_mass(one.planned_kg, units)} for it"
+        line("")
+        line(f"{one.name}: {show_mass(one.need_kg, units)} wanted{planned}.")
+        table(
+            ("  any one of", "start by", "in its ground by", ">plants", ">ground", "feeds until"),
+            (
+                (
+                    f"  {way.name}{', under cover' if way.stands.under_cover else ''}",
+                    day(way.stands.sow_by),
+                    day(way.stands.set_by),
+                    str(way.plants),
+                    show_area(way.area_m2, units),
+                    day(way.until),
+                )
+                for way in one.ways
+            ),
+        )
+    without = [one.name for one in found.lines if not one.ways]
+    line("")
+    if without:
+        line(f"Nothing that stands then can still be sown for {', '.join(without)}: from store.")
+    years = round(10 * found.certainty)
+    line(f"Sized to suffice in {years} years of 10, by each kind's own spread of yields.")

@@ -140,12 +140,17 @@ def plan_garden(
     return Made(plan, opened.garden, opened.catalogue, layouts, question.names, number=number)
 
 
+def newest_kept(opened: Opened) -> Plan | None:
+    """Give the plan that is kept as it was made; None where there is none, or no notebook."""
+    if opened.notebook is None:
+        return None
+    with open_notebook(opened.notebook) as notebook:
+        return notebook.newest_plan()
+
+
 def _patches_before(opened: Opened) -> tuple[Before, ...]:
     """Give the patches of the plan that is kept, but for what stood already; none without one."""
-    if opened.notebook is None:
-        return ()
-    with open_notebook(opened.notebook) as notebook:
-        plan = notebook.newest_plan()
+    plan = newest_kept(opened)
     return tuple(
         Before(planting.sowing, planting.bed, planting.area_m2)
         for planting in (plan.plantings if plan else ())

@@ -1,7 +1,7 @@
 """Winter standing crop: the dark weeks in which nothing grows, and what must be full grown before.
 
-Under ten hours of daylight growth of leafy crops all but stops (common practice): what is eaten from
-the ground until days are long again has to stand there, full grown, on the last long day.
+Under ten hours of daylight growth of leafy crops all but stops (common practice): what is eaten
+from the ground until days are long again has to stand there, full grown, on the last long day.
 """
 
 from dataclasses import dataclass
@@ -60,10 +60,10 @@ class StandsInWinter:
 
 
 def dark_weeks(latitude_deg: float, day: date) -> DarkWeeks | None:
-    """Find the dark weeks that go on on a day or come next; None where no day is so short."""
+    """Find the next dark weeks that begin on a day or after it; None where no day is so short."""
     for year in (day.year - 1, day.year, day.year + 1):
         found = ten_hour_days(latitude_deg, year)
-        if found is not None and found[1] > day:
+        if found is not None and found[0] >= day:
             return DarkWeeks(*found)
     return None
 

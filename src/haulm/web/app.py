@@ -24,6 +24,7 @@ from haulm.web.pages import (
     diary,
     faces,
     first,
+    follow,
     ground,
     land,
     larder,
@@ -37,6 +38,7 @@ from haulm.web.pages import (
     table,
     week,
     week_water,
+    winter,
     year,
 )
 from haulm.web.shelf import Shelf
@@ -65,6 +67,8 @@ PAGES = (
     faces,
     succession,
     decide,
+    follow,
+    winter,
 )
 WITHOUT_GARDEN = ("/first", "/static/", "/type", "/reading", "/crops", "/towns", "/alive")
 """What can be seen before there is a garden."""
