@@ -28,20 +28,24 @@ class Sweep:
     Attributes
     ----------
     crops
-        How many crops are planned anew at a time.
+        How many crops are planned anew at a time; 0 for all crops of a family, which share beds'
+        rest between them.
     most_pairs
         How many pairs not used now a block may try, the most promising first.
-    close
-        A block is planned anew to within this share of the whole plan's objective [1].
     """
 
     crops: int
     most_pairs: int
-    close: float
 
 
-SWEEPS = (Sweep(1, 40, 3e-4), Sweep(1, 80, 1e-4), Sweep(2, 40, 1e-4))
-"""The first sweeps of a search; all later ones are like the last."""
+SWEEPS = (Sweep(0, 100), Sweep(1, 80), Sweep(0, 150), Sweep(2, 80))
+"""The first sweeps of a search; the later ones are like the last two in turn."""
+
+
+def sweep_of(number: int) -> Sweep:
+    """Give the sweep of a round, counted from 0."""
+    last = len(SWEEPS) - 1
+    return SWEEPS[number if number <= last else last - (number - last) % 2]
 
 
 def complete(tables: Tables, chosen: Chosen, draft: Draft) -> Floats:
@@ -111,18 +115,31 @@ class Improver:
         """How many crops there are to choose from."""
         return len(self._reach.crops)
 
+    def blocks(self, sweep: Sweep, draw: np.random.Generator) -> list[list[int]]:
+        """Part all crops into blocks, in an order that is drawn."""
+        if sweep.crops > 0:
+            order = draw.permutation(self.crops).tolist()
+            return [order[at : at + sweep.crops] for at in range(0, self.crops, sweep.crops)]
+        kin = [
+            np.unique(self._reach.of_sowing[self._family == family])
+            for family in draw.permutation(np.unique(self._family))
+        ]
+        found = [[crop for crop in crops.tolist() if crop >= 0] for crops in kin]
+        return [block for block in found if block]
+
     def improve(
-        self, values: Floats, crops: Collection[int], sweep: Sweep, promise: Floats
+        self, values: Floats, crops: Collection[int], promise: Floats, look: tuple[int, float]
     ) -> Floats:
         """Plan some crops anew; give the better values, or the old ones if none was found.
 
-        ``promise`` (P) is each pair's reduced cost: the lower, the sooner it is tried.
+        ``promise`` (P) is each pair's reduced cost: the lower, the sooner it is tried. ``look`` is
+        how many pairs not used now are tried at most, and how close to the best to come.
         """
-        tried = self._tried(values, crops, promise, sweep.most_pairs)
+        most_pairs, close = look
+        tried = self._tried(values, crops, promise, most_pairs)
         free = np.nonzero(self._free(crops, tried))[0]
         part, fixed_cost = self._part(values, free)
         now = float(part.cost @ values[free])
-        close = sweep.close * (now + fixed_cost)
         found = solve_whole(part, self._manner, NODES, gaps=(0.0, close), start=values[free])
         if found.values is None or found.objective >= now - 1e-6 * abs(now + fixed_cost):
             return values

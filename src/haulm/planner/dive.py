@@ -23,11 +23,14 @@ from haulm.planner.tables import Tables
 
 FLOORS = (0.5, 0.5, 0.25, 0.25, 0.25)
 """While all areas are free: below this share of the least patch, a charge grows no more."""
+NEAR_FLOORS = (0.5, 0.25)
+"""The same, where patches are placed already."""
 STEPS = (0.25, 0.35, 0.5, 0.5)
 """Then, step by step: patches from this share of the least one are kept, smaller ones shut."""
 LAST_STEPS = 2
 """In the last steps, what has no patch yet is shut as well."""
 HALF = 0.5
+ANY = 1e-6
 THINNINGS = 10
 """How often patches held up at the least size are tried without."""
 CLEARED = 1e-7
@@ -85,11 +88,32 @@ class Diver:
         """Dive to a plan, and thin it out."""
         ground = self._tables.ground
         slope = self._charge / ground.most_m2
-        rotation = nothing = np.zeros(len(slope))
-        area = nothing
-        for floor in FLOORS:
+        return self._dive(ground.most_m2, slope, np.zeros(len(slope)), FLOORS)
+
+    def dive_near(self, start_m2: Floats, open_: Flags) -> Draft:
+        """Dive from patches that are placed already, among the pairs that are open.
+
+        ``start_m2`` (P) are their areas; beds may be fuller than they can be [m²].
+        """
+        ground = self._tables.ground
+        slope = self._charge / np.maximum(start_m2, NEAR_FLOORS[0] * ground.least_m2)
+        most = np.where(open_, ground.most_m2, 0.0)
+        return self._dive(most, slope, self._rotation(start_m2 > 0), NEAR_FLOORS)
+
+    def fit(self, start_m2: Floats) -> Draft:
+        """Find the best areas of patches that are placed, as far as they fit, and thin them out."""
+        pinned = place(self._tables.ground, self._tables.kept, start_m2)
+        return self._thinned(self.polish(self._firm(start_m2, ANY, pinned)))
+
+    def _dive(
+        self, most: Floats, slope: Floats, rotation: Floats, floors: tuple[float, ...]
+    ) -> Draft:
+        """Spread charges over areas that are free, then hold and shut patches step by step."""
+        ground = self._tables.ground
+        area = nothing = np.zeros(len(most))
+        for number, floor in enumerate(floors):
             cost = self._cost + slope + rotation
-            area = self._areas(cost, nothing, ground.most_m2, priced=True)
+            area = self._areas(cost, nothing, most, priced=number > 0)
             slope = self._charge / np.maximum(area, floor * ground.least_m2)
             rotation = self._rotation(area > HALF * ground.least_m2)
         pinned = place(ground, self._tables.kept, area, self._tables.limits)
@@ -98,7 +122,7 @@ class Diver:
             unsown = 0.0 if number >= len(STEPS) - LAST_STEPS else CLEARED
             shut = ~firm & (area >= unsown) & (area < step * ground.least_m2)
             shut |= self._barred & ~firm
-            upper = np.where(shut, 0.0, ground.most_m2)
+            upper = np.where(shut, 0.0, most)
             lower = np.where(firm, ground.least_m2, 0.0)
             area = self._areas(self._cost + slope + rotation, lower, upper)
             slope = self._charge / np.maximum(area, FLOORS[-1] * ground.least_m2)

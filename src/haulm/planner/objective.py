@@ -65,3 +65,14 @@ def _price_glut(model: Assembler, tables: Tables, columns: Columns) -> None:
         dtype=np.int64,
     )
     model.price(columns.put_by[lots], -price)
+
+
+def unreachable_cost(tables: Tables) -> float:
+    """Price the appetite that no sowing and no lot can reach: no plan could meet it."""
+    food, prices = tables.food, tables.question.prices
+    reached = np.zeros(len(food.want_kg), dtype=np.bool_)
+    reached[food.fresh_want] = True
+    reached[food.kept_want] = True
+    each = sum(share * price for share, price in prices.shortage_slices)
+    weight = np.array([prices.priority_weight[a.priority - 1] for a in tables.question.appetites])
+    return float((food.want_kg * weight[food.want_line] * each)[~reached].sum())

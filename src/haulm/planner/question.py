@@ -122,12 +122,14 @@ class Prices:
 class Effort:
     """How hard to look: a named count of rounds, so that the same effort gives the same plan.
 
-    ``rounds`` of improvement after the first plan; ``target_gap`` at which it stops early.
+    ``rounds`` of improvement after the first plan. It stops early once both gaps are reached:
+    ``target_gap``, and ``target_net_gap``, which leaves out what no plan could meet.
     """
 
     name: str = "usual"
     rounds: int = 8
     target_gap: float = 0.01
+    target_net_gap: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,11 +10,13 @@ from haulm.measure.errors import InterruptedPlanError
 from haulm.plan.records import Plan, SolverReport
 from haulm.planner.answer import answer
 from haulm.planner.arrays import Floats, Ints
-from haulm.planner.blocks import SWEEPS, Improver, Sweep, complete
-from haulm.planner.bound import pooled_bound
+from haulm.planner.blocks import Improver, Sweep, complete, sweep_of
+from haulm.planner.bound import pooled_bound, relaxed_bound
 from haulm.planner.build import Chosen, build_areas, build_choices, pins_unpriced
 from haulm.planner.dive import Diver, Draft
 from haulm.planner.earlier import earlier_m2
+from haulm.planner.first_plans import first_plans
+from haulm.planner.objective import unreachable_cost
 from haulm.planner.program import solve_whole
 from haulm.planner.question import (
     Before,
@@ -35,6 +37,8 @@ PATIENCE = 0.375
 """The share of an effort's rounds that are made even if they bring little."""
 IDLE = 0.15
 """A sweep that closes less than this share of what is left to the bound is the last."""
+CLOSE = 2e-3
+"""A block is planned anew to within this share of what lies between the plan and the bound [1]."""
 NOTHING = 1e-9
 LOOK_UP_S = 0.25
 """How long a step goes on before whoever watches is told of it again [s]."""
@@ -109,17 +113,6 @@ def solve_plan(
     return answer(search.tables, search.final, best, report)
 
 
-def unreachable_cost(tables: Tables) -> float:
-    """Price the appetite that no sowing and no lot can reach: no plan could meet it."""
-    food, prices = tables.food, tables.question.prices
-    reached = np.zeros(len(food.want_kg), dtype=np.bool_)
-    reached[food.fresh_want] = True
-    reached[food.kept_want] = True
-    each = sum(share * price for share, price in prices.shortage_slices)
-    weight = np.array([prices.priority_weight[a.priority - 1] for a in tables.question.appetites])
-    return float((food.want_kg * weight[food.want_line] * each)[~reached].sum())
-
-
 class _Search:
     """One search for a plan: what is best so far, and what is known of how good it could be."""
 
@@ -139,27 +132,31 @@ class _Search:
         self.tables: Tables = tabulate(question)
         self.final = build_areas(self.tables)
         self._diver = Diver(self.tables, self.final, self._manner)
+        self._unreachable = unreachable_cost(self.tables)
         self.best: Draft | None = None
         self.bound = 0.0
         self.rounds = 0
         self.start: tuple[Before, ...] = ()
 
     def run(self) -> None:
-        """Search until the effort is spent or the target gap is reached."""
+        """Search until the effort is spent or the target gaps are reached."""
         self._tell("reading the garden", 0.0)
-        self.bound = self._diver.relaxed()
+        self.bound = relaxed_bound(self.tables, self._manner)
         self._tell("a first plan", 0.05)
+        if self.tables.question.before:
+            self._keep(self._diver.again(self.tables.earlier_m2))
         if self.start:
             asked = replace(self.tables.question, before=self.start)
             self._keep(self._diver.again(earlier_m2(asked, self.tables.ground)))
         else:
-            self._keep(self._diver.dive())
-        if self.tables.question.before:
-            self._keep(self._diver.again(self.tables.earlier_m2))
+            for draft in first_plans(self.tables, self._diver, self._manner):
+                self._keep(draft)
         self._tell("a first plan", 0.2)
         if len(self.tables.ground.pair_sowing) <= EXACT_PAIRS:
             self._solve_exactly()
-        elif self._effort.rounds > 0:
+        elif self._effort.rounds > 0 and not self._good_enough():
+            self._tell("how good it could be", 0.3)
+            self.bound = max(self.bound, pooled_bound(self.tables, BOUND_NODES, self._manner))
             self._improve()
         self._tell("writing the plan", 0.95)
 
@@ -187,35 +184,33 @@ class _Search:
             self._keep(self._polish(chosen, found.values))
 
     def _improve(self) -> None:
-        """Sweep over the crops, one at a time at first, then in twos, until good enough."""
+        """Sweep over the crops, by families at first, until good enough."""
         chosen = build_choices(self.tables)
         improver = Improver(self.tables, chosen, self._manner)
         draw = np.random.default_rng(self._seed)
         while self.rounds < self._effort.rounds and not self._good_enough():
             before = self._objective()
-            sweep = SWEEPS[min(self.rounds, len(SWEEPS) - 1)]
-            self._sweep(chosen, improver, draw.permutation(improver.crops), sweep)
+            sweep = sweep_of(self.rounds)
+            self._sweep(chosen, improver, improver.blocks(sweep, draw), sweep)
             self.rounds += 1
-            if self.rounds == 1 and not self._good_enough():
-                self._tell("how good it could be", 0.5)
-                self.bound = max(self.bound, pooled_bound(self.tables, BOUND_NODES, self._manner))
             gained = before - self._objective()
             patient = self.rounds < PATIENCE * self._effort.rounds
             if not patient and gained < IDLE * (self._objective() - self.bound):
                 break
 
-    def _sweep(self, chosen: Chosen, improver: Improver, order: Ints, sweep: Sweep) -> None:
+    def _sweep(
+        self, chosen: Chosen, improver: Improver, blocks: list[list[int]], sweep: Sweep
+    ) -> None:
         if self.best is None:
             return
         values = complete(self.tables, chosen, self.best)
         promise = self.best.solution.reduced_cost[chosen.columns.area]
-        for first in range(0, len(order), sweep.crops):
-            block = order[first : first + sweep.crops].tolist()
-            values = improver.improve(values, block, sweep, promise)
-            now = float(chosen.model.cost @ values)
-            share = (self.rounds + first / len(order)) / self._effort.rounds
-            self._tell("improving", 0.2 + 0.75 * share)
-            if now - self.bound <= self._effort.target_gap * now:
+        close = CLOSE * (self.best.objective - self.bound)
+        for number, block in enumerate(blocks):
+            values = improver.improve(values, block, promise, (sweep.most_pairs, close))
+            share = (self.rounds + number / len(blocks)) / self._effort.rounds
+            self._tell("improving", 0.4 + 0.55 * share)
+            if self._reaches(float(chosen.model.cost @ values)):
                 break
         self._keep(self._polish(chosen, values))
 
@@ -230,7 +225,13 @@ class _Search:
         return np.inf if self.best is None else self.best.objective
 
     def _good_enough(self) -> bool:
-        return self._objective() - self.bound <= self._effort.target_gap * self._objective()
+        return self._reaches(self._objective())
+
+    def _reaches(self, objective: float) -> bool:
+        """Say whether a plan of this cost is within both gaps that are aimed at."""
+        apart, effort = objective - self.bound, self._effort
+        net = effort.target_net_gap * (objective - self._unreachable)
+        return apart <= effort.target_gap * objective and apart <= net
 
     def _tell(self, step: str, done: float) -> None:
         if self._watch is not None:
