@@ -3,7 +3,8 @@
 Weighed bed by bed, areas spread over beds that are all alike, and slope scaling lets many of them
 die that together were worth a patch. With all beds as one a sowing has one area. What it is to be
 is chosen there, crop by crop; the patches are placed so that families rest; and a second dive, with
-every patch open that breaks nothing of what is placed, fits areas to beds.
+every patch open that breaks nothing of what is placed, fits areas to beds. Where beds are few, they
+as one tell little, and a dive from nothing is made as well.
 """
 
 from collections.abc import Iterator
@@ -22,14 +23,15 @@ from haulm.planner.settle import place
 from haulm.planner.stopping import Manner
 from haulm.planner.tables import Tables
 
-MOST_PAIRS = 200
+MOST_PAIRS = 12
 CLOSE = 2e-4
 """With all beds as one, a crop is planned anew to within this share of what a plan can change."""
+FEW_BEDS = 6
 HALF = 0.5
 
 
 def first_plans(tables: Tables, diver: Diver, manner: Manner) -> Iterator[Draft]:
-    """Make first plans: what was placed as it is, and what a dive near it finds.
+    """Make first plans: what was placed as it is, and what dives near it find.
 
     Parameters
     ----------
@@ -41,10 +43,14 @@ def first_plans(tables: Tables, diver: Diver, manner: Manner) -> Iterator[Draft]
     wanted = weighed_m2(tables, manner)
     ground = tables.ground
     pinned = place(ground, tables.kept, wanted[ground.pair_sowing])
-    held = np.bincount(ground.pair_sowing, weights=pinned, minlength=len(wanted))
-    start = place_patches(tables, np.maximum(0.0, wanted - held), pinned, manner)
+    loose = np.maximum(0.0, wanted - _by_sowing(tables, pinned))
+    start = place_patches(tables, loose, pinned, manner)
+    if len(ground.beds) <= FEW_BEDS:
+        yield diver.dive()
     yield diver.fit(start)
-    yield diver.dive_near(start, open_beside(tables, start))
+    beside = open_beside(tables, start)
+    yield diver.dive_near(start, beside)
+    yield diver.dive_near(start, beside & _sown_and_rested(tables, start))
 
 
 def weighed_m2(tables: Tables, manner: Manner) -> Floats:
@@ -60,29 +66,41 @@ def weighed_m2(tables: Tables, manner: Manner) -> Floats:
     for crop in range(improver.crops):
         values = improver.improve(values, [crop], promise, (MOST_PAIRS, close))
     draft = diver.polish(values[chosen.used] > HALF)
-    return np.bincount(
-        pool.ground.pair_sowing, weights=draft.area_m2, minlength=tables.ground.chosen_count
-    )
+    return _by_sowing(pool, draft.area_m2)
 
 
 def open_beside(tables: Tables, start_m2: Floats) -> Flags:
-    """Mark the pairs that break nothing of what is placed, of the sowings that are placed."""
+    """Mark the pairs that are placed, and those that break nothing of what is placed."""
+    ground = tables.ground
+    used = start_m2 > 0
+    breaks = np.zeros(len(used), dtype=np.bool_)
+    breaks[ground.before[used[ground.after]]] = True
+    breaks[ground.after[used[ground.before]]] = True
+    return used | ~breaks
+
+
+def _sown_and_rested(tables: Tables, start_m2: Floats) -> Flags:
+    """Mark the pairs of sowings that are placed, on beds rested from the past; and the placed."""
     ground = tables.ground
     used = start_m2 > 0
     sown = np.zeros(ground.chosen_count, dtype=np.bool_)
     sown[ground.pair_sowing[used]] = True
-    breaks = np.zeros(len(used), dtype=np.bool_)
-    breaks[ground.before[used[ground.after]]] = True
-    breaks[ground.after[used[ground.before]]] = True
-    return used | (sown[ground.pair_sowing] & ~breaks & (ground.missing == 0))
+    rested: Flags = ground.missing == 0
+    return used | (sown[ground.pair_sowing] & rested)
+
+
+def _by_sowing(tables: Tables, area_m2: Floats) -> Floats:
+    """Add up (P) areas to those of each sowing to choose [m²]."""
+    ground = tables.ground
+    added: Floats = np.zeros(ground.chosen_count)
+    np.add.at(added, ground.pair_sowing, area_m2)
+    return added
 
 
 def _lone_bed(tables: Tables) -> Tables:
     """Make all beds one that needs no rest, and whose earlier patches are those of all beds."""
     pool = pooled(tables)
-    earlier = np.bincount(
-        tables.ground.pair_sowing, weights=tables.earlier_m2, minlength=tables.ground.chosen_count
-    )
+    earlier = _by_sowing(tables, tables.earlier_m2)
     return replace(
         pool,
         question=replace(pool.question, rotation_gap_years={}),

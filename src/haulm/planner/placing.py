@@ -100,8 +100,9 @@ class _Placer:
 
     def area_m2(self) -> Floats:
         """(P) The area of each pair [m²]."""
-        pair = self._pair[self._sowing, self._bed]
-        return np.bincount(pair, weights=self._area, minlength=self._pairs)
+        area_m2: Floats = np.zeros(self._pairs)
+        np.add.at(area_m2, self._pair[self._sowing, self._bed], self._area)
+        return area_m2
 
     def place_all(self) -> None:
         """Put every patch that moves for the first time."""
@@ -141,7 +142,8 @@ class _Placer:
 
     def _stands(self, patches: Ints, week: int) -> Flags:
         of = self._sowing[patches]
-        return (self._start[of] <= week) & (self._end[of] > week)
+        stands: Flags = (self._start[of] <= week) & (self._end[of] > week)
+        return stands
 
     def _put_back(self, patches: Ints) -> None:
         of = self._sowing[patches]

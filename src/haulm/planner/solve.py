@@ -9,7 +9,7 @@ import numpy as np
 from haulm.measure.errors import InterruptedPlanError
 from haulm.plan.records import Plan, SolverReport
 from haulm.planner.answer import answer
-from haulm.planner.arrays import Floats, Ints
+from haulm.planner.arrays import Floats
 from haulm.planner.blocks import Improver, Sweep, complete, sweep_of
 from haulm.planner.bound import pooled_bound, relaxed_bound
 from haulm.planner.build import Chosen, build_areas, build_choices, pins_unpriced
@@ -45,8 +45,8 @@ LOOK_UP_S = 0.25
 
 EFFORTS = {
     "quick": Effort("quick", rounds=0, target_gap=0.05),
-    "usual": Effort(),
-    "thorough": Effort("thorough", rounds=24, target_gap=0.002),
+    "usual": Effort(target_net_gap=0.02),
+    "thorough": Effort("thorough", rounds=24, target_gap=0.002, target_net_gap=0.005),
 }
 """The efforts there are, by name."""
 
