@@ -165,8 +165,8 @@ def test_effort_is_counted() -> None:
 
 def test_an_effort_stops_only_within_both_gaps() -> None:
     """Within a wide gap alone the search goes on; within both it stops at the first plan."""
-    near = make_plan(middling(1), Effort("near", 3, target_gap=1.0, target_net_gap=1.0)).solver
-    on = make_plan(middling(1), Effort("on", 3, target_gap=1.0, target_net_gap=0.0)).solver
+    near = make_plan(middling(5), Effort("near", 3, target_gap=1.0, target_net_gap=1.0)).solver
+    on = make_plan(middling(5), Effort("on", 3, target_gap=1.0, target_net_gap=0.0)).solver
     assert near.rounds == 0
     assert on.rounds > 0
     assert on.objective <= near.objective

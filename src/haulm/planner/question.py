@@ -129,7 +129,7 @@ class Effort:
     name: str = "usual"
     rounds: int = 8
     target_gap: float = 0.01
-    target_net_gap: float = 1.0
+    target_net_gap: float = 0.02
 
 
 @dataclass(frozen=True, slots=True)

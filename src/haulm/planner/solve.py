@@ -45,7 +45,7 @@ LOOK_UP_S = 0.25
 
 EFFORTS = {
     "quick": Effort("quick", rounds=0, target_gap=0.05),
-    "usual": Effort(target_net_gap=0.02),
+    "usual": Effort(),
     "thorough": Effort("thorough", rounds=24, target_gap=0.002, target_net_gap=0.005),
 }
 """The efforts there are, by name."""
