@@ -102,7 +102,7 @@ class Diver:
 
     def fit(self, start_m2: Floats) -> Draft:
         """Find the best areas of patches that are placed, as far as they fit, and thin them out."""
-        pinned = place(self._tables.ground, self._tables.kept, start_m2)
+        pinned = place(self._tables.ground, self._tables.kept, start_m2, self._tables.limits)
         return self._thinned(self.polish(self._firm(start_m2, ANY, pinned)))
 
     def _dive(

@@ -16,6 +16,7 @@ from haulm.planner.arrays import Flags, Floats
 from haulm.planner.blocks import Improver, complete
 from haulm.planner.build import build_areas, build_choices
 from haulm.planner.dive import Diver, Draft
+from haulm.planner.limits import NO_LIMITS
 from haulm.planner.objective import unreachable_cost
 from haulm.planner.placing import place_patches
 from haulm.planner.pooled import pooled
@@ -42,7 +43,7 @@ def first_plans(tables: Tables, diver: Diver, manner: Manner) -> Iterator[Draft]
     """
     wanted = weighed_m2(tables, manner)
     ground = tables.ground
-    pinned = place(ground, tables.kept, wanted[ground.pair_sowing])
+    pinned = place(ground, tables.kept, wanted[ground.pair_sowing], tables.limits)
     loose = np.maximum(0.0, wanted - _by_sowing(tables, pinned))
     start = place_patches(tables, loose, pinned, manner)
     if len(ground.beds) <= FEW_BEDS:
@@ -98,12 +99,15 @@ def _by_sowing(tables: Tables, area_m2: Floats) -> Floats:
 
 
 def _lone_bed(tables: Tables) -> Tables:
-    """Make all beds one that needs no rest, and whose earlier patches are those of all beds."""
+    """Make all beds one that needs no rest, and whose earlier patches are those of all beds.
+
+    What limits single pairs is left to the dives.
+    """
     pool = pooled(tables)
     earlier = _by_sowing(tables, tables.earlier_m2)
     return replace(
         pool,
         question=replace(pool.question, rotation_gap_years={}),
-        ground=replace(pool.ground, pair_bed=np.zeros(len(pool.ground.pair_bed), dtype=np.int64)),
+        limits=NO_LIMITS,
         earlier_m2=earlier[pool.ground.pair_sowing],
     )

@@ -1,7 +1,8 @@
 """Placing: patches whose sizes are chosen find their beds, by ruin and recreate.
 
 Each patch is put, one after another, where it costs least: years of rest missing for itself and
-for what of its family follows, and ground beyond what is free. Then a few patches are lifted again
+for what of its family follows, ground that a rotation keeps for others, and ground beyond what is
+free. Then a few patches are lifted again
 and again (a family, two beds, a week, or any) and put back in another order; what is no worse is
 kept. Schrimpf and others (2000), "Record breaking optimization results using the ruin and recreate
 principle", Journal of Computational Physics 159. Trials are counted.
@@ -12,6 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from haulm.planner.allotted import allotted
 from haulm.planner.arrays import Flags, Floats, Ints
 from haulm.planner.stopping import Manner
 from haulm.planner.tables import Tables
@@ -85,6 +87,7 @@ class _Placer:
         pair = self._pair[self._sowing]
         self._open = pair >= 0
         self._past = np.where(self._open, _of_pairs(ground.missing, pair), 0.0)
+        self._beyond = np.where(self._open, _of_pairs(_beyond(tables), pair), 0.0)
         self._most = np.where(self._open, _of_pairs(ground.most_m2, pair), 0.0)
         self._start = np.array([max(0, s.ground_from_week) for s in ground.sowings])
         self._end = np.array([min(tables.weeks, s.ground_until_week) for s in ground.sowings])
@@ -167,7 +170,7 @@ class _Placer:
         np.maximum.at(lack, beds, rest[set_, at])
         more = np.maximum(0.0, rest[at, set_] - self._lack[kin[set_]]) * self._area[kin[set_]]
         broken = lack * area + np.bincount(beds, weights=more, minlength=len(self._room))
-        cost = CROWDED_M2 * crowded + self._rotation * broken
+        cost = CROWDED_M2 * crowded + self._rotation * broken + self._beyond[patch] * area
         return np.where(self._open[patch], cost, np.inf)
 
     def _put(self, patch: int, bed: int) -> None:
@@ -194,14 +197,24 @@ class _Placer:
         """Price what is broken and crowded now; a rise of what is too much counts once."""
         too_much = np.maximum(0.0, -self._room)
         rises = np.maximum(0.0, np.diff(too_much, axis=1, prepend=0.0)).sum()
-        too_large = self._area - self._most[np.arange(len(self._bed)), self._bed]
-        crowded = float(rises) + float(np.maximum(0.0, too_large).sum())
-        return CROWDED_M2 * crowded + self._rotation * float(self._lack @ self._area)
+        here = np.arange(len(self._bed)), self._bed
+        crowded = float(rises) + float(np.maximum(0.0, self._area - self._most[here]).sum())
+        broken = self._rotation * self._lack + self._beyond[here]
+        return CROWDED_M2 * crowded + float(broken @ self._area)
 
 
 def _of_pairs(figure: Floats, pair: Ints) -> Floats:
     """Look a figure of the pairs up; what stands where there is no pair means nothing."""
     return figure[pair] if len(figure) else np.zeros(pair.shape)
+
+
+def _beyond(tables: Tables) -> Floats:
+    """(P) The price of ground that a rotation gives the pair's family nothing of [1/m²]."""
+    price: Floats = np.zeros(len(tables.ground.pair_sowing))
+    for one in allotted(tables):
+        if one.most_m2 <= 0:
+            price[one.pairs] = tables.question.prices.allotment_m2
+    return price
 
 
 def _free_ground(tables: Tables, start: Ints, end: Ints) -> Floats:
