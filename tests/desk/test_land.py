@@ -1,5 +1,6 @@
 """How much land a table takes, and what less would feed."""
 
+import json
 import re
 from collections.abc import Mapping
 from dataclasses import replace
@@ -13,6 +14,7 @@ import pytest
 from gardens import SMALL
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Role
+from haulm.cli.data import as_json
 from haulm.desk.land import Land, LandWish, as_data, land_of, wish_from
 from haulm.desk.land_frontier import ENOUGH, Frontier, comes_in
 from haulm.desk.land_ground import (
@@ -169,6 +171,25 @@ def test_beds_change_nothing_but_their_mark(folder: Path, small: Land) -> None:
     }
 
 
+def test_what_stays_for_years_has_ground_of_its_own(folder: Path) -> None:
+    """A line of asparagus is in no share of the table; the ground of a full-grown stand is told
+    beside, and all else is as without it.
+    """
+    kinds = '["garlic/soft-necked", "asparagus/green"]'
+    line = '[[table]]\neat = "asparagus"\namount = "1 kg"\nfrom = "04-15"\nto = "06-20"\n'
+    alone = without(ONE_FOOD, "bed")
+    text = alone.replace('["garlic/soft-necked"]', kinds) + "\n" + line
+    both, one = (
+        land_of(written(folder, name, each), DAY, LandWish())
+        for name, each in (("stands", text), ("one", alone))
+    )
+    assert [(stand.name, stand.kind) for stand in both.stands] == [("asparagus", "green asparagus")]
+    assert both.stands[0].area_m2 > 1.0
+    assert (both.enough.open_m2, both.most_kg) == (one.enough.open_m2, one.most_kg)
+    assert both.never == ()
+    assert "full-grown stand of green asparagus" in " ".join(remarks(both))
+
+
 def test_lines_come_in_once_each_and_none_that_gets_nothing(small: Land) -> None:
     """Every line of the table comes in at one step; at that step it gets half of its most."""
     come = [name for names in comes_in(small.steps) for name in names]
@@ -256,6 +277,7 @@ def test_the_data_holds_every_step(small: Land) -> None:
     assert len(told["steps"]) == len(small.steps)
     keys = {"open_m2", "share_kg", "share_helpings", "share_energy", "gap", "work_h", "money"}
     assert keys <= set(told["steps"][0])
+    assert json.loads(as_json(told))["open_m2"] == small.enough.open_m2
 
 
 def test_what_is_said_holds_the_numbers(small: Land) -> None:

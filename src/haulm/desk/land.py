@@ -1,7 +1,7 @@
 """Size land: how much ground, work and money a table takes, and what less ground would feed."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -13,6 +13,7 @@ from haulm.desk.land_steps import LandStep
 from haulm.desk.money import as_data as money_as_data
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.perennials import lasting_needs
+from haulm.desk.question import lasting_foods
 from haulm.forecast.rules import forecast_rules
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
@@ -85,7 +86,8 @@ class Land:
     without_rest_m2
         The open ground that would be enough if families were not rested [m²].
     stands
-        Lines that only plants which stay for years give; their ground comes on top.
+        Lines that only plants which stay for years give; their ground comes on top, and no share of
+        the table counts them.
     seasons, promises
         Through how many seasons that no plan ever saw the plan of enough ground was lived, and to
         how many lines it promises something.
@@ -156,7 +158,8 @@ def sized(
     covered_m2 = own_covered if wish.covered_m2 is None else wish.covered_m2
     telling = _Telling(watch)
     telling("working out what this site allows")
-    ground = imagined_ground(opened, day, seed, wish.certainty, covered_m2)
+    sown = with_sown_lines(opened)
+    ground = imagined_ground(sown, day, seed, wish.certainty, covered_m2)
     frontier = Frontier(ground, telling)
     if frontier.most_kg <= NOTHING:
         what = "nothing on the table can be grown here from one year to the next."
@@ -180,13 +183,24 @@ def sized(
         comes_in=comes_in(steps),
         never=tuple(one.name for one in steps[-1].lines if one.wanted_kg > 0 >= one.got_kg),
         without_rest_m2=min(frontier.enough_m2(resting=False), enough_m2),
-        stands=_stands(ground),
+        stands=_stands(replace(ground, opened=opened)),
         seasons=FRESH_SEASONS,
         promises=len(held),
         less_sure=tuple((line, share) for line, share in held if share < least),
         own_m2=own_m2,
         names=ground.asked(AMPLE_M2).question.names,
     )
+
+
+def with_sown_lines(opened: Opened) -> Opened:
+    """Give a garden without the lines that only plants which stay for years could serve.
+
+    What is told of the table is told of the other lines; these have ground of their own.
+    """
+    lasting = set(lasting_foods(opened.catalogue))
+    household = opened.garden.household
+    table = tuple(line for line in household.table if not set(line.foods) <= lasting)
+    return replace(opened, garden=replace(opened.garden, household=replace(household, table=table)))
 
 
 def _refuse(opened: Opened, wish: LandWish) -> None:

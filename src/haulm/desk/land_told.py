@@ -47,8 +47,8 @@ def remarks(land: Land) -> Iterator[str]:
     yield from _sure(land)
     for stand in land.stands:
         yield (
-            f"{stand.name.capitalize()} comes from plants that stay for years and is not in it: a "
-            f"full-grown stand of {stand.kind} takes {show_area(stand.area_m2, units)} on top."
+            f"{stand.name.capitalize()} comes from plants that stay for years and is in no share: "
+            f"a full-grown stand of {stand.kind} takes {show_area(stand.area_m2, units)} on top."
         )
     if land.never:
         yield (
