@@ -17,6 +17,7 @@ VERBS = (
     "nourish",
     "plan",
     "pin",
+    "note",
     "why",
     "worth",
     "forecast",

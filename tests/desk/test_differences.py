@@ -3,7 +3,8 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
-from haulm.desk.differences import Change, Difference, differences, settled_first
+from haulm.desk.differences import differences, settled_first
+from haulm.desk.reasons import Change, Difference
 from haulm.measure.weeks import Horizon
 from haulm.plan.records import Pin, PinRule, Plan, PlanBed, Planting, SolverReport, TableWeek
 

@@ -40,6 +40,7 @@ PARTS = [
     parts.PricePart,
     settled_parts.PinPart,
     settled_parts.AllotmentPart,
+    settled_parts.NotedPart,
     own_parts.OwnKindPart,
     own_parts.OwnFigurePart,
 ]

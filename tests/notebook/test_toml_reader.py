@@ -12,6 +12,7 @@ from haulm.measure.findings import Grade
 from haulm.notebook.names import KnownNames, Way
 from haulm.notebook.toml_reader import read_garden_toml, read_toml
 from haulm.plan.records import Pin, PinRule
+from haulm.plan.state import Became, Noted
 from haulm.site.records import MonthlyNormals
 
 KNOWN = KnownNames(
@@ -271,6 +272,62 @@ def test_a_pin_that_says_too_much_or_too_little_is_told(
 ) -> None:
     """Each rule has its keys; what it lacks or cannot have is told with what to do."""
     assert told in said(tmp_path, f"{SOUND}\n[[pin]]\n{keys}\n")
+
+
+def test_notes_are_read(tmp_path: Path) -> None:
+    """A planting that gives half of what was hoped, and a food that is eaten up."""
+    path = tmp_path / "garden.toml"
+    more = """
+[[noted]]
+what = "gives"
+on = 2027-06-18
+kind = "potato/early"
+bed = "slate"
+share = "50 %"
+
+[[noted]]
+what = "eaten up"
+on = 2027-06-18
+food = "garlic"
+"""
+    path.write_text(f"{SOUND}\n{more}", encoding="utf-8")
+    day = date(2027, 6, 18)
+    assert read_garden_toml(path, KNOWN)[0].noted == (
+        Noted(Became.GIVES, day, "potato/early", "slate", share=0.5),
+        Noted(Became.EATEN_UP, day, food="garlic"),
+    )
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [
+        ('what = "failed"\nkind = "potato/early"', "it does not say which planting it is about."),
+        (
+            'what = "failed"\nkind = "potato/early"\nbed = "slat"',
+            'Did you mean "slate"?',
+        ),
+        ('what = "late"\nkind = "potato/early"\nbed = "slate"', "late needs them"),
+        (
+            'what = "gives"\nkind = "potato/early"\nbed = "slate"\nshare = "lots"',
+            "“lots” is no share of what was hoped.",
+        ),
+        ('what = "failed"\nfood = "garlic"', "can only be eaten up, not failed."),
+        (
+            'what = "eaten up"\nfood = "garlic"\nkind = "potato/early"\nbed = "slate"',
+            "it is about a planting and a food in store.",
+        ),
+        (
+            'what = "failed"\nkind = "potato/early"\nbed = "slate"\nplace = "shed"',
+            "a place belongs to a food in store",
+        ),
+        ('what = "drowned"\nkind = "potato/early"\nbed = "slate"', "failed"),
+    ],
+)
+def test_a_note_that_says_too_much_or_too_little_is_told(
+    tmp_path: Path, keys: str, told: str
+) -> None:
+    """Each word has its keys; what a note lacks or cannot have is told with what to do."""
+    assert told in said(tmp_path, f"{SOUND}\n[[noted]]\non = 2027-06-18\n{keys}\n")
 
 
 @pytest.mark.parametrize("real", [True, False])

@@ -292,3 +292,36 @@ def test_a_rule_that_lacks_something_is_told_and_nothing_is_written(
     assert "at least how much is not said." in words(answer.text)
     assert 'value="2028"' in answer.text
     assert pins(planned) == []
+
+
+def test_what_became_of_a_planting_is_noted_by_its_form_and_taken_back(
+    visit: TestClient, planned: Path, plan: Plan
+) -> None:
+    """A failure noted on a planting's page stands there, marks the plan as old, and can go."""
+    onion = planting_of(plan, "onion")
+    typed = {"what": "failed", "on": onion.sow_on.isoformat(), "days": "", "share": ""}
+    told = words(visit.post(f"{address(onion)}/note", data=typed).text)
+    assert "failed, seen on" in told
+    assert "Plan again from there" in told
+    (part,) = parts_of(planned)["noted"]
+    assert (part["kind"], part["bed"], part["what"]) == (onion.kind, onion.bed, "failed")
+    assert "The garden has changed since this plan was made" in words(visit.get("/year").text)
+    visit.post("/year/take-back", data={"seen": mark_of(part)})
+    assert parts_of(planned)["noted"] == ()
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"what": "late", "on": "2027-06-01", "days": "", "share": ""}, "late needs them"),
+        ({"what": "failed", "on": "midsummer", "days": "", "share": ""}, "no day of the calendar"),
+    ],
+)
+def test_a_note_that_lacks_something_is_told_on_the_page(
+    visit: TestClient, planned: Path, plan: Plan, typed: dict[str, str], said: str
+) -> None:
+    """What is wrong with a note is said on the planting's page, and nothing is written."""
+    answer = visit.post(f"{address(planting_of(plan, 'onion'))}/note", data=typed)
+    assert answer.status_code == 422
+    assert said in words(answer.text)
+    assert parts_of(planned)["noted"] == ()

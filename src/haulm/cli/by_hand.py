@@ -7,8 +7,9 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show
-from haulm.desk import settling
+from haulm.desk import noting, settling
 
+WORDS = "failed, not-sown, late, gives, cleared or eaten-up."
 RULES = "keep, at-least, at-most, forbid, only-in or apart; left out, the pins are listed."
 
 
@@ -51,3 +52,38 @@ def pin(
         show.line(f"{one.number}. {one.sentence}")
     if not pins:
         show.line("Nothing is settled by hand.")
+
+
+def note(
+    notebook: Annotated[Path, typer.Argument(help="The notebook.")],
+    planting: Annotated[
+        str | None,
+        typer.Argument(help="A planting's id, as in leek-2; or a food in store. Left out: a list."),
+    ] = None,
+    what: Annotated[str | None, typer.Argument(help=WORDS)] = None,
+    on: Annotated[
+        str | None, typer.Option("--on", metavar="DATE", help="The day it was seen; today.")
+    ] = None,
+    days: Annotated[str, typer.Option("--days", help="With late: by how many days.")] = "",
+    share: Annotated[str, typer.Option("--share", help='With gives: as in "50 %" or 1.2.')] = "",
+    place: Annotated[str, typer.Option("--place", help="Of a food: the store it lay in.")] = "",
+    take_back: Annotated[
+        int | None, typer.Option("--take-back", metavar="NUMBER", help="Take this note out.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print data for other programs.")] = False,
+) -> None:
+    """List what went otherwise than planned, note one thing more, or take one back."""
+    now = datetime.now(UTC).astimezone()
+    if take_back is not None:
+        show.aside(noting.take_back(notebook, take_back, now))
+    elif planting is not None:
+        wish = noting.NoteWish(what or "", show.day_of(on, notebook), days, share, place)
+        show.aside(noting.note(notebook, planting, wish, now))
+    notes = noting.notes_told(notebook)
+    if as_json:
+        show.data(notes)
+        return
+    for one in notes:
+        show.line(f"{one.number}. {one.sentence}")
+    if not notes:
+        show.line("Nothing is noted.")

@@ -70,6 +70,7 @@ app.command()(ledger)
 app.command()(backup)
 app.command()(restore)
 app.command()(rescue)
+app.command()(by_hand.note)
 INTERRUPTED = 130
 """The exit code of what was stopped from the keyboard, as shells have it."""
 crops_help = "A crop, kind or food; leave it out to list them all."

@@ -52,6 +52,7 @@ def plan(made: Made) -> None:
         line(shortage.sentence)
     for broken in told.broken:
         line(broken.sentence)
+    changed(made)
     findings(told.findings)
     care(made)
     solver = told.solver
@@ -59,6 +60,16 @@ def plan(made: Made) -> None:
         f"Proven within {solver.gap:.1%} of the best plan there can be "
         f"(net of what nothing could meet: {solver.net_gap:.1%}), in {solver.seconds:.1f} s."
     )
+
+
+def changed(made: Made) -> None:
+    """Print what changes against the plan that this one carries on, if it carries one on."""
+    if made.changes:
+        line("")
+        line("What changes:")
+        for one in made.changes:
+            line(f"  {one.sentence}")
+        line("")
 
 
 def care(made: Made) -> None:

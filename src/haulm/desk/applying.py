@@ -15,8 +15,14 @@ NAMED_BY = {"bed": "id", "store": "id", "eater": "name", "own_kind": "id"}
 """The key by which other parts name a part of this list."""
 
 NAMING = {
-    "bed": (("standing", "bed"), ("pin", "bed"), ("pin", "beds"), ("allotment", "bed")),
-    "store": (("in_store", "place"),),
+    "bed": (
+        ("standing", "bed"),
+        ("pin", "bed"),
+        ("pin", "beds"),
+        ("allotment", "bed"),
+        ("noted", "bed"),
+    ),
+    "store": (("in_store", "place"), ("noted", "place")),
     "eater": (("away", "who"),),
     "own_kind": (
         ("own_kind", "like"),
@@ -27,6 +33,7 @@ NAMING = {
         ("price", "what"),
         ("pin", "kind"),
         ("pin", "apart_from"),
+        ("noted", "kind"),
         ("garden", "grow"),
     ),
 }
@@ -290,6 +297,7 @@ _WORDS = {
     "pin": "the pin",
     "allotment": "the ground allotted",
     "tank": "the rain tank",
+    "noted": "the note",
     "own_kind": "your own kind",
     "own_figure": "your own figure",
 }

@@ -29,6 +29,7 @@ from haulm.desk.sheets import bundle_of
 from haulm.desk.watering import GardenWater, garden_water
 from haulm.forecast.records import PlanOdds
 from haulm.ground.records import Bed
+from haulm.growing.sowings import Planned
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.notebook.file import open_notebook
@@ -283,13 +284,22 @@ class AtHand:
                 self._kept[name] = (whole, make())
             return cast("T", self._kept[name][1])
 
-    def _offer(self, garden: Garden, catalogue: Catalogue, day: date, seed: int) -> OnOffer:
+    def _offer(
+        self,
+        garden: Garden,
+        catalogue: Catalogue,
+        day: date,
+        seed: int,
+        planned: Planned = frozenset(),
+    ) -> OnOffer:
         """Give what may be sown here; it outlasts changes that do not bear on it."""
         covers = frozenset(bed.cover for bed in garden.beds)
         kinds = tuple(kind.id for kind in kinds_for(garden, catalogue))
         site = sha256(pickle.dumps((garden.place, garden.weather))).hexdigest()
-        key = (site, seed, covers, kinds, garden.own)
-        return self._lasting(f"offer of {day}", key, lambda: on_offer(garden, catalogue, day, seed))
+        key = (site, seed, covers, kinds, garden.own, planned)
+        # Today's, and that of a plan carried on, are looked at in turn.
+        name = f"offer of {day}, carried on" if planned else f"offer of {day}"
+        return self._lasting(name, key, lambda: on_offer(garden, catalogue, day, seed, planned))
 
     def _laid(self, plan: Plan, beds: Sequence[Bed], catalogue: Catalogue) -> Laid:
         """Lay a plan out in its beds; it outlasts changes that do not bear on it."""

@@ -19,7 +19,7 @@ def not_yet(garden: Garden, day: date) -> tuple[Finding, ...]:
             remedy=remedy,
         )
         for number, stand in enumerate(garden.standing, start=1)
-        if stand.sown_on > day
+        if stand.sown_on > day and not stand.assumed
     )
     stored = (
         Finding(
@@ -47,7 +47,7 @@ def too_long_ago(garden: Garden, day: date, lasting: Collection[str] = ()) -> tu
             remedy="Give the day it went into this ground, or leave it out if it is gone.",
         )
         for number, stand in enumerate(garden.standing, start=1)
-        if stand.sown_on < first and stand.kind not in lasting
+        if stand.sown_on < first and stand.kind not in lasting and not stand.assumed
     )
 
 

@@ -8,12 +8,13 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 
+from haulm.desk.reasons import Change, Difference, Reasons
 from haulm.measure.sentences import capital
 from haulm.measure.units import Units, show_area, show_mass
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.plan.records import Pin, Plan, Planting
+from haulm.plan.state import Noted
 
 RESIZED_M2 = 0.05
 RESIZED_SHARE = 0.01
@@ -24,48 +25,6 @@ TOLD_KG = 0.1
 TOLD_SHARE = 0.01
 """A line is told where more changes than this many kg, or than this share of what is wanted."""
 NOTHING_KG = 1e-3
-
-
-class Change(StrEnum):
-    """What became of a planting, or that a line of the table is met otherwise."""
-
-    NEW = "new"
-    GONE = "gone"
-    MOVED = "moved"
-    RESIZED = "resized"
-    SHIFTED = "shifted"
-    TABLE = "table"
-
-
-@dataclass(frozen=True, slots=True)
-class Difference:
-    """One thing in which a plan differs from the one before.
-
-    Attributes
-    ----------
-    kind
-        What sort of difference.
-    before, after
-        The planting's id in each plan; None where it has none. Of several plantings of one sowing
-        in one bed, the first.
-    sentence
-        The difference in a grower's words.
-    area_before_m2, area_after_m2
-        Its ground in each plan [m²]; both 0 for a line of the table.
-    line
-        The line of the table; None for a planting.
-    less_short_kg
-        By how much less the line runs short, over the weeks of both plans [kg].
-    """
-
-    kind: Change
-    before: str | None
-    after: str | None
-    sentence: str
-    area_before_m2: float = 0.0
-    area_after_m2: float = 0.0
-    line: str | None = None
-    less_short_kg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +57,11 @@ class _Words:
 
 
 def differences(
-    before: Plan, after: Plan, names: Mapping[str, str], units: Units
+    before: Plan,
+    after: Plan,
+    names: Mapping[str, str],
+    units: Units,
+    noted: Sequence[tuple[Planting, Noted]] = (),
 ) -> tuple[Difference, ...]:
     """Tell in what a plan differs from the one before: the largest ground first, then the table.
 
@@ -110,6 +73,9 @@ def differences(
         Display names by id, for kinds, beds and lines of the table.
     units
         Metric or us.
+    noted
+        Plantings of the plan before that are no more, each with the note that says so: they are
+        told first, and what takes their ground or follows at table is told with them as the reason.
     """
     first_day = after.horizon.first_day
     old = {
@@ -122,14 +88,21 @@ def differences(
     ]
     left, come = list(old.values()), list(new.values())
     told += [_told(words, was, now) for was, now in _moves(left, come)]
-    told += [_gone(words, was) for was in left if not was.stands]
+    ended = {(p.sowing, p.bed): note for p, note in noted}
+    told += [_gone(words, was) for was in left if not was.stands and _label(was) not in ended]
     told += [_new(words, now) for now in come if not now.stands]
-    plantings = [difference for difference in told if difference is not None]
-    lines = list(_lines(before, after, words))
+    reasons = Reasons(noted, names)
+    plantings = [reasons.of_ground(one, after) for one in told if one is not None]
+    lines = [reasons.of_line(one) for one in _lines(before, after, words)]
     return (
+        *reasons.told(units),
         *sorted(plantings, key=lambda each: (-_ground_m2(each), each.sentence)),
         *sorted(lines, key=lambda each: (-abs(each.less_short_kg), each.sentence)),
     )
+
+
+def _label(patch: _Patch) -> tuple[str, str]:
+    return patch.planting.sowing, patch.planting.bed
 
 
 def _patches(plan: Plan, names: Mapping[str, str]) -> dict[tuple[str, str], _Patch]:

@@ -1,16 +1,19 @@
 """The ground as the planner asks for it: beds, closed ground, and what stands there."""
 
 from collections.abc import Iterable, Mapping
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 
 from haulm.catalogue.records import Catalogue, Kind
 from haulm.ground.closures import DiseaseClock, closure_sentence, closures, last_year_of_family
 from haulm.ground.records import Bed, Closure, Cover, Sun
+from haulm.growing.records import Sowing
+from haulm.growing.remaining import still_to_come
 from haulm.growing.sowings import standing_sowing
 from haulm.growing.weather import GrowingWeather
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.weeks import Horizon
-from haulm.notebook.garden import Garden
+from haulm.notebook.garden import Garden, StandingCrop
 from haulm.planner.question import BedGround, LastingStand, Standing
 from haulm.planting.swaths import narrowest_swath_m
 
@@ -124,11 +127,29 @@ def standing_plantings(
             kind,
             families[kind.crop],
             method,
-            stand.sown_on,
+            stand.sown_on + timedelta(days=stand.late_days),
             is_covered(beds[stand.bed]),
             weather,
             horizon,
         )
         lasting = _lasting(kind, stand.sown_on, southern=garden.place.southern)
-        standing.append(Standing(sowing, stand.bed, stand.area_m2, lasting))
+        so_far = (stand.taken, stand.hoped, stand.late_days)
+        if so_far != ((), 1.0, 0):
+            sowing = _so_far(sowing, stand)
+        standing.append(Standing(sowing, stand.bed, stand.area_m2, lasting, *so_far))
     return tuple(standing)
+
+
+def _so_far(sowing: Sowing, stand: StandingCrop) -> Sowing:
+    """Give what a planting still gives, by the days it was started on and under an id of its own.
+
+    Two plantings of one sowing may have fared differently, so the bed belongs to the id.
+    """
+    late = timedelta(days=stand.late_days)
+    left = still_to_come(sowing, stand.area_m2, dict(stand.taken), stand.hoped)
+    return replace(
+        left,
+        id=f"{sowing.id}:{stand.bed}",
+        sow_on=sowing.sow_on - late,
+        set_on=sowing.set_on - late,
+    )

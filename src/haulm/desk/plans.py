@@ -11,17 +11,21 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.certainty import plan_as_asked
 from haulm.desk.changes import PLAN_AGAIN, outgrown
 from haulm.desk.dating import old_stock
+from haulm.desk.differences import differences
 from haulm.desk.ground import closures_told
 from haulm.desk.ground_covers import bare_ground_told
 from haulm.desk.layouts import crowded, lay_out_plan
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.perennials import no_stand, stands_told
-from haulm.desk.question import OnOffer, ask, display_names, on_offer
+from haulm.desk.question import Asked, OnOffer, ask, display_names, on_offer
+from haulm.desk.reasons import Difference
 from haulm.desk.soil_told import soils_told
+from haulm.desk.state import Now, garden_on, noted_since
 from haulm.desk.storing import unkept
 from haulm.desk.unknown_work import hours_left_out
 from haulm.desk.windowless import windowless
 from haulm.ground.records import Bed
+from haulm.growing.sowings import Planned
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.near import near_names
@@ -41,7 +45,8 @@ class Made:
     """A plan with all that its sheets need: the garden, the catalogue, every bed's layout.
 
     ``since`` warns of what has changed since a plan was kept; ``number`` is the plan's in its
-    notebook, by which a proposal is kept (None: it is in none).
+    notebook, by which a proposal is kept (None: it is in none); ``changes`` tells in what a plan
+    just made differs from the one it carries on.
     """
 
     plan: Plan
@@ -51,6 +56,7 @@ class Made:
     names: Mapping[str, str]
     since: tuple[Finding, ...] = ()
     number: int | None = None
+    changes: tuple[Difference, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +69,7 @@ class Means:
     lay: Callable[[Plan, Sequence[Bed], Catalogue], Mapping[str, tuple[PatchLayout, ...]]] = (
         lay_out_plan
     )
-    offer: Callable[[Garden, Catalogue, date, int], OnOffer] = on_offer
+    offer: Callable[[Garden, Catalogue, date, int, Planned], OnOffer] = on_offer
 
 
 HERE_AND_NOW = Means()
@@ -91,8 +97,9 @@ def plan_garden(
     """Plan a garden as of a day; a notebook keeps the plan, garden.toml is left as it is.
 
     The plan is made for the certainty that the garden asks for, of means where it asks for none.
-    Where the notebook keeps a plan already, the new one is made beside it: a change has to be
-    worth its price.
+    Where the notebook keeps a plan already, the new one carries it on: what was due before the
+    Monday of the day counts as done, but for what was noted; what stands is fixed; and a change of
+    what is still to come has to be worth its price.
 
     Parameters
     ----------
@@ -114,48 +121,85 @@ def plan_garden(
         When it was stopped before there was a plan; nothing is written.
     """
     opened = open_garden(path)
-    asked = ask(opened.garden, opened.catalogue, day, seed, _patches_before(opened))
+    before = _plan_before(opened)
+    now = garden_on(opened.garden, opened.catalogue, before, day)
+    asked = _asked_of(now, opened.catalogue, day, seed, before=before)
     question = asked.question
     plan = plan_as_asked(question, opened, effort, watch)
     layouts = lay_out_plan(plan, opened.garden.beds, opened.catalogue)
     noticed = (
         *opened.findings,
+        *now.findings,
         *old_stock(opened.garden, day),
-        *unkept(opened.garden, asked.kinds),
+        *unkept(now.garden, asked.kinds),
         *hours_left_out(asked.kinds),
         *closures_told(opened.garden, opened.catalogue),
         *soils_told(opened.garden, opened.catalogue, asked.kinds),
         *windowless(asked),
         *no_stand(opened.garden, opened.catalogue, asked),
-        *stands_told(opened.garden, opened.catalogue, asked),
+        *stands_told(now.garden, opened.catalogue, asked),
         *crowded(plan, layouts, question.names),
         *bare_ground_told(plan, opened.catalogue, asked, opened.garden.units),
     )
-    plan = replace(plan, findings=plan.findings + noticed)
+    plan = replace(plan, findings=plan.findings + noticed, begun=now.begun)
     number = None
     if opened.notebook is not None:
         with open_notebook(opened.notebook, writing=True) as notebook:
             mark = question_hash(question)
             number = notebook.write_plan(plan, mark, __version__, kept=not propose)
-    return Made(plan, opened.garden, opened.catalogue, layouts, question.names, number=number)
+    changes: tuple[Difference, ...] = ()
+    if before is not None:
+        changes = differences(before, plan, question.names, opened.garden.units, now.gone)
+    return Made(
+        plan,
+        opened.garden,
+        opened.catalogue,
+        layouts,
+        question.names,
+        number=number,
+        changes=changes,
+    )
 
 
 def newest_kept(opened: Opened) -> Plan | None:
     """Give the plan that is kept as it was made; None where there is none, or no notebook."""
+    return _plan_before(opened)
+
+
+def _plan_before(opened: Opened, number: int | None = None) -> Plan | None:
+    """Give the plan that is kept, or that was before one of a number; None where none was."""
     if opened.notebook is None:
         return None
     with open_notebook(opened.notebook) as notebook:
-        return notebook.newest_plan()
+        kept = [entry.number for entry in notebook.plans()]
+        earlier = [each for each in kept if number is None or each < number]
+        return notebook.plan(earlier[-1]) if earlier else None
 
 
-def _patches_before(opened: Opened) -> tuple[Before, ...]:
-    """Give the patches of the plan that is kept, but for what stood already; none without one."""
-    plan = newest_kept(opened)
-    return tuple(
+def _asked_of(
+    now: Now,
+    catalogue: Catalogue,
+    day: date,
+    seed: int,
+    *,
+    before: Plan | None = None,
+    means: Means = HERE_AND_NOW,
+) -> Asked:
+    """Put the question of a garden as it is on a day, what is still planned offered again."""
+    patches = tuple(
         Before(planting.sowing, planting.bed, planting.area_m2)
-        for planting in (plan.plantings if plan else ())
+        for planting in (before.plantings if before else ())
         if not planting.standing
     )
+    offer = means.offer(now.garden, catalogue, day, seed, now.planned)
+    return ask(now.garden, catalogue, day, seed, patches, offer)
+
+
+def changes_between(kept: Made, proposed: Made) -> tuple[Difference, ...]:
+    """Tell in what a plan differs from the one it carries on, and why where a note says so."""
+    garden, day = proposed.garden, proposed.plan.made_on
+    now = garden_on(garden, proposed.catalogue, kept.plan, day)
+    return differences(kept.plan, proposed.plan, proposed.names, garden.units, now.gone)
 
 
 def question_hash(question: PlanQuestion) -> str:
@@ -229,9 +273,7 @@ def keep_proposal(path: Path, number: int) -> None:
     if proposal is None or proposal[0].number != number:
         raise _not_kept(LOOK_AGAIN)
     entry, plan = proposal
-    if outgrown(plan, opened.garden, opened.catalogue) or changed_since(
-        plan, opened, entry.question_hash
-    ):
+    if outgrown(plan, opened.garden, opened.catalogue) or changed_since(plan, opened, entry):
         raise _not_kept(OTHER_GARDEN)
     with open_notebook(path, writing=True) as notebook:
         newest = notebook.proposal()
@@ -274,21 +316,25 @@ def _taken_out(opened: Opened, plan: Plan, entry: PlanEntry, means: Means) -> Ma
         opened.catalogue,
         means.lay(plan, opened.garden.beds, opened.catalogue),
         display_names(opened.garden, opened.catalogue),
-        since=changed_since(plan, opened, entry.question_hash, means),
+        since=changed_since(plan, opened, entry, means),
         number=entry.number,
     )
 
 
 def changed_since(
-    plan: Plan, opened: Opened, asked_then: str, means: Means = HERE_AND_NOW
+    plan: Plan, opened: Opened, entry: PlanEntry, means: Means = HERE_AND_NOW
 ) -> tuple[Finding, ...]:
-    """Warn where a garden would ask another question today than the one its plan answers."""
+    """Warn where a garden would ask another question today than the one its plan answers.
+
+    What was noted after the day of the plan is a change too, though it asks nothing of that day.
+    """
     try:
         garden, catalogue = opened.garden, opened.catalogue
         day, seed = plan.made_on, plan.solver.seed
-        offer = means.offer(garden, catalogue, day, seed)
-        asked = ask(garden, catalogue, day, seed, offer=offer)
-        same = question_hash(asked.question) == asked_then
+        now = garden_on(garden, catalogue, _plan_before(opened, entry.number), day)
+        asked = _asked_of(now, catalogue, day, seed, means=means)
+        same = question_hash(asked.question) == entry.question_hash
+        same = same and not noted_since(garden, plan)
     except FaultsFoundError:
         # What was started or put by since cannot be asked about as of the day of the plan.
         same = False

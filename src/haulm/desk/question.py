@@ -16,7 +16,7 @@ from haulm.desk.ground import (
 )
 from haulm.desk.weather import planning_weather
 from haulm.growing.records import Sowing
-from haulm.growing.sowings import SowingChoice, sowings
+from haulm.growing.sowings import Planned, SowingChoice, sowings
 from haulm.growing.weather import GrowingWeather
 from haulm.household.appetite import appetites, hours_by_week
 from haulm.larder.keeping import keep_rules
@@ -53,12 +53,14 @@ class Asked:
     kinds: tuple[Kind, ...]
 
 
-def on_offer(garden: Garden, catalogue: Catalogue, day: date, seed: int) -> OnOffer:
-    """Work out what may be sown here over the two seasons from a day."""
+def on_offer(
+    garden: Garden, catalogue: Catalogue, day: date, seed: int, planned: Planned = frozenset()
+) -> OnOffer:
+    """Work out what may be sown here over the two seasons from a day, what is planned included."""
     horizon = horizon_from(day)
     weather = planning_weather(garden, horizon, seed)
     kinds = kinds_for(garden, catalogue)
-    choice = all_sowings(garden, catalogue, kinds, weather, horizon)
+    choice = all_sowings(garden, catalogue, kinds, (weather, horizon), planned)
     return OnOffer(horizon, weather, kinds, choice)
 
 
@@ -178,10 +180,11 @@ def all_sowings(
     garden: Garden,
     catalogue: Catalogue,
     kinds: tuple[Kind, ...],
-    weather: GrowingWeather,
-    horizon: Horizon,
+    when: tuple[GrowingWeather, Horizon],
+    planned: Planned = frozenset(),
 ) -> tuple[Sowing, ...]:
     """Work out every sowing of every kind that this site allows."""
+    weather, horizon = when
     families = family_of_crop(catalogue)
     covers = tuple(sorted({is_covered(bed) for bed in garden.beds}))
     return tuple(
@@ -192,7 +195,10 @@ def all_sowings(
             families[kind.crop],
             weather,
             horizon,
-            SowingChoice(covers=tuple(cover for cover in covers if not cover or kind.likes_cover)),
+            SowingChoice(
+                covers=tuple(cover for cover in covers if not cover or kind.likes_cover),
+                planned=planned,
+            ),
         )
     )
 

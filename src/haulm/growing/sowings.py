@@ -22,6 +22,9 @@ from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR, Horizon, monday_of
 
+Planned = frozenset[tuple[str, str, date]]
+"""Kind, method and Monday of sowings that a plan has chosen already."""
+
 
 @dataclass(frozen=True, slots=True)
 class SowingChoice:
@@ -37,11 +40,14 @@ class SowingChoice:
     ground_free_weeks
         Weeks in which ground is known to fall free: a start that is in its ground in such a week
         is offered as well, where its window allows.
+    planned
+        Sowings that a plan has chosen already: they are offered again where their window allows.
     """
 
     most_per_window: int = 6
     covers: tuple[bool, ...] = (False,)
     ground_free_weeks: tuple[int, ...] = ()
+    planned: Planned = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +147,13 @@ def chosen_weeks(
     count = min(most * ceil((last - first + 1) / WEEKS_A_YEAR), ceil((last - first) / spacing) + 1)
     even = np.linspace(first, last, count).round().astype(int).tolist()
     after_others = (week - module_weeks(method) for week in choice.ground_free_weeks)
-    return tuple(sorted({*even, *(week for week in after_others if first <= week <= last)}))
+    planned = (
+        horizon.week_of(monday)
+        for kind_id, method_id, monday in choice.planned
+        if (kind_id, method_id) == (kind.id, method.id)
+    )
+    others = (*after_others, *planned)
+    return tuple(sorted({*even, *(week for week in others if first <= week <= last)}))
 
 
 def standing_sowing(  # noqa: PLR0913, PLR0917 - seven plain facts say what stands

@@ -26,6 +26,7 @@ from haulm.notebook.holdings import (
     stores_from,
     tanks_from,
 )
+from haulm.notebook.noted import noted_from
 from haulm.notebook.own import own_from
 from haulm.notebook.settled import allotments_from, pins_from
 from haulm.notebook.table_lines import household_from
@@ -80,6 +81,7 @@ def garden_from(
     prices = prices_from(document.price, gathered)
     pins = pins_from(document, gathered)
     allotments = allotments_from(document, gathered)
+    noted = noted_from(document, gathered)
     tanks = tanks_from(document.tank, gathered)
     weather = _at_garden(document, place, _weather(document, record, gathered), gathered)
     kinds_wanted = _kinds_wanted(part, gathered)
@@ -108,6 +110,7 @@ def garden_from(
         least_patch_m2=least_m2,
         pins=pins,
         allotments=allotments,
+        noted=noted,
         today=part.today,
         tanks=tanks,
         own=own,

@@ -15,7 +15,7 @@ from haulm.ground.records import Cover, Spot, Sun, Watered
 from haulm.household.records import Wanted
 from haulm.notebook.declaring import Part, key, part
 from haulm.notebook.own_parts import OwnFigurePart, OwnKindPart
-from haulm.notebook.settled_parts import AllotmentPart, PinPart
+from haulm.notebook.settled_parts import AllotmentPart, NotedPart, PinPart
 from haulm.notebook.values import (
     MONTHS,
     Corner,
@@ -368,6 +368,7 @@ class GardenDocument(Part):
     price: tuple[PricePart, ...] = part("Prices known.", default=())
     pin: tuple[PinPart, ...] = part("What was settled by hand.", default=())
     allotment: tuple[AllotmentPart, ...] = part("Families to beds, year by year.", default=())
+    noted: tuple[NotedPart, ...] = part("What went otherwise than planned.", default=())
     tank: tuple[TankPart, ...] = part("Rain tanks.", default=())
     own_kind: tuple[OwnKindPart, ...] = part("Kinds of your own.", default=())
     own_figure: tuple[OwnFigurePart, ...] = part("Figures of your own.", default=())

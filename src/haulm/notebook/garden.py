@@ -9,19 +9,30 @@ from haulm.household.records import Household
 from haulm.larder.records import LotInHand, StorePlace
 from haulm.measure.units import Units
 from haulm.plan.records import Allotment, Pin
+from haulm.plan.state import Noted
 from haulm.site.records import Place, Weather
 from haulm.water.records import Tank
 
 
 @dataclass(frozen=True, slots=True)
 class StandingCrop:
-    """What stands in a bed now: kind, method, the day it was started (sown or set), its area."""
+    """What stands in a bed now: kind, method, the day it was started (sown or set), its area.
+
+    What the garden does not tell, and a plan that was kept and the grower's notes do: ``taken``
+    (food, kg), what was taken of it; ``hoped``, the share of a full yield it is expected to give
+    [1]; ``late_days``, how far it is behind [days]; ``assumed``, that it stands because the plan
+    says so; what is in trays then goes into its bed on a day still to come.
+    """
 
     bed: str
     kind: str
     method: str
     sown_on: date
     area_m2: float
+    taken: tuple[tuple[str, float], ...] = ()
+    hoped: float = 1.0
+    late_days: int = 0
+    assumed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +60,10 @@ class Garden:
     ``units`` is metric or us, for display; ``tray_cells`` the tray space there is (None: not
     limited); ``kinds_wanted`` narrows the kinds grown (empty: any in the catalogue that the table
     can use); ``least_patch_m2`` the smallest patch worth having [m²]; ``pins`` what is settled by
-    hand; ``today`` the day that counts as today in an invented garden (None: the true day);
-    ``allotments`` say how far each family may spread in each bed, in the years that were laid out;
-    ``tanks`` catch the roofs' rain; ``own`` the kinds and figures that the household puts beside
-    the catalogue's or in their place.
+    hand; ``noted`` what was seen to go otherwise than planned; ``today`` the day that counts as
+    today in an invented garden (None: the true day); ``allotments`` say how far each family may
+    spread in each bed, in the years that were laid out; ``tanks`` catch the roofs' rain; ``own``
+    the kinds and figures that the household puts beside the catalogue's or in their place.
     """
 
     name: str
@@ -71,6 +82,7 @@ class Garden:
     tray_cells: int | None
     least_patch_m2: float
     pins: tuple[Pin, ...] = ()
+    noted: tuple[Noted, ...] = ()
     today: date | None = None
     tanks: tuple[Tank, ...] = ()
     allotments: tuple[Allotment, ...] = ()

@@ -1,10 +1,11 @@
-"""What is settled by hand, as typed."""
+"""What is settled by hand, and what is noted, as typed."""
 
 from datetime import date
 
 from haulm.notebook.declaring import Part, key
-from haulm.notebook.values import Day, Quantity, Text, Texts, Year
+from haulm.notebook.values import Count, Day, Quantity, Text, Texts, Year
 from haulm.plan.records import PinRule
+from haulm.plan.state import Became
 
 
 class PinPart(Part):
@@ -54,3 +55,28 @@ class AllotmentPart(Part):
     year: Year = key("The calendar year in which its ground is cleared.", 2028)
     family: Text = key("Which family.", "onion family")
     area: Quantity = key("The ground its plantings may take there in all, an area.", "6 m2")
+
+
+class NotedPart(Part):
+    """[[noted]]: what went otherwise than planned."""
+
+    what: Became = key(
+        "failed, not sown, late, gives (more or less than hoped), cleared or eaten up.", "gives"
+    )
+    on: Day = key("The day it was seen.", date(2027, 6, 18))
+    kind: Text | None = key("Of which kind.", "leek/winter", default=None)
+    bed: Text | None = key("In which bed, by its id.", "slate", default=None)
+    sown: Day | None = key(
+        "Any day of the week in which it was to be sown or set; all of the kind that grew in the "
+        "bed on that day when left out.",
+        date(2027, 4, 5),
+        default=None,
+    )
+    days: Count | None = key("Late: by how many days.", 14, default=None)
+    share: Quantity | None = key(
+        "Gives: the share of what was hoped for, from that day on.", "50 %", default=None
+    )
+    food: Text | None = key("Or eaten up: a food in store.", "garlic", default=None)
+    place: Text | None = key(
+        "The store it lay in, by its id; in all when left out.", "cellar", default=None
+    )

@@ -183,7 +183,10 @@ class Planting:
     bounds
         What bound it.
     standing
-        True for what stood in the ground when the plan was made.
+        True for what stood in the ground, or in trays, when the plan was made.
+    taken, hoped, late_days
+        Of what stood: (food, kg) taken of it before the plan was made, the share of a full yield
+        it is expected to give [1], and by how many days it is behind [days].
     """
 
     id: str
@@ -218,6 +221,9 @@ class Planting:
     sum: tuple[str, ...]
     bounds: tuple[Bound, ...]
     standing: bool = False
+    taken: tuple[tuple[str, float], ...] = ()
+    hoped: float = 1.0
+    late_days: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -366,6 +372,25 @@ class Certainty:
 
 
 @dataclass(frozen=True, slots=True)
+class Begun:
+    """What a plan was begun with, by which a later one tells what was told since.
+
+    Attributes
+    ----------
+    told
+        Marks of the standing crops, lots, stock and notes that the garden told then.
+    stock
+        (kind, units) of planting stock in hand [units].
+    past
+        (bed, crop, year) of what had left its bed by the plans before, beside what the garden says.
+    """
+
+    told: tuple[str, ...] = ()
+    stock: tuple[tuple[str, float], ...] = ()
+    past: tuple[tuple[str, str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """A whole plan, complete enough to be re-added by anyone."""
 
@@ -383,3 +408,4 @@ class Plan:
     solver: SolverReport
     findings: tuple[Finding, ...] = ()
     certainty: Certainty | None = None
+    begun: Begun | None = None

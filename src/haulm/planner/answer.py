@@ -111,6 +111,8 @@ class _Writer:
     def __init__(self, tables: Tables, taken: Taken) -> None:
         self._tables = tables
         self._taken = taken
+        self._stood = tables.question.standing
+        self._first = tables.ground.chosen_count
         self._serves = serves_by_sowing(tables, taken)
         self._picks: dict[int, list[Pick]] = defaultdict(list)
         self._minutes: dict[int, dict[int, float]] = defaultdict(lambda: defaultdict(float))
@@ -135,6 +137,7 @@ class _Writer:
         share = area / float(self._taken.total_m2[s])
         given = {food: share * whole for food, whole in self._given[s].items()}
         stands = s >= self._tables.ground.chosen_count
+        stood = self._stood[s - self._first] if stands else None
         planting = Planting(
             id=planting_id,
             sowing=sowing.id,
@@ -182,6 +185,9 @@ class _Writer:
             sum=(),
             bounds=bounds,
             standing=stands,
+            taken=stood.taken if stood else (),
+            hoped=stood.hoped if stood else 1.0,
+            late_days=stood.late_days if stood else 0,
         )
         return replace(planting, sum=tuple(sum_lines(question, sowing, planting, given)))
 

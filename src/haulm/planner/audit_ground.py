@@ -68,12 +68,17 @@ def check_patch_size(books: Books) -> Iterator[Finding]:
 
 def check_standing(books: Books) -> Iterator[Finding]:
     """All that stands in the ground is in the plan, where it stands and as large as it is."""
-    asked = sorted((s.sowing.id, s.bed, round(s.area_m2, 6)) for s in books.question.standing)
-    planned = sorted(
-        (p.sowing, p.bed, round(p.area_m2, 6)) for p in books.plan.plantings if p.standing
+    asked = sorted(
+        (s.sowing.id, s.bed, round(s.area_m2, 6), s.taken, s.hoped, s.late_days)
+        for s in books.question.standing
     )
-    for sowing, bed, area in asked:
-        if (sowing, bed, area) not in planned:
+    planned = sorted(
+        (p.sowing, p.bed, round(p.area_m2, 6), p.taken, p.hoped, p.late_days)
+        for p in books.plan.plantings
+        if p.standing
+    )
+    for sowing, bed, area, *so_far in asked:
+        if (sowing, bed, area, *so_far) not in planned:
             where = f"{sowing} on {books.name(bed)}"
             yield books.wrong(where, f"it stands there on {area:g} m² but not in the plan.")
     if len(planned) > len(asked):

@@ -56,13 +56,18 @@ class LastingStand:
 class Standing:
     """A planting that holds ground already: its sowing, bed and area; it cannot be moved.
 
-    ``lasting`` is set for what stays for years: it holds its ground in every week.
+    ``lasting`` is set for what stays for years: it holds its ground in every week. What the sowing
+    gives is what is still to come; ``taken`` (food, kg) was taken before, ``hoped`` is the share of
+    a full yield it is expected to give in all [1], and ``late_days`` how far it is behind [days].
     """
 
     sowing: Sowing
     bed: str
     area_m2: float
     lasting: LastingStand | None = None
+    taken: tuple[tuple[str, float], ...] = ()
+    hoped: float = 1.0
+    late_days: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,9 +7,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.differences import Change as Became
-from haulm.desk.differences import Difference, differences, settled_first
-from haulm.desk.plans import Made, drop_proposal, keep_proposal
+from haulm.desk.differences import settled_first
+from haulm.desk.plans import Made, changes_between, drop_proposal, keep_proposal
+from haulm.desk.reasons import Change as Became
+from haulm.desk.reasons import Difference
 from haulm.desk.year_drawings import (
     Change,
     LineSum,
@@ -43,7 +44,7 @@ def show(request: Request) -> Response:
     kept, kept_bundle = garden.made, garden.bundle
     told: tuple[Difference, ...] = ()
     if kept is not None:
-        told = differences(kept.plan, proposed.plan, proposed.names, proposed.garden.units)
+        told = changes_between(kept, proposed)
         told = settled_first(told, kept.plan, proposed.plan, proposed.garden.pins)
     return page(
         request,

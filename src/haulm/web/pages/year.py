@@ -1,6 +1,7 @@
 """The Year: every bed through the seasons, a planting opened, and what is settled by hand."""
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 from math import inf
 from typing import Any
 from urllib.parse import quote
@@ -10,6 +11,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.editing import Change, change_garden
+from haulm.desk.noting import NOTED, NoteWish, note, notes_about
 from haulm.desk.pinning import (
     PIN,
     BedOffer,
@@ -33,6 +35,7 @@ from haulm.web.forms import Form, with_form
 from haulm.web.pages.year_words import (
     PREFIX,
     about_planting,
+    became_words,
     bed_against,
     bed_offered,
     headline,
@@ -89,6 +92,49 @@ def settle_by_hand(request: Request, form: Form) -> Response:
         return _shown(request, planting, typed=form, found=error.findings)
     told = _("Settled. It holds for every plan made from now on: plan again around it.")
     return go(PREFIX + quote(planting.id), told, undo=True)
+
+
+def note_down(request: Request, form: Form) -> Response:
+    """Write down what went otherwise with a planting."""
+    shelf = shelf_of(request)
+    garden, made = shelf.garden, shelf.garden.made
+    if made is None:
+        return go("/year")
+    try:
+        planting = find_planting(made.plan, request.path_params["planting"])
+    except FaultsFoundError as error:
+        return _not_there(request, error)
+    try:
+        on = day_typed(form.text("on"), garden.day)
+        wish = NoteWish(form.text("what"), on, form.text("days"), form.text("share"))
+        note(garden.path, planting.id, wish, shelf.now())
+    except FaultsFoundError as error:
+        return _shown(request, planting, typed=form, found=error.findings)
+    told = _("Noted. Plan again: what is still to come is made anew around it.")
+    return go(PREFIX + quote(planting.id), told, undo=True)
+
+
+def day_typed(text: str, today: date) -> date:
+    """Read the day of a note; today where none was typed.
+
+    Raises
+    ------
+    FaultsFoundError
+        When it is no day of the calendar.
+    """
+    try:
+        return date.fromisoformat(text) if text else today
+    except ValueError:
+        what = f"“{text}” is no day of the calendar."
+        remedy = "Write it as in 2027-06-18."
+        raise FaultsFoundError([Finding("the day", what, remedy, place=("noted", "on"))]) from None
+
+
+def take_back(request: Request, form: Form) -> Response:
+    """Take out one note."""
+    shelf = shelf_of(request)
+    change_garden(shelf.garden.path, [Change(NOTED, form.text("seen"), None)], shelf.now())
+    return go("/year", _("Taken back. The next plan does not count it."), undo=True)
 
 
 def let_go(request: Request, form: Form) -> Response:
@@ -211,7 +257,7 @@ def _shown(
         rows=planting_rows(bundle, reader),
         pins=pin_rows(garden.opened.garden.pins, garden.parts[PIN], made, reader),
         more=_more(request, typed, found) if planting is None else None,
-        opened=_opened(request, bundle, made, planting, found) if planting else None,
+        opened=_opened(request, bundle, made, planting, (typed, found)) if planting else None,
         typed=typed.text("value") if typed and typed.text("choice") == Choice.AREA else None,
     )
 
@@ -233,9 +279,10 @@ def _opened(
     bundle: SheetBundle,
     made: Made,
     planting: Planting,
-    found: Sequence[Finding],
+    sent: tuple[Form | None, Sequence[Finding]],
 ) -> Mapping[str, Any]:
-    """Gather what the fold-out of a planting shows."""
+    """Gather what the fold-out of a planting shows; ``sent`` is what was typed, with its faults."""
+    typed, found = sent
     garden, reader = shelf_of(request).garden, reader_of(request)
     pins, plantings = garden.parts[PIN], bundle.plan.plantings
     own = speaking_of(planting, pins, plantings)
@@ -258,6 +305,10 @@ def _opened(
         "beds": beds,
         "against": against,
         "area_fault": at_area[0] if at_area else None,
+        "notes": notes_about(planting, garden.path),
+        "today": garden.day.isoformat(),
+        "what_became": became_words(),
+        "at_note": typed.as_dict() if typed and "what" in typed.names() else {},
         "faults": [finding for finding in found if finding not in at_area[:1]],
     }
 
@@ -283,7 +334,9 @@ def _not_there(request: Request, error: FaultsFoundError) -> Response:
 routes = [
     Route("/year", show),
     Route("/year/by-hand", with_form(settle_more), methods=["POST"]),
+    Route("/year/take-back", with_form(take_back), methods=["POST"]),
     Route("/year/let-go", with_form(let_go), methods=["POST"]),
     Route("/year/{planting}", open_planting),
+    Route("/year/{planting}/note", with_form(note_down), methods=["POST"]),
     Route("/year/{planting}/settle", with_form(settle_by_hand), methods=["POST"]),
 ]

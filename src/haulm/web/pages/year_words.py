@@ -11,6 +11,7 @@ from haulm.desk.year_drawings import main_expects, main_ready
 from haulm.growing.records import Sowing
 from haulm.measure.sentences import capital, listed
 from haulm.plan.records import ASKING, Bound, Pin, PinRule, Plan, Planting
+from haulm.plan.state import Became
 from haulm.sheets.bundle import SheetBundle
 from haulm.web.reader import Reader
 from haulm.web.words import gettext as _
@@ -215,6 +216,19 @@ def _area(pin: Pin, reader: Reader) -> str:
     if pin.rule not in {*ASKING, PinRule.AT_MOST}:
         return ""
     return _("as the plan sees fit") if pin.area_m2 is None else reader.area(pin.area_m2)
+
+
+def became_words() -> list[tuple[str, str]]:
+    """List what may become of a planting: the word of a note, and how it is listed."""
+    words = {
+        Became.FAILED: _("It failed"),
+        Became.NOT_SOWN: _("It was not sown or set"),
+        Became.LATE: _("It is late, by so many days"),
+        Became.GIVES: _("It gives more or less, a share of what was hoped"),
+        Became.CLEARED: _("It was cleared early"),
+        Became.EATEN_UP: _("It was eaten up"),
+    }
+    return [(word.value, said) for word, said in words.items()]
 
 
 def week_offered(sowing: Sowing, reader: Reader) -> tuple[str, str]:
