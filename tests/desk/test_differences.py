@@ -6,7 +6,8 @@ from datetime import date, timedelta
 from haulm.desk.differences import differences, settled_first
 from haulm.desk.reasons import Change, Difference
 from haulm.measure.weeks import Horizon
-from haulm.plan.records import Pin, PinRule, Plan, PlanBed, Planting, SolverReport, TableWeek
+from haulm.plan.pins import Pin, PinRule
+from haulm.plan.records import Plan, PlanBed, Planting, SolverReport, TableWeek
 
 DAY = date(2027, 3, 1)
 NAMES = {

@@ -25,7 +25,8 @@ from haulm.desk.pinning import (
 from haulm.desk.plans import Made
 from haulm.desk.question import Asked
 from haulm.measure.errors import ChangedElsewhereError
-from haulm.plan.records import Pin, PinRule, Planting
+from haulm.plan.pins import Pin, PinRule
+from haulm.plan.records import Planting
 from haulm.planner.pins import matches
 from haulm.planner.rules.closed_beds import open_to
 

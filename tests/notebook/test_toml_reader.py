@@ -11,7 +11,7 @@ from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Grade
 from haulm.notebook.names import KnownNames, Way
 from haulm.notebook.toml_reader import read_garden_toml, read_toml
-from haulm.plan.records import Pin, PinRule
+from haulm.plan.pins import Pin, PinRule
 from haulm.plan.state import Became, Noted
 from haulm.site.records import MonthlyNormals
 

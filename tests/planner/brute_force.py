@@ -10,7 +10,7 @@ from scipy.optimize import linprog
 from haulm.catalogue.records import Picking
 from haulm.growing.records import Sowing
 from haulm.household.records import Appetite
-from haulm.plan.records import Pin, PinRule
+from haulm.plan.pins import Pin, PinRule
 from haulm.planner.question import BedGround, PlanQuestion
 from planner.tiny_gardens import HORIZON, bed, food, garden, keeps, sowing, wants
 

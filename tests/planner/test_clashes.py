@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from haulm.plan.records import ASKING, Pin, PinRule
+from haulm.plan.pins import ASKING, Pin, PinRule
 from haulm.planner.make import make_plan
 from haulm.planner.question import PlanQuestion
 from haulm.planner.tables import tabulate

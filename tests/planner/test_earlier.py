@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from haulm.plan.records import Pin, PinRule, Plan
+from haulm.plan.pins import Pin, PinRule
+from haulm.plan.records import Plan
 from haulm.planner.audit import audit
 from haulm.planner.bound import pooled_bound
 from haulm.planner.make import make_plan

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from haulm.growing.records import Sowing, SowingFood
-from haulm.plan.records import Pin, PinRule, Plan
+from haulm.plan.pins import Pin, PinRule
+from haulm.plan.records import Plan
 from haulm.planner.held import HeldPlan, patches_of
 from haulm.planner.left_out import left_out, loss, prices_with
 from haulm.planner.make import make_plan

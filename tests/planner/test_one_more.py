@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from haulm.plan.records import Pin, PinRule, Plan
+from haulm.plan.pins import Pin, PinRule
+from haulm.plan.records import Plan
 from haulm.planner.bound import pooled_bound
 from haulm.planner.elsewhere import elsewhere
 from haulm.planner.held import EVERY_WEEK, HeldPlan, OtherGardenError, patches_of

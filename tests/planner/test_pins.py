@@ -9,7 +9,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from haulm.ground.records import Closure
-from haulm.plan.records import Pin, PinRule, Plan
+from haulm.plan.pins import Pin, PinRule
+from haulm.plan.records import Plan
 from haulm.planner.audit import audit
 from haulm.planner.bound import pooled_bound
 from haulm.planner.make import make_plan

@@ -13,7 +13,8 @@ from haulm.desk.reasons import Change, Difference, Reasons
 from haulm.measure.sentences import capital
 from haulm.measure.units import Units, show_area, show_mass
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
-from haulm.plan.records import Pin, Plan, Planting
+from haulm.plan.pins import Pin
+from haulm.plan.records import Plan, Planting
 from haulm.plan.state import Noted
 
 RESIZED_M2 = 0.05

@@ -17,7 +17,8 @@ from haulm.ground.closures import last_closure
 from haulm.growing.records import Sowing
 from haulm.measure.errors import ChangedElsewhereError
 from haulm.measure.weeks import monday_of
-from haulm.plan.records import PinRule, Planting
+from haulm.plan.pins import PinRule
+from haulm.plan.records import Planting
 from haulm.planner.question import BedGround, PlanQuestion
 from haulm.planner.rules.closed_beds import open_to
 from haulm.planner.rules.least_patch import least_patch_m2

@@ -14,7 +14,8 @@ from haulm.desk.rotation_stands import held_ground, stand_choices
 from haulm.growing.green_manures import cover_starts
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
-from haulm.plan.records import Pin, Plan
+from haulm.plan.pins import Pin
+from haulm.plan.records import Plan
 from haulm.planner.make import make_plan
 from haulm.planner.question import PlanQuestion, Watcher
 from haulm.planner.question import Progress as PlanProgress

@@ -15,7 +15,7 @@ from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.notebook.garden import Garden
 from haulm.notebook.names import KnownNames, known_names, suggest
-from haulm.plan.records import PinRule
+from haulm.plan.pins import PinRule
 from haulm.planner.pin_sentences import settled_words
 
 

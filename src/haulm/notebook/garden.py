@@ -8,7 +8,8 @@ from haulm.ground.records import Bed
 from haulm.household.records import Household
 from haulm.larder.records import LotInHand, StorePlace
 from haulm.measure.units import Units
-from haulm.plan.records import Allotment, Pin
+from haulm.plan.pins import Pin
+from haulm.plan.records import Allotment
 from haulm.plan.state import Noted
 from haulm.site.records import Place, Weather
 from haulm.water.records import Tank

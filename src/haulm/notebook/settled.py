@@ -7,7 +7,8 @@ from haulm.notebook.document import GardenDocument
 from haulm.notebook.faults import Gathered, Place
 from haulm.notebook.holdings import check_method
 from haulm.notebook.settled_parts import PinPart
-from haulm.plan.records import MEASURED, Allotment, Pin, PinRule
+from haulm.plan.pins import MEASURED, Pin, PinRule
+from haulm.plan.records import Allotment
 
 NO_AREA = {
     PinRule.FORBID: "a planting that is forbidden has no area.",

@@ -4,7 +4,7 @@ from datetime import date
 
 from haulm.notebook.declaring import Part, key
 from haulm.notebook.values import Count, Day, Quantity, Text, Texts, Year
-from haulm.plan.records import PinRule
+from haulm.plan.pins import PinRule
 from haulm.plan.state import Became
 
 

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from haulm.measure.findings import Finding
-from haulm.plan.records import Pin, PinRule, Planting
+from haulm.plan.pins import Pin, PinRule
+from haulm.plan.records import Planting
 from haulm.planner.audit_books import AREA_M2, Books
 
 

@@ -13,7 +13,7 @@ from math import comb
 
 import numpy as np
 
-from haulm.plan.records import ASKING, Pin, PinRule
+from haulm.plan.pins import ASKING, Pin, PinRule
 from haulm.planner.arrays import Ints
 from haulm.planner.assembler import Assembler, Entries
 from haulm.planner.ground_tables import GroundTables, useful_ground

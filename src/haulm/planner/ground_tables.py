@@ -8,7 +8,7 @@ from math import inf
 import numpy as np
 
 from haulm.growing.records import Sowing
-from haulm.plan.records import PinRule
+from haulm.plan.pins import PinRule
 from haulm.planner.arrays import Floats, Ints
 from haulm.planner.pins import asked_m2, asking, forbidden, left_m2, matches, speaks_of
 from haulm.planner.question import BedGround, PlanQuestion

@@ -12,7 +12,8 @@ import numpy as np
 
 from haulm.growing.records import Sowing
 from haulm.measure.errors import HaulmError
-from haulm.plan.records import ASKING, Pin, Plan
+from haulm.plan.pins import ASKING, Pin
+from haulm.plan.records import Plan
 from haulm.planner.arrays import Flags, Floats, Ints
 from haulm.planner.assembler import Assembler, LinearModel
 from haulm.planner.build import lay_areas

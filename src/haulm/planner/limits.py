@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from haulm.growing.records import Sowing
-from haulm.plan.records import Pin, PinRule
+from haulm.plan.pins import Pin, PinRule
 from haulm.planner.arrays import Flags, Floats, Ints
 from haulm.planner.assembler import Assembler
 from haulm.planner.ground_tables import GroundTables

@@ -9,7 +9,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from haulm.growing.records import Sowing
-from haulm.plan.records import Pin, PinRule, Plan, Planting
+from haulm.plan.pins import Pin, PinRule
+from haulm.plan.records import Plan, Planting
 from haulm.planner.question import BedGround, PlanQuestion, Standing
 
 TOUCHES_M2 = 1e-6

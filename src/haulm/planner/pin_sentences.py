@@ -6,7 +6,7 @@ from datetime import date
 
 from haulm.measure.sentences import listed
 from haulm.measure.units import Units
-from haulm.plan.records import MEASURED, Pin, PinRule
+from haulm.plan.pins import MEASURED, Pin, PinRule
 from haulm.planner.words import MONTHS, pegged
 
 

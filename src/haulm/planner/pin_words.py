@@ -8,7 +8,8 @@ from itertools import combinations
 from haulm.growing.records import Sowing
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.sentences import listed
-from haulm.plan.records import ASKING, Bound, BrokenRule, Pin, PinRule
+from haulm.plan.pins import ASKING, Pin, PinRule
+from haulm.plan.records import Bound, BrokenRule
 from haulm.planner.arrays import Floats
 from haulm.planner.clashes import Clash
 from haulm.planner.pin_sentences import day_words, settled_words, spoken_of

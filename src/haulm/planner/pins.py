@@ -8,7 +8,7 @@ asks, and those that ask come in the grower's order.
 from collections.abc import Iterator
 
 from haulm.growing.records import Sowing
-from haulm.plan.records import ASKING, Pin, PinRule
+from haulm.plan.pins import ASKING, Pin, PinRule
 from haulm.planner.question import PlanQuestion, Standing
 from haulm.planner.rules.least_patch import least_patch_m2
 

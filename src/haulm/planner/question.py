@@ -11,7 +11,8 @@ from haulm.larder.records import KeepRule, LotInHand, StorePlace
 from haulm.measure.errors import HaulmError
 from haulm.measure.units import Units
 from haulm.measure.weeks import Horizon
-from haulm.plan.records import Allotment, Pin
+from haulm.plan.pins import Pin
+from haulm.plan.records import Allotment
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,8 @@ from haulm.desk.plans import Made
 from haulm.desk.year_drawings import main_expects, main_ready
 from haulm.growing.records import Sowing
 from haulm.measure.sentences import capital, listed
-from haulm.plan.records import ASKING, Bound, Pin, PinRule, Plan, Planting
+from haulm.plan.pins import ASKING, Pin, PinRule
+from haulm.plan.records import Bound, Plan, Planting
 from haulm.plan.state import Became
 from haulm.sheets.bundle import SheetBundle
 from haulm.web.reader import Reader
