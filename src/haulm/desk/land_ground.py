@@ -174,7 +174,7 @@ def imagined_ground(
     horizon = horizon_from(start, LOOKED_OVER_WEEKS)
     weather = planning_weather(garden, horizon, seed)
     kinds = kinds_for(garden, catalogue)
-    choice = all_sowings(garden, catalogue, kinds, weather, horizon)
+    choice = all_sowings(garden, catalogue, kinds, (weather, horizon))
     offer = OnOffer(horizon, weather, kinds, choice)
     ground = ImaginedGround(opened, start, seed, covered_m2, certainty, offer, {})
     spreads = spreads_of(ground.question(AMPLE_M2))
