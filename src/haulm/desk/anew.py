@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from haulm.desk.plans import Made
-from haulm.desk.question import ask
+from haulm.desk.question import ask, on_offer
 from haulm.desk.worths import Worths, question_of
 from haulm.ground.outlines import rectangle
 from haulm.ground.records import Bed, Cover
@@ -134,12 +134,14 @@ def with_one_more(question: PlanQuestion, more: OneMore) -> PlanQuestion:
 
 def _with_tunnel(made: Made) -> PlanQuestion:
     """Ask again with a tunnel beside the beds there are: what may be sown is worked out anew."""
-    garden: Garden = made.garden
+    garden: Garden = made.begun_from
     length_m = pieces().tunnel_m2.value / TUNNEL_WIDTH_M
     outline = rectangle(TUNNEL_WIDTH_M, length_m, "tunnel")
     tunnel = Bed(TUNNEL_ID, TUNNEL_ID, outline, cover=Cover.TUNNEL)
     larger = replace(garden, beds=(*garden.beds, tunnel))
-    asked = ask(larger, made.catalogue, made.plan.made_on, made.plan.solver.seed)
+    day, seed = made.plan.made_on, made.plan.solver.seed
+    offer = on_offer(larger, made.catalogue, day, seed, made.planned)
+    asked = ask(larger, made.catalogue, day, seed, offer=offer)
     return asked.question
 
 

@@ -42,6 +42,7 @@ from haulm.site.summary import SiteSummary, summarise
 
 T = TypeVar("T")
 P = ParamSpec("P")
+Findings = tuple[Finding, ...]
 Laid = Mapping[str, tuple[PatchLayout, ...]]
 SEED = 1
 PAGE_SEASONS = 1000
@@ -234,7 +235,9 @@ class AtHand:
         made, day = self.unlaid, self.day
         if made is None:
             return None
-        return self.once("water", day, lambda: self._elsewhere(_water, made, day))
+        return self.once(
+            "water", day, lambda: self._elsewhere(_or_findings, garden_water, made, day)
+        )
 
     @property
     def deciding(self) -> Deciding | tuple[Finding, ...] | None:
@@ -242,7 +245,9 @@ class AtHand:
         made, day = self.unlaid, self.day
         if made is None:
             return None
-        return self.once("deciding", day, lambda: _deciding(made, day, self._offer))
+        return self.once(
+            "deciding", day, lambda: _or_findings(deciding_for, made, day, self._offer)
+        )
 
     @property
     def decisions(self) -> dict[tuple[str, int], Decision]:
@@ -324,11 +329,11 @@ class AtHand:
         return self.once("plans", (), lambda: _plans_in(self.path))
 
     def _opened_or_findings(self) -> Opened | tuple[Finding, ...]:
-        return self.once("opened", (), lambda: _opened(self.path))
+        return self.once("opened", (), lambda: _or_findings(open_garden, self.path))
 
     def _unlaid_or_findings(self) -> Made | tuple[Finding, ...]:
         means = Means(leave_unlaid, self._offer)
-        return self.once("unlaid", (), lambda: _kept(self.path, means))
+        return self.once("unlaid", (), lambda: _or_findings(kept_plan, self.path, means))
 
     def _elsewhere(self, make: Callable[P, T], *given: P.args, **named: P.kwargs) -> T:
         """Do long reckoning in another process where there is one."""
@@ -351,16 +356,6 @@ def notebook_to_serve(given: Path | None, folder: Path = Path()) -> Path:
     return notebook_here(given or (found[0] if len(found) == 1 else None), folder)
 
 
-def _deciding(
-    made: Made, day: date, offer: Callable[[Garden, Catalogue, date, int], OnOffer]
-) -> Deciding | tuple[Finding, ...]:
-    """Gather what decisions are reckoned from, or say what stands against it."""
-    try:
-        return deciding_for(made, day, offer)
-    except FaultsFoundError as error:
-        return error.findings
-
-
 def _mark_of(path: Path) -> str:
     """Mark the garden and the plans that a notebook holds; empty where it cannot be read."""
     if not path.exists():
@@ -372,18 +367,10 @@ def _mark_of(path: Path) -> str:
         return ""
 
 
-def _water(made: Made, day: date) -> GardenWater | tuple[Finding, ...]:
-    """Reckon a garden's water, or say what stands against it."""
+def _or_findings(make: Callable[P, T], *given: P.args, **named: P.kwargs) -> T | Findings:
+    """Make something of a garden, or say what stands against it."""
     try:
-        return garden_water(made, day)
-    except FaultsFoundError as error:
-        return error.findings
-
-
-def _opened(path: Path) -> Opened | tuple[Finding, ...]:
-    """Open a garden, or say what stands against it."""
-    try:
-        return open_garden(path)
+        return make(*given, **named)
     except FaultsFoundError as error:
         return error.findings
 
@@ -392,14 +379,6 @@ def _plans_in(path: Path) -> tuple[bool, bool]:
     """Say whether a plan is kept, and whether one waits."""
     with open_notebook(path) as notebook:
         return bool(notebook.plans()), notebook.has_proposal
-
-
-def _kept(path: Path, means: Means) -> Made | tuple[Finding, ...]:
-    """Give the kept plan, or what stands against showing it."""
-    try:
-        return kept_plan(path, means)
-    except FaultsFoundError as error:
-        return error.findings
 
 
 def _plain(path: Path) -> dict[str, tuple[dict[str, object], ...]]:

@@ -9,6 +9,7 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.plans import UNLAID, Made, kept_plan
 from haulm.desk.question import OnOffer, ask, on_offer, portions_kg
 from haulm.growing.records import Sowing
+from haulm.growing.sowings import Planned
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR
@@ -156,7 +157,7 @@ class Decision:
 def deciding_for(
     made: Made,
     day: date,
-    offer: Callable[[Garden, Catalogue, date, int], OnOffer] = on_offer,
+    offer: Callable[[Garden, Catalogue, date, int, Planned], OnOffer] = on_offer,
 ) -> Deciding:
     """Gather what decisions about a kept plan are reckoned from.
 
@@ -165,12 +166,12 @@ def deciding_for(
     FaultsFoundError
         When the plan does not reach the day, or the garden no longer offers what it plants.
     """
-    plan, garden, catalogue = made.plan, made.garden, made.catalogue
+    plan, garden, catalogue = made.plan, made.begun_from, made.catalogue
     if not plan.horizon.first_day <= day <= plan.horizon.last_day:
         what = f"it does not reach {day}."
         raise FaultsFoundError([Finding("the plan kept", what, "Plan again as of that day.")])
     seed = plan.solver.seed
-    offered = offer(garden, catalogue, plan.made_on, seed)
+    offered = offer(garden, catalogue, plan.made_on, seed, made.planned)
     question = ask(garden, catalogue, plan.made_on, seed, offer=offered).question
     there = {sowing.id for sowing in question.sowings}
     if any(not one.standing and one.sowing not in there for one in plan.plantings):

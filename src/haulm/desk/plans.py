@@ -46,7 +46,7 @@ class Made:
 
     ``since`` warns of what has changed since a plan was kept; ``number`` is the plan's in its
     notebook, by which a proposal is kept (None: it is in none); ``changes`` tells in what a plan
-    just made differs from the one it carries on.
+    just made differs from the one it carries on; ``now`` is the state it was made from.
     """
 
     plan: Plan
@@ -57,6 +57,17 @@ class Made:
     since: tuple[Finding, ...] = ()
     number: int | None = None
     changes: tuple[Difference, ...] = ()
+    now: Now | None = None
+
+    @property
+    def begun_from(self) -> Garden:
+        """The garden as it was when the plan was made: what stood then, and what lay in store."""
+        return self.now.garden if self.now else self.garden
+
+    @property
+    def planned(self) -> Planned:
+        """What a plan before it had still to sow, which was offered again."""
+        return self.now.planned if self.now else frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +169,7 @@ def plan_garden(
         question.names,
         number=number,
         changes=changes,
+        now=now,
     )
 
 
@@ -318,6 +330,9 @@ def _taken_out(opened: Opened, plan: Plan, entry: PlanEntry, means: Means) -> Ma
         display_names(opened.garden, opened.catalogue),
         since=changed_since(plan, opened, entry, means),
         number=entry.number,
+        now=garden_on(
+            opened.garden, opened.catalogue, _plan_before(opened, entry.number), plan.made_on
+        ),
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import asdict, dataclass, replace
 from datetime import date
 
 from haulm.desk.plans import Made
-from haulm.desk.question import OnOffer, ask, portions_kg
+from haulm.desk.question import OnOffer, ask, on_offer, portions_kg
 from haulm.growing.records import Sowing
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
@@ -59,7 +59,9 @@ def question_of(made: Made, offer: OnOffer | None = None) -> PlanQuestion:
         When the garden can no longer be asked about as of that day.
     """
     plan = made.plan
-    asked = ask(made.garden, made.catalogue, plan.made_on, plan.solver.seed, offer=offer)
+    garden, catalogue, seed = made.begun_from, made.catalogue, plan.solver.seed
+    offer = offer or on_offer(garden, catalogue, plan.made_on, seed, made.planned)
+    asked = ask(garden, catalogue, plan.made_on, seed, offer=offer)
     return _as_counted(asked.question, plan.certainty)
 
 
