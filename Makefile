@@ -48,6 +48,7 @@ bench: $(VENV)/ready  ## speed and memory, as ratios in one run
 	$(BIN)/python -m benchmarks.windows
 	$(BIN)/python -m benchmarks.forecast
 	$(BIN)/python -m benchmarks.land
+	$(BIN)/python -m benchmarks.deciding
 
 format: $(VENV)/ready
 	$(BIN)/ruff check --fix .
