@@ -2,6 +2,7 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from haulm.desk.exchange import import_garden
@@ -12,6 +13,7 @@ from haulm.desk.sheets import (
     print_plan,
     refuse_blocked,
 )
+from haulm.desk.stores_lived import lived
 from haulm.measure.errors import FaultsFoundError
 from haulm.notebook.garden import PlantingStock
 from haulm.planner.question import Effort
@@ -86,3 +88,16 @@ def test_without_beds_there_are_no_sheets(made: Made, tmp_path: Path, day: date)
     with pytest.raises(FaultsFoundError, match="Add a bed"):
         print_plan(bare, tmp_path / "out", Paper.A4, day)
     assert not (tmp_path / "out").exists()
+
+
+def test_stores_are_kept_season_by_season_for_the_tide(made: Made, day: date) -> None:
+    """What lies in store in each season is what the odds were summed up from, food by food; the
+    sheets print with it, and without it as before.
+    """
+    found = lived(made, 200, 1)
+    for food, fan in found.odds.in_store_kg.items():
+        kg = found.stores.in_store_kg[food]
+        assert kg.shape == (200, made.plan.horizon.weeks)
+        np.testing.assert_allclose(np.quantile(kg, (0.1, 0.5, 0.9), axis=0), fan, atol=1e-3)
+    assert bundle_of(made, day, found.stores).store_odds is found.stores
+    assert bundle_of(made, day).store_odds is None

@@ -194,3 +194,17 @@ def test_an_infant_at_the_table_brings_its_cautions(door: Door, tmp_path: Path) 
     for path in ("/larder", "/table", "/table-household"):
         assert "no honey" in young.get(path).text
         assert "no honey" not in grown.get(path).text
+
+
+def test_the_tide_shows_poor_and_good_years_once_they_were_reckoned(visit: TestClient) -> None:
+    """Before anybody asked how sure the plan is, the tide draws the plan alone, and says so; after
+    that, the stores of poor, middle and good years, and between which days each has run out.
+    """
+    before = visit.get("/larder").text
+    assert "in a poor year" not in before
+    assert "the tide shows poor and good years too" in before
+    visit.get("/seasons")
+    after = visit.get("/larder").text
+    for words in ("in store in a poor year, one in ten", "run out, 8 years in 10"):
+        assert words in after
+    assert "the tide shows poor and good years too" not in after

@@ -43,7 +43,17 @@ from haulm.cli.season import ledger
 from haulm.cli.seasons import drought, replay, split
 from haulm.cli.weather import weather_app
 from haulm.cli.why import why, worth
-from haulm.desk import answers, exchange, forecasting, needs, nourishing, plans, sheets, watering
+from haulm.desk import (
+    answers,
+    exchange,
+    forecasting,
+    needs,
+    nourishing,
+    plans,
+    sheets,
+    stores_lived,
+    watering,
+)
 from haulm.desk import certainty_prices as certainties
 from haulm.desk import land as lands
 from haulm.desk import money as monies
@@ -301,12 +311,17 @@ def sheets_(
     out: Annotated[Path, typer.Option("--out", help="The folder to write into.")] = Path("sheets"),
     paper: Annotated[PaperName, typer.Option("--paper", help="The paper's size.")] = PaperName.A4,
     on: On = None,
+    odds: Annotated[
+        bool, typer.Option("--odds", help="Draw poor and good years on the larder tide.")
+    ] = False,
 ) -> None:
     """Print the newest plan: bed sheets, strips, larder tide, shopping list, calendar, tables."""
     path = exchange.notebook_here(notebook)
     with show.working("Drawing the sheets"):
         made = plans.kept_plan(path)
-        written = sheets.print_plan(made, out, papers[paper], show.day_of(on, made.garden))
+        stores = stores_lived.lived(made, stores_lived.SEASONS, 1).stores if odds else None
+        day = show.day_of(on, made.garden)
+        written = sheets.print_plan(made, out, papers[paper], day, stores)
     show.aside(made.since)
     for file in written:
         show.line(f"Wrote {file}")

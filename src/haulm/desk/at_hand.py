@@ -19,13 +19,14 @@ from haulm.desk.demo import NAME as DEMO
 from haulm.desk.diary import diary_of
 from haulm.desk.editing import parts_of, stamp
 from haulm.desk.exchange import NOTEBOOK, notebook_here
-from haulm.desk.forecasting import odds_for
 from haulm.desk.layouts import lay_out_plan
 from haulm.desk.needs import Needs, needs_from
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.plans import Made, Means, kept_plan, leave_unlaid, proposed_plan, question_hash
 from haulm.desk.question import Asked, OnOffer, ask, kinds_for, on_offer
 from haulm.desk.sheets import bundle_of
+from haulm.desk.stores_lived import SEASONS as PAGE_SEASONS
+from haulm.desk.stores_lived import Lived, lived
 from haulm.desk.watering import GardenWater, garden_water
 from haulm.forecast.records import PlanOdds
 from haulm.ground.records import Bed
@@ -38,6 +39,7 @@ from haulm.plan.records import Plan
 from haulm.planting.records import PatchLayout
 from haulm.season.records import Diary
 from haulm.sheets.bundle import SheetBundle
+from haulm.sheets.store_odds import StoreOdds
 from haulm.site.summary import SiteSummary, summarise
 
 T = TypeVar("T")
@@ -45,8 +47,7 @@ P = ParamSpec("P")
 Findings = tuple[Finding, ...]
 Laid = Mapping[str, tuple[PatchLayout, ...]]
 SEED = 1
-PAGE_SEASONS = 1000
-"""Seasons that a page lives a plan through: enough to tell 8 years in 10 from 7."""
+LIVED = "lived"
 
 
 class AtHand:
@@ -206,7 +207,9 @@ class AtHand:
         made = self.made
         if made is None:
             return None
-        return self.once("bundle", self.day, lambda: bundle_of(made, self.day))
+        odds = self.store_odds
+        key = (self.day, odds is not None)
+        return self.once("bundle", key, lambda: bundle_of(made, self.day, odds))
 
     @property
     def proposed(self) -> Made | None:
@@ -227,7 +230,13 @@ class AtHand:
         made = self.unlaid
         if made is None:
             raise FaultsFoundError(self.plan_findings)
-        return self.once("odds", (), lambda: self._elsewhere(odds_for, made, PAGE_SEASONS, SEED))
+        return self.once(LIVED, (), lambda: self._elsewhere(lived, made, PAGE_SEASONS, SEED)).odds
+
+    @property
+    def store_odds(self) -> StoreOdds | None:
+        """What many seasons say of the kept plan's stores; None where they were not reckoned."""
+        whole, found = self._kept.get(LIVED, (None, None))
+        return found.stores if isinstance(found, Lived) and whole == (self.mark, ()) else None
 
     @property
     def water(self) -> GardenWater | tuple[Finding, ...] | None:

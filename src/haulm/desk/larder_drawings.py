@@ -25,6 +25,7 @@ from haulm.sheets.page.tide import (
     tide_table,
 )
 from haulm.sheets.page.view import LAPTOP_WEEKS, YearView
+from haulm.sheets.store_odds import StoreOdds, run_out_days
 
 __all__ = ["HungryGap", "Laid", "TideDrawn", "hungry_gap", "laid_by", "tide_drawn", "unlaid"]
 
@@ -61,6 +62,9 @@ class Laid:
         Each stretch in which some of it is eaten: first and last day.
     in_hand
         Whether some of it lay in store when the plan was made.
+    run_out
+        Of each year, the days by which the food has run out early and late, one year in ten each;
+        None: not by the plan's end. Empty where no odds were reckoned.
     """
 
     food: str
@@ -73,12 +77,15 @@ class Laid:
     left_kg: float
     runs: tuple[tuple[date, date], ...]
     in_hand: bool
+    run_out: tuple[tuple[date | None, date | None], ...] = ()
 
 
-def unlaid(opened: Opened, plan: Plan, day: date) -> SheetBundle:
+def unlaid(
+    opened: Opened, plan: Plan, day: date, store_odds: StoreOdds | None = None
+) -> SheetBundle:
     """Gather what the larder's charts need of a plan, without laying out its beds: that is slow."""
     names = display_names(opened.garden, opened.catalogue)
-    return bundle_of(Made(plan, opened.garden, opened.catalogue, {}, names), day)
+    return bundle_of(Made(plan, opened.garden, opened.catalogue, {}, names), day, store_odds)
 
 
 def tide_drawn(bundle: SheetBundle, lines: Sequence[str], first_week: int) -> TideDrawn:
@@ -124,6 +131,11 @@ def _laid(bundle: SheetBundle, food: str, form: str, lots: Sequence[Lot]) -> Lai
         left_kg=sum(lot.left_kg for lot in lots),
         runs=_runs(bundle.plan, lots),
         in_hand=any(lot.in_hand for lot in lots),
+        run_out=tuple(
+            run_out_days(bundle.plan, out)
+            for out in (bundle.store_odds.run_out if bundle.store_odds else ())
+            if out.food == food
+        ),
     )
 
 

@@ -1,6 +1,6 @@
 """Live any plan through many seasons in the weather of its place, by its own household."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from haulm.catalogue.records import Catalogue, Kind
@@ -11,7 +11,7 @@ from haulm.forecast.coming import comings
 from haulm.forecast.diseases import disease_chances
 from haulm.forecast.luck import Dealt, draw_luck
 from haulm.forecast.odds import Tally
-from haulm.forecast.records import Coming, PlanOdds
+from haulm.forecast.records import Coming, PlanOdds, Trial
 from haulm.forecast.trial import Household, live_through
 from haulm.growing.weather import GrowingWeather
 from haulm.household.appetite import appetites
@@ -22,6 +22,9 @@ from haulm.planner.question import PlanQuestion
 
 BLOCK = 2000
 """Seasons that are lived at once: few enough to stay near the processor."""
+
+Heed = Callable[[Trial], None]
+"""Who is shown each block of seasons that is lived through."""
 
 RUNS = 200
 """Runs of weather where the record is too short to give its own years."""
@@ -62,24 +65,34 @@ def setting_for(question: PlanQuestion, opened: Opened, seed: int, runs: int = R
     )
 
 
-def odds_in(setting: Setting, plan: Plan, seasons: int, seed: int) -> PlanOdds:
+def odds_in(
+    setting: Setting, plan: Plan, seasons: int, seed: int, heed: Heed | None = None
+) -> PlanOdds:
     """Live a plan through many seasons in a setting."""
     come = comings(plan, setting.kinds, setting.weather)
-    return odds_of_comings(setting, plan, come, seasons, seed)
+    return odds_of_comings(setting, plan, come, seasons, seed, heed)
 
 
 def odds_of_comings(
-    setting: Setting, plan: Plan, come: Sequence[Coming], seasons: int, seed: int
+    setting: Setting,
+    plan: Plan,
+    come: Sequence[Coming],
+    seasons: int,
+    seed: int,
+    heed: Heed | None = None,
 ) -> PlanOdds:
     """Live a plan whose foods come as told, block by block of seasons, so that memory is bounded.
 
-    The same seed gives the same seasons, however they are cut into blocks.
+    The same seed gives the same seasons, however they are cut into blocks; ``heed`` is shown each.
     """
     dealt = dealt_in(setting, plan, come)
     tally = Tally(plan)
     for first in range(0, seasons, BLOCK):
         luck = draw_luck(dealt, min(BLOCK, seasons - first), seed, first)
-        tally.add(live_through(plan, come, setting.household, luck))
+        trial = live_through(plan, come, setting.household, luck)
+        tally.add(trial)
+        if heed is not None:
+            heed(trial)
     return tally.odds(setting.weather.seasons.origin)
 
 

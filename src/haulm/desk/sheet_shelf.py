@@ -41,7 +41,8 @@ def pages(garden: AtHand, bundle: SheetBundle, sheet: str, paper: Paper) -> tupl
         If the plan has no sheet of that id.
     """
     name = f"sheet {paper.name} {sheet}"
-    return garden.once(name, garden.day, lambda: sheet_pages(bundle, sheet, paper))
+    key = (garden.day, bundle.store_odds is not None)
+    return garden.once(name, key, lambda: sheet_pages(bundle, sheet, paper))
 
 
 def pdf(garden: AtHand, bundle: SheetBundle, sheet: str | None, paper: Paper) -> bytes:
@@ -54,7 +55,8 @@ def pdf(garden: AtHand, bundle: SheetBundle, sheet: str | None, paper: Paper) ->
     """
     ids = [sheet] if sheet is not None else [one.id for one in sheets(garden, bundle)]
     name = f"pdf {paper.name} {sheet or ''}"
-    return garden.once(name, garden.day, lambda: drawn_pdf(bundle, ids, paper))
+    key = (garden.day, bundle.store_odds is not None)
+    return garden.once(name, key, lambda: drawn_pdf(bundle, ids, paper))
 
 
 def files(bundle: SheetBundle) -> tuple[SheetFile, ...]:

@@ -13,6 +13,7 @@ from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.plan_json import plan_json
+from haulm.sheets.store_odds import StoreOdds
 from haulm.sheets.write import write_sheets
 from haulm.site.frost import frost_odds
 
@@ -20,7 +21,7 @@ FROST_THRESHOLDS_C = (0.0, -2.2)
 """Air frost, and the hard frost that half-hardy plants do not outlive [°C]."""
 
 
-def bundle_of(made: Made, printed_on: date) -> SheetBundle:
+def bundle_of(made: Made, printed_on: date, store_odds: StoreOdds | None = None) -> SheetBundle:
     """Gather everything the sheets of a plan show."""
     garden = made.garden
     return SheetBundle(
@@ -41,11 +42,20 @@ def bundle_of(made: Made, printed_on: date) -> SheetBundle:
         printed_on=printed_on,
         invented=garden.invented,
         ages=ages_at_table(garden.household),
+        store_odds=store_odds,
     )
 
 
-def print_plan(made: Made, folder: Path, paper: Paper, printed_on: date) -> tuple[Path, ...]:
+def print_plan(
+    made: Made,
+    folder: Path,
+    paper: Paper,
+    printed_on: date,
+    store_odds: StoreOdds | None = None,
+) -> tuple[Path, ...]:
     """Write every sheet of a plan under a folder and give their paths.
+
+    Where the stores' odds are given, the larder tide shows poor, middle and good years.
 
     Raises
     ------
@@ -58,7 +68,7 @@ def print_plan(made: Made, folder: Path, paper: Paper, printed_on: date) -> tupl
         )
     refuse_blocked(folder)
     try:
-        return write_sheets(bundle_of(made, printed_on), folder, paper)
+        return write_sheets(bundle_of(made, printed_on, store_odds), folder, paper)
     except OSError as error:
         what = f"it cannot be written to: {error.strerror}."
         remedy = "See that the folder may be written and the disk has room."

@@ -12,6 +12,7 @@ from haulm.measure.errors import LabelsDifferError
 from haulm.measure.sentences import capital
 from haulm.plan.records import Plan, Planting
 from haulm.planting.records import PatchLayout
+from haulm.sheets.store_odds import StoreOdds
 from haulm.site.records import FrostOdds, Place
 
 
@@ -65,6 +66,8 @@ class SheetBundle:
         Whether the garden is made up, which every sheet then says.
     ages
         The ages of those who eat [years]; None where nobody is named.
+    store_odds
+        What many seasons say of the stores; None where they were not reckoned.
     """
 
     plan: Plan
@@ -81,6 +84,7 @@ class SheetBundle:
     printed_on: date
     invented: bool
     ages: tuple[int, ...] | None = None
+    store_odds: StoreOdds | None = None
 
     def bed(self, bed_id: str) -> Bed:
         """Give the bed of an id.

@@ -5,6 +5,7 @@ from datetime import timedelta
 
 import numpy as np
 
+from haulm.measure.sentences import listed
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen, Point
 from haulm.sheets.draw.hatches import Hatch
@@ -16,6 +17,8 @@ from haulm.sheets.draw.time_axis import (
     draw_week_rule,
 )
 from haulm.sheets.draw.type import Face, Style
+from haulm.sheets.store_odds import store_fan
+from haulm.sheets.tide_fan import draw_fan
 from haulm.sheets.tide_marks import (
     HATCH_OF_LAYER,
     MARGIN,
@@ -42,6 +45,8 @@ from haulm.sheets.wording import (
 _LEFT_MM = 29.0
 _PAGE_WEEKS = 52
 _STORE_TOP, _RULE_GAP, _TABLE_MM = 36.0, 6.0, 27.0
+_FAN_HEAD_MM = 10.0
+"""What the fan's key and the run-out dates take above the store."""
 _TICK = Style(Face.TEXT, 2.9, anchor="end")
 
 
@@ -79,7 +84,9 @@ def _chart(
     axis = TimeAxis(bundle.plan.horizon.monday(first_week), weeks, left, right)
     store_foot = canvas.height - 119
     zero = store_foot + 20 + _TABLE_MM
-    most_store = max(float(tide.all_store.max(initial=0.0)), 1.0)
+    fan = store_fan(bundle.store_odds, bundle.plan)
+    top = _STORE_TOP + (_FAN_HEAD_MM if fan else 0.0)
+    most_store = max(float(tide.all_store.max(initial=0.0)), fan.most_kg if fan else 0.0, 1.0)
     table = tide.fresh + tide.all_from_store
     most_table = max(float(table.max(initial=0.0)), 0.5)
     most_short = float(tide.short.max(initial=0.0))
@@ -91,23 +98,26 @@ def _chart(
         store_foot,
         store_foot + _RULE_GAP,
         zero,
-        most_store / (store_foot - _STORE_TOP - 4),
+        most_store / (store_foot - top - 4),
         kg_mm,
         which,
+        top,
     )
 
 
 def _drawn(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChart) -> str:
     _draw_head(bundle, canvas, chart)
     _draw_store(bundle, canvas, tide, chart)
+    fan = store_fan(bundle.store_odds, bundle.plan)
+    fanned = "" if fan is None else draw_fan(bundle, canvas, chart, fan)
     _draw_table(bundle, canvas, tide, chart)
     draw_week_rule(canvas, chart.axis, chart.rule)
     canvas.text((MARGIN, chart.rule + 1.6), "week", NOTE)
-    draw_today(canvas, chart.axis, bundle.printed_on, (_STORE_TOP - 3, chart.zero + 17))
+    draw_today(canvas, chart.axis, bundle.printed_on, (chart.store_top - 3, chart.zero + 17))
     draw_axis_names(canvas, chart.axis, chart.rule)
     name_layers(canvas, tide, chart)
     name_waters(bundle, canvas, tide, chart)
-    draw_today_label(canvas, chart.axis, bundle.printed_on, _STORE_TOP - 6)
+    draw_today_label(canvas, chart.axis, bundle.printed_on, chart.store_top - 6)
     told = draw_gaps(bundle, canvas, chart, hungry_gaps(tide))
     months = [
         month
@@ -118,7 +128,7 @@ def _drawn(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChart) ->
     draw_legend(canvas, tide)
     first, last = chart.axis.first_day, chart.axis.end_day - timedelta(days=1)
     what = f"Larder tide of {bundle.plan.garden}, {span_text(first, last)}"
-    more = " ".join(told)
+    more = " ".join([*told, fanned]).strip()
     return canvas.svg(
         what, f"{_told(bundle, months)} {more} By the week in weeks.csv and lots.csv."
     )
@@ -139,7 +149,7 @@ def _draw_head(bundle: SheetBundle, canvas: Canvas, chart: TideChart) -> None:
     canvas.text((MARGIN, 16.5), "The larder tide", Style(Face.NAME, 7.4))
     text = (
         "What lies in store, and below it what the week’s table takes and lacks. "
-        "All figures are what the plan expects of a middle year."
+        f"All figures are what the plan {_of_which_year(bundle)}."
     )
     canvas.text((MARGIN, 21.6), text, Style(Face.TEXT, 3.5))
     made = f"plan of {day_text(bundle.plan.made_on, year=True)}"
@@ -148,6 +158,15 @@ def _draw_head(bundle: SheetBundle, canvas: Canvas, chart: TideChart) -> None:
     if bundle.invented:
         words = "Invented garden, invented weather."
         canvas.text((right, 21.6), words, Style(Face.SLANTED, 2.9, anchor="end"))
+
+
+def _of_which_year(bundle: SheetBundle) -> str:
+    """Say of which year a plan's figures are: of a middle one, or of all but so many bad ones."""
+    certainty = bundle.plan.certainty
+    asked = sorted({share for _line, share in certainty.lines}) if certainty else []
+    if not asked:
+        return "expects of a middle year"
+    return f"counts on, to hold {listed([f'{10 * share:g}' for share in asked])} years in 10"
 
 
 def _draw_grid(
@@ -194,10 +213,10 @@ def _draw_store(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChar
     def y(kg: float) -> float:
         return chart.store_foot - kg / chart.store_kg_mm
 
-    most = (chart.store_foot - _STORE_TOP) * chart.store_kg_mm * shown
+    most = (chart.store_foot - chart.store_top) * chart.store_kg_mm * shown
     _draw_grid(canvas, chart, ticks(most, 4), lambda mark: y(mark / shown))
     unit = f"{weight_unit(bundle.units)} in store"
-    canvas.text((chart.axis.left - 1.8, _STORE_TOP - 4), unit, _TICK)
+    canvas.text((chart.axis.left - 1.8, chart.store_top - 4), unit, _TICK)
     for layer, lower, upper in stacked(tide.store):
         outline = _slopes(chart, lower, upper, y)
         canvas.polygon(outline, Pen(0, HATCH_OF_LAYER[layer]))
@@ -205,7 +224,7 @@ def _draw_store(bundle: SheetBundle, canvas: Canvas, tide: Tide, chart: TideChar
     top = _slopes(chart, np.zeros_like(tide.fresh), tide.all_store, y)
     canvas.polyline(top[: len(top) // 2], Pen(0.45))
     canvas.line((chart.axis.left, chart.store_foot), (chart.axis.right, chart.store_foot), HAIR)
-    middle = (chart.store_foot + _STORE_TOP) / 2
+    middle = (chart.store_foot + chart.store_top) / 2
     canvas.text((MARGIN, middle), "In store", Style(Face.NAME, 4.4))
 
 

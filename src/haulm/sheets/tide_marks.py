@@ -50,6 +50,7 @@ class TideChart:
     store_kg_mm: float
     table_kg_mm: float
     which: str
+    store_top: float = 36.0
 
     @property
     def weeks(self) -> range:

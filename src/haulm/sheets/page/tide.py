@@ -13,6 +13,7 @@ from haulm.sheets.draw.hatches import Hatch
 from haulm.sheets.draw.time_axis import TimeAxis
 from haulm.sheets.draw.type import Face, Style
 from haulm.sheets.page.drawing import NOW, ChartTable, PageCanvas
+from haulm.sheets.page.tide_fan import draw_fan, draw_run_out, fan_key
 from haulm.sheets.page.tide_names import (
     TideField,
     draw_gaps,
@@ -24,6 +25,7 @@ from haulm.sheets.page.tide_names import (
 )
 from haulm.sheets.page.time_edge import draw_now, draw_now_label, draw_rule
 from haulm.sheets.page.view import NAMES_PX, YearView, axis_of
+from haulm.sheets.store_odds import StoreFan, store_fan
 from haulm.sheets.tide_marks import HATCH_OF_LAYER, stacked
 from haulm.sheets.tide_sums import (
     Gap,
@@ -107,9 +109,12 @@ def page_tide(
     """
     tide = tide_of(bundle.plan, _known(bundle, foods))
     axis = axis_of(bundle, view)
-    field = _field(bundle, tide, axis)
+    fan = store_fan(bundle.store_odds, bundle.plan, foods)
+    field = _field(bundle, tide, axis, fan)
     canvas = PageCanvas(CHART, axis.right, _HEIGHT)
     _draw_store(bundle, canvas, tide, field)
+    if fan is not None:
+        draw_fan(canvas, field, fan)
     _draw_table(bundle, canvas, tide, field)
     draw_rule(canvas, axis, _RULE_Y)
     draw_now(canvas, axis, bundle.printed_on, (20, _GAPS_Y))
@@ -122,6 +127,8 @@ def page_tide(
     draw_gaps(bundle, canvas, field, gaps, (name, _GAPS_Y))
     months = _months(bundle, tide, axis)
     draw_month_figures(bundle, canvas, field, months, _TABLE_Y)
+    if fan is not None:
+        draw_run_out(bundle, canvas, field, fan)
     return canvas.picture(_title(bundle, foods), _told(bundle, months, gaps, name), HATCHES)
 
 
@@ -133,7 +140,8 @@ def page_tide_names(
     A column under 120 px, for a phone, has shorter names.
     """
     tide = tide_of(bundle.plan, _known(bundle, foods))
-    field = _field(bundle, tide, axis_of(bundle, _USUAL_VIEW))
+    fan = store_fan(bundle.store_odds, bundle.plan, foods)
+    field = _field(bundle, tide, axis_of(bundle, _USUAL_VIEW), fan)
     canvas = PageCanvas(CHART, width_px, _HEIGHT)
     narrow, right = width_px < _NARROW_PX, width_px - 8
     unit, name = weight_unit(bundle.units), Style(Face.NAME, 14 if narrow else 18)
@@ -187,6 +195,8 @@ def tide_key(
         canvas = PageCanvas(CHART, 28, 16)
         canvas.rectangle((0.5, 0.5), 27, 15, pen)
         marks.append((canvas.hidden(), words))
+    if store_fan(bundle.store_odds, bundle.plan, foods) is not None:
+        marks += fan_key(CHART)
     return tuple(marks)
 
 
@@ -263,12 +273,12 @@ def _told(bundle: SheetBundle, months: Sequence[TideMonth], gaps: Sequence[Gap],
     return " ".join(told)
 
 
-def _field(bundle: SheetBundle, tide: Tide, axis: TimeAxis) -> TideField:
+def _field(bundle: SheetBundle, tide: Tide, axis: TimeAxis, fan: StoreFan | None) -> TideField:
     """Choose the scales: one for the store, one for table and shortage, which so compare.
 
     Both are of the whole plan, whatever weeks are shown, so that views of it compare.
     """
-    most_store = max(float(tide.all_store.max(initial=0.0)), 1.0)
+    most_store = max(float(tide.all_store.max(initial=0.0)), fan.most_kg if fan else 0.0, 1.0)
     most_table = max(float((tide.fresh + tide.all_from_store).max(initial=0.0)), 0.1)
     most_short = float(tide.short.max(initial=0.0))
     table_kg_px = max(most_table / _TABLE_PX, most_short / _SHORT_PX)

@@ -41,13 +41,14 @@ LATER_WEEKS = 26
 
 @dataclass(frozen=True, slots=True)
 class Larder:
-    """What the plan says of the larder."""
+    """What the plan says of the larder; ``sure`` where many seasons were lived through for it."""
 
     tide: TideDrawn
     gaps: tuple[tuple[HungryGap, tuple[GapLine, ...]], ...]
     laid: tuple[Laid, ...]
     cautions: tuple[Caution, ...]
     lines: tuple[tuple[str, str], ...]
+    sure: bool
 
 
 def show(request: Request) -> Response:
@@ -106,7 +107,9 @@ def _shown(request: Request, refused: Refused = NOTHING_REFUSED) -> Response:
 def _larder(garden: AtHand, plan: Plan, chosen: tuple[str, ...], *, later: bool) -> Larder:
     """Draw and reckon the larder, once for what is asked."""
     opened, day, asked = garden.opened, garden.day, garden.asked
-    bundle = garden.once("larder bundle", day, lambda: unlaid(opened, plan, day))
+    odds = garden.store_odds
+    sure = odds is not None
+    bundle = garden.once("larder bundle", (day, sure), lambda: unlaid(opened, plan, day, odds))
     gaps = hungry_gap(bundle)
     told = garden.once(
         "larder gaps", day, lambda: tuple((gap, closing(gap, plan, asked)) for gap in gaps)
@@ -114,11 +117,12 @@ def _larder(garden: AtHand, plan: Plan, chosen: tuple[str, ...], *, later: bool)
     known = tuple(line for line in chosen if line in bundle.lines)
     week = LATER_WEEKS if later else 0
     return Larder(
-        tide=garden.once("tide", (day, known, week), lambda: tide_drawn(bundle, known, week)),
+        tide=garden.once("tide", (day, known, week, sure), lambda: tide_drawn(bundle, known, week)),
         gaps=told,
         laid=laid_by(bundle),
         cautions=care_of(bundle, opened.catalogue),
         lines=tuple(bundle.lines.items()),
+        sure=sure,
     )
 
 
