@@ -24,6 +24,7 @@ from haulm.cli import (
     show_site,
     show_water,
 )
+from haulm.cli.certain import certainty
 from haulm.cli.dates import dates_app
 from haulm.cli.diary import diary_app
 from haulm.cli.options import (
@@ -54,12 +55,11 @@ from haulm.desk import (
     stores_lived,
     watering,
 )
-from haulm.desk import certainty_prices as certainties
 from haulm.desk import land as lands
 from haulm.desk import money as monies
 from haulm.desk import rotation as rotations
-from haulm.desk.at_hand import notebook_to_serve
 from haulm.desk.crop_footing import catalogue_gaps
+from haulm.desk.demo import notebook_to_serve
 from haulm.measure.errors import HaulmError
 from haulm.measure.units import units_written
 from haulm.web.run import LOOPBACK, Wish
@@ -75,6 +75,7 @@ app = typer.Typer(
 app.add_typer(weather_app, name="weather")
 app.add_typer(dates_app)
 app.command()(by_hand.pin)
+app.command()(certainty)
 app.add_typer(diary_app, name="diary")
 app.command()(ledger)
 app.command()(backup)
@@ -219,30 +220,6 @@ def money(notebook: Notebook = None, as_json: AsJson = False) -> None:
     found = monies.money_of(made.plan, made.garden, made.catalogue)
     show.aside(made.since)
     show.data(monies.as_data(found)) if as_json else show_money.money(found, made)
-
-
-@app.command()
-def certainty(
-    garden: Garden,
-    years: Annotated[
-        list[float] | None,
-        typer.Option("--years", help="Years in 10 to plan for; may be given several times."),
-    ] = None,
-    on: On = None,
-    effort: Annotated[
-        EffortName, typer.Option("--effort", help="How hard to look for a better plan.")
-    ] = EffortName.USUAL,
-    seed: Seed = 1,
-    as_json: AsJson = False,
-) -> None:
-    """Tell what it costs to be surer: the garden planned by means, and for 5, 8 and 9 years."""
-    day = show.day_of(on, garden)
-    shares = [year / 10 for year in years] if years else certainties.OFFERED
-    with watching(quiet=as_json) as watch:
-        opened, priced = certainties.price_of_certainty(
-            garden, day, shares, efforts[effort], seed, watch
-        )
-    show.data(certainties.as_data(priced)) if as_json else show_forecast.prices(opened, priced)
 
 
 @app.command()

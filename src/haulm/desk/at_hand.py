@@ -15,10 +15,8 @@ from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Catalogue
 from haulm.desk.certainty_prices import with_certainty
 from haulm.desk.deciding import Deciding, Decision, Pending, decide, deciding_for
-from haulm.desk.demo import NAME as DEMO
 from haulm.desk.diary import diary_of
 from haulm.desk.editing import parts_of, stamp
-from haulm.desk.exchange import NOTEBOOK, notebook_here
 from haulm.desk.layouts import lay_out_plan
 from haulm.desk.needs import Needs, needs_from
 from haulm.desk.opening import Opened, open_garden
@@ -349,20 +347,6 @@ class AtHand:
         if self._beside is None:
             return make(*given, **named)
         return self._beside.submit(make, *given, **named).result()
-
-
-def notebook_to_serve(given: Path | None, folder: Path = Path()) -> Path:
-    """Give the notebook named; else the only one in a folder, the demo aside; else a new one.
-
-    Raises
-    ------
-    FaultsFoundError
-        When none was named and there are several.
-    """
-    found = [path for path in folder.glob(f"*{NOTEBOOK}") if path.name != DEMO]
-    if given is None and not found:
-        return folder / f"garden{NOTEBOOK}"
-    return notebook_here(given or (found[0] if len(found) == 1 else None), folder)
 
 
 def _mark_of(path: Path) -> str:

@@ -3,7 +3,7 @@
 from importlib.resources import as_file, files
 from pathlib import Path
 
-from haulm.desk.exchange import import_garden
+from haulm.desk.exchange import NOTEBOOK, import_garden, notebook_here
 
 NAME = "torrenz.haulm"
 
@@ -15,3 +15,17 @@ def demo_notebook(folder: Path) -> Path:
         with as_file(files("haulm") / "examples" / "torrenz" / "garden.toml") as toml:
             import_garden(toml, notebook)
     return notebook
+
+
+def notebook_to_serve(given: Path | None, folder: Path = Path()) -> Path:
+    """Give the notebook named; else the only one in a folder, the demo aside; else a new one.
+
+    Raises
+    ------
+    FaultsFoundError
+        When none was named and there are several.
+    """
+    found = [path for path in folder.glob(f"*{NOTEBOOK}") if path.name != NAME]
+    if given is None and not found:
+        return folder / f"garden{NOTEBOOK}"
+    return notebook_here(given or (found[0] if len(found) == 1 else None), folder)
