@@ -239,12 +239,16 @@ class AtHand:
     @property
     def water(self) -> GardenWater | tuple[Finding, ...] | None:
         """What the kept plan wants of water from today on; why not, or None without a plan."""
-        made, day = self.unlaid, self.day
+        return self.of_plan("water", garden_water, self.day)
+
+    def of_plan(
+        self, name: str, reckon: Callable[..., T], *given: Hashable
+    ) -> T | tuple[Finding, ...] | None:
+        """Reckon something long of the kept plan, once; why not, or None without a plan."""
+        made = self.unlaid
         if made is None:
             return None
-        return self.once(
-            "water", day, lambda: self._elsewhere(_or_findings, garden_water, made, day)
-        )
+        return self.once(name, given, lambda: self._elsewhere(_or_findings, reckon, made, *given))
 
     @property
     def deciding(self) -> Deciding | tuple[Finding, ...] | None:

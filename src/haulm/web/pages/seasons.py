@@ -53,13 +53,13 @@ def show(request: Request) -> Response:
     """Show how sure the kept plan is."""
     garden = shelf_of(request).garden
     plan = plan_at_hand(garden)
-    names = _names(garden) if plan else {}
+    names = names_of(garden) if plan else {}
     many = _told(garden.odds, plan.horizon, names) if plan else None
     sure = dict(plan.certainty.lines) if plan and plan.certainty else {}
     return page(request, "seasons.html", many=many, names=names, sure=sure)
 
 
-def _names(garden: AtHand) -> dict[str, str]:
+def names_of(garden: AtHand) -> dict[str, str]:
     """Give the names of the table's lines and of foods; a line's own name goes first."""
     foods = {food.id: food.name for food in garden.catalogue.foods.values()}
     return foods | {line.id: line.name for line in garden.opened.garden.household.table}
