@@ -159,7 +159,7 @@ def test_decide_gives_every_choice_as_data(haulm: Haulm, book: Path) -> None:
     """Each choice comes with its days, and with what each delay costs."""
     told = read(haulm, "decide", book, *ON)
     for one in told:
-        assert {"pending", "decide_by", "free_until", "delays", "solved"} == set(one)
+        assert {"pending", "decide_by", "free_until", "delays", "solved", "anew"} == set(one)
         assert {"until", "kg", "portions", "lines"} == set(one["delays"][-1])
         assert one["delays"][-1]["kg"] >= one["delays"][0]["kg"] >= 0
 

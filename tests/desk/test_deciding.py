@@ -13,6 +13,7 @@ from haulm.desk.deciding import (
     deciding_for,
     pending_choices,
 )
+from haulm.desk.deciding_anew import left_out_anew
 from haulm.desk.plans import Made
 from haulm.measure.errors import FaultsFoundError
 from haulm.planner.audit import audit
@@ -124,3 +125,23 @@ def test_a_day_beyond_the_plan_is_refused(made: Made) -> None:
     """A plan of two years says nothing of a day ten years on."""
     with pytest.raises(FaultsFoundError, match="does not reach"):
         deciding_for(made, date(2037, 1, 1))
+
+
+def test_planned_anew_no_more_is_lost_than_with_all_else_held() -> None:
+    """Two crops share a bed, and one is left out: as planned its ground lies idle; planned anew the
+    other may take it. What is lost is the difference of two audited plans, or less.
+    """
+    beet = sowing("beet", 0, 10, food("beet", range(7, 10), 3.0))
+    chard = sowing("chard", 0, 10, food("chard", range(7, 10), 2.0))
+    asked_for = [wants("beet", range(7, 10), 1.0), wants("chard", range(7, 10), 2.0)]
+    question = garden([beet, chard], asked_for, [bed("east", 2.5)])
+    deciding = Deciding(
+        question, make_plan(question, USUAL), FIRST_DAY, {}, {"beet": 0.1, "chard": 0.1}
+    )
+    (choice,) = [one for one in pending_choices(deciding) if one.kind == "beet/kind"]
+    decision = decide(deciding, choice)
+    anew = left_out_anew(deciding, decision)
+    left = make_plan(replace(question, sowings=(chard,)), USUAL)
+    more = sum(w.short_kg for w in left.table) - sum(w.short_kg for w in deciding.plan.table)
+    assert anew.kg == pytest.approx(max(0.0, more), abs=NOTICED_KG)
+    assert anew.kg < decision.never.kg - NOTICED_KG

@@ -25,6 +25,9 @@ def test_a_choice_is_reckoned_when_asked_for_and_stays(visit: TestClient) -> Non
     address = re.findall(r'href="(/week/decide/\d+/[^"]+)"', visit.get("/week/decide").text)[0]
     text = visit.get(address).text
     assert "Decide by" in text or "Nothing is" in text
+    if "Decide by" in text:
+        assert 'href="?anew"' in text
+        assert "planned anew without it" in visit.get(f"{address}?anew").text
     listed = visit.get("/week/decide").text
     assert listed.count(f'data-later="{address}"') == 0
 

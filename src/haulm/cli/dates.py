@@ -7,7 +7,7 @@ import typer
 
 from haulm.cli import show, show_dates
 from haulm.cli.options import AsJson, Garden, Notebook, On, Seed
-from haulm.desk import deciding, exchange, follow_on, plans, successions
+from haulm.desk import deciding_anew, exchange, follow_on, plans, successions
 from haulm.desk import winter as winters
 from haulm.desk.opening import open_garden
 
@@ -40,12 +40,22 @@ def succession(  # noqa: PLR0913, PLR0917 - each is a question of its own
 
 
 @dates_app.command()
-def decide(notebook: Notebook = None, on: On = None, as_json: AsJson = False) -> None:
+def decide(
+    notebook: Notebook = None,
+    anew: Annotated[
+        bool,
+        typer.Option("--anew", help="Say too what is lost if all else is planned anew without it."),
+    ] = False,
+    on: On = None,
+    as_json: AsJson = False,
+) -> None:
     """Tell until when each choice of the plan may wait, and what waiting costs; takes minutes."""
     path = exchange.notebook_here(notebook)
     day = show.day_of(on, path)
     with show.working("Asking every choice anew") as tell:
-        made, found = deciding.decided(path, day, lambda one: tell(f"Asking anew: {one.name}"))
+        made, found = deciding_anew.decided(
+            path, day, lambda one: tell(f"Asking anew: {one.name}"), anew=anew
+        )
     show.aside(made.since)
     show.data(found) if as_json else show_dates.decisions(found, made, day)
 

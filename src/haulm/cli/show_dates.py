@@ -92,6 +92,10 @@ def decisions(found: Sequence[Decision], made: Made, today: date) -> None:
     nothing = [one.pending.name for one in found if one.decide_by is None]
     if nothing:
         line(f"Nothing is lost by leaving out, as the plan stands: {', '.join(nothing)}.")
+    for one in losing:
+        if one.anew is not None:
+            kept, anew = show_mass(one.never.kg, units), show_mass(one.anew.kg, units)
+            line(f"{capital(one.pending.name)} left out: {kept} lost, planned anew {anew}.")
     solved = sum(one.solved for one in found)
     line(f"{solved} plans were made and audited for this; planning all anew might lose less.")
 

@@ -14,7 +14,7 @@ from typing import ParamSpec, TypeVar, cast
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Catalogue
 from haulm.desk.certainty_prices import with_certainty
-from haulm.desk.deciding import Deciding, Decision, Pending, decide, deciding_for
+from haulm.desk.deciding import Deciding, deciding_for
 from haulm.desk.diary import diary_of
 from haulm.desk.editing import parts_of, stamp
 from haulm.desk.layouts import lay_out_plan
@@ -260,21 +260,6 @@ class AtHand:
             "deciding", day, lambda: _or_findings(deciding_for, made, day, self._offer)
         )
 
-    @property
-    def decisions(self) -> dict[tuple[str, int], Decision]:
-        """The decisions reckoned so far, by kind and the first week of its season."""
-        return self.once("decisions", self.day, dict)
-
-    def decision(self, deciding: Deciding, pending: Pending) -> Decision:
-        """Reckon until when a choice may wait, once."""
-        key = (pending.kind, pending.weeks[0])
-        decisions = self.decisions
-        if key not in decisions:
-            decisions[key] = self.once(
-                f"decision {key}", self.day, lambda: self._elsewhere(decide, deciding, pending)
-            )
-        return decisions[key]
-
     def begun(
         self, name: str, whole: Hashable, make: Callable[P, T], *given: P.args, **named: P.kwargs
     ) -> T | None:
@@ -291,6 +276,12 @@ class AtHand:
     def once(self, name: str, key: Hashable, make: Callable[[], T]) -> T:
         """Reckon something once for this content of the notebook and this key."""
         return self._lasting(name, (self.mark, key), make)
+
+    def once_elsewhere(
+        self, name: str, key: Hashable, make: Callable[P, T], *given: P.args, **named: P.kwargs
+    ) -> T:
+        """Reckon something once, in another process where there is one."""
+        return self.once(name, key, lambda: self._elsewhere(make, *given, **named))
 
     def _lasting(self, name: str, whole: Hashable, make: Callable[[], T]) -> T:
         """Reckon something once for a key that names all it rests on."""

@@ -3,10 +3,9 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 
 from haulm.catalogue.records import Catalogue
-from haulm.desk.plans import UNLAID, Made, kept_plan
+from haulm.desk.plans import Made
 from haulm.desk.question import OnOffer, ask, on_offer, portions_kg
 from haulm.growing.records import Sowing
 from haulm.growing.sowings import Planned
@@ -124,6 +123,8 @@ class Decision:
         What waiting costs, by the days on which less is left to choose; the last is that of never.
     solved
         How many plans were made and audited for it.
+    anew
+        What is lost without it if everything else is planned anew; None where that was not asked.
     """
 
     pending: Pending
@@ -131,6 +132,7 @@ class Decision:
     free_until: date | None
     delays: tuple[Delay, ...]
     solved: int
+    anew: Delay | None = None
 
     @property
     def never(self) -> Delay:
@@ -310,7 +312,7 @@ class _Asked:
             question = all_else_held(deciding.question, deciding.plan, kind, weeks, week)
             plan = make_plan(question, EFFORTS["quick"])
             self.solved += 1
-            self._short[week] = _by_line(plan)
+            self._short[week] = short_by_line(plan)
         return self._short[week]
 
     def same(self, week: int, other: int) -> None:
@@ -323,20 +325,25 @@ class _Asked:
 
     def delay(self, week: int, until: date) -> Delay:
         """Tell what it costs to wait until a week."""
-        open_, later = self.short(self._first), self.short(week)
-        by_line = {line: kg - open_.get(line, 0.0) for line, kg in later.items()}
-        names = self._deciding.question.names
-        portions = self._deciding.portion_kg
-        losing = sorted(
-            ((names.get(line, line), kg) for line, kg in by_line.items() if kg > NOTICED_KG),
-            key=lambda one: (-one[1], one[0]),
-        )
-        return Delay(
-            until=until,
-            kg=max(0.0, sum(by_line.values())),
-            portions=max(0.0, sum(kg / portions[line] for line, kg in by_line.items())),
-            lines=tuple(losing),
-        )
+        return lost_beside(self._deciding, self.short(self._first), self.short(week), until)
+
+
+def lost_beside(
+    deciding: Deciding, before: Mapping[str, float], after: Mapping[str, float], until: date
+) -> Delay:
+    """Tell what one plan lacks more than another, each by line of the table [kg]."""
+    by_line = {line: kg - before.get(line, 0.0) for line, kg in after.items()}
+    names, portions = deciding.question.names, deciding.portion_kg
+    losing = sorted(
+        ((names.get(line, line), kg) for line, kg in by_line.items() if kg > NOTICED_KG),
+        key=lambda one: (-one[1], one[0]),
+    )
+    return Delay(
+        until=until,
+        kg=max(0.0, sum(by_line.values())),
+        portions=max(0.0, sum(kg / portions[line] for line, kg in by_line.items())),
+        lines=tuple(losing),
+    )
 
 
 def _fill(asked: _Asked, weeks: Sequence[int], first: int, last: int) -> None:
@@ -353,37 +360,9 @@ def _fill(asked: _Asked, weeks: Sequence[int], first: int, last: int) -> None:
     _fill(asked, weeks, middle, last)
 
 
-def _by_line(plan: Plan) -> dict[str, float]:
+def short_by_line(plan: Plan) -> dict[str, float]:
+    """Add up what a plan leaves short, by line of the table [kg]."""
     short: dict[str, float] = {}
     for week in plan.table:
         short[week.line] = short.get(week.line, 0.0) + week.short_kg
     return short
-
-
-def decided(
-    path: Path, day: date, told: Callable[[Pending], None] | None = None
-) -> tuple[Made, tuple[Decision, ...]]:
-    """Reckon every pending choice of the plan that a notebook keeps.
-
-    Parameters
-    ----------
-    path
-        The notebook.
-    day
-        The day that counts as today.
-    told
-        Told of each choice before it is reckoned.
-
-    Raises
-    ------
-    FaultsFoundError
-        When there is no plan, or it does not answer the garden of today.
-    """
-    made = kept_plan(path, UNLAID)
-    deciding = deciding_for(made, day)
-    decisions = []
-    for pending in pending_choices(deciding):
-        if told is not None:
-            told(pending)
-        decisions.append(decide(deciding, pending))
-    return made, tuple(decisions)

@@ -8,7 +8,13 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.at_hand import AtHand
-from haulm.desk.deciding import Deciding, Decision, Pending, pending_choices
+from haulm.desk.deciding import Deciding, Decision, Pending
+from haulm.desk.deciding_at_hand import (
+    choices_at_hand,
+    decision_at_hand,
+    known,
+    left_out_at_hand,
+)
 from haulm.web.show import page, shelf_of
 
 HERE = "/week/decide"
@@ -42,7 +48,7 @@ def show(request: Request) -> Response:
     deciding = garden.deciding
     if not isinstance(deciding, Deciding):
         return page(request, "decide.html", garden=garden, refused=deciding or (), rows=None)
-    rows = [_row(garden, pending) for pending in _choices(garden, deciding)]
+    rows = [_row(garden, pending) for pending in choices_at_hand(garden, deciding)]
     soon = deciding.now + SOON_WEEKS
     planned = [row for row in rows if row.pending.planned_on is not None]
     week_of = deciding.plan.horizon.week_of
@@ -68,23 +74,27 @@ def one(request: Request) -> Response:
     if not isinstance(deciding, Deciding):
         raise HTTPException(404)
     kind, week = request.path_params["kind"], request.path_params["week"]
-    choices = _choices(garden, deciding)
+    choices = choices_at_hand(garden, deciding)
     pending = next((c for c in choices if (c.kind, c.weeks[0]) == (kind, week)), None)
     if pending is None:
         raise HTTPException(404)
-    row = Row(pending, garden.decision(deciding, pending))
+    decision = decision_at_hand(garden, deciding, pending)
+    row = Row(pending, decision)
+    anew = "anew" in request.query_params and decision.decide_by is not None
     names = _counted([Row(choice, None) for choice in choices])
     return page(
-        request, "decide_one.html", garden=garden, row=row, names=names, monday=deciding.monday
+        request,
+        "decide_one.html",
+        garden=garden,
+        row=row,
+        names=names,
+        monday=deciding.monday,
+        anew=left_out_at_hand(garden, deciding, decision) if anew else None,
     )
 
 
-def _choices(garden: AtHand, deciding: Deciding) -> tuple[Pending, ...]:
-    return garden.once("pending choices", garden.day, lambda: pending_choices(deciding))
-
-
 def _row(garden: AtHand, pending: Pending) -> Row:
-    return Row(pending, garden.decisions.get((pending.kind, pending.weeks[0])))
+    return Row(pending, known(garden).get((pending.kind, pending.weeks[0])))
 
 
 def _counted(rows: list[Row]) -> dict[str, int]:
