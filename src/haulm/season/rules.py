@@ -1,0 +1,31 @@
+"""The season's own figures, read from their data file."""
+
+from dataclasses import dataclass
+from functools import cache
+
+from haulm.catalogue.records import Figure
+from haulm.catalogue.room_figures import room_figures
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonRules:
+    """How far a household's records move what is taken as usual.
+
+    Each field is a figure of ``data/rules.toml``, where its unit, basis and meaning stand.
+    """
+
+    own_share: Figure
+    year_share: Figure
+    count_strength: Figure
+    alike: Figure
+    ready_own_days: Figure
+    ready_year_days: Figure
+    work_own_spread: Figure
+    work_job_spread: Figure
+    ask_beyond: Figure
+
+
+@cache
+def season_rules() -> SeasonRules:
+    """Read the rules' figures."""
+    return SeasonRules(**room_figures("haulm.season", "rules.toml"))
