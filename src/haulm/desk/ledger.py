@@ -1,6 +1,6 @@
 """The larder's ledger at the desk: the garden's lots and the diary, kept by the catalogue."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -15,7 +15,7 @@ from haulm.notebook.file import open_notebook
 from haulm.season.diary import in_order
 from haulm.season.ledger import Larder, keep_ledger, left_kg, lot_told
 from haulm.season.ledger_records import Keeps, Ledger, LedgerLot, LotKey
-from haulm.season.records import Purpose
+from haulm.season.records import Entry, Purpose
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +38,22 @@ def ledger_of(path: Path, day: date) -> LedgerToday:
     """
     opened = open_garden(path)
     with open_notebook(path) as notebook:
-        diary = in_order(read_entries(notebook))
-        plans = notebook.plans()
-    larder = larder_of(opened)
-    entries = [entry for entry in diary.entries if entry.day <= day]
-    told_on = min(plans[0].made_on, day) if plans else day
-    ledger = keep_ledger(entries, lots_told(opened, larder, told_on), larder)
+        entries = in_order(read_entries(notebook)).entries
+    ledger = books_on(opened, entries, day)
     sound_kg = {lot.id: left_kg(lot, day) for lot in ledger.lots}
-    return LedgerToday(day, ledger, sound_kg, larder.names)
+    return LedgerToday(day, ledger, sound_kg, larder_of(opened).names)
+
+
+def books_on(opened: Opened, entries: Iterable[Entry], day: date) -> Ledger:
+    """Keep a garden's books from its diary's entries up to a day."""
+    larder = larder_of(opened)
+    told_on = day
+    if opened.notebook is not None:
+        with open_notebook(opened.notebook) as notebook:
+            plans = notebook.plans()
+        told_on = min(plans[0].made_on, day) if plans else day
+    written = [entry for entry in entries if entry.day <= day]
+    return keep_ledger(written, lots_told(opened, larder, told_on), larder)
 
 
 def larder_of(opened: Opened) -> Larder:

@@ -11,6 +11,7 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.certainty import plan_as_asked
 from haulm.desk.changes import PLAN_AGAIN, outgrown
 from haulm.desk.dating import old_stock
+from haulm.desk.diary_state import with_diary, with_notes
 from haulm.desk.differences import differences
 from haulm.desk.ground import closures_told
 from haulm.desk.ground_covers import bare_ground_told
@@ -133,7 +134,7 @@ def plan_garden(
     """
     opened = open_garden(path)
     before = _plan_before(opened)
-    now = garden_on(opened.garden, opened.catalogue, before, day)
+    now = _now(opened, before, day)
     asked = _asked_of(now, opened.catalogue, day, seed, before=before)
     question = asked.question
     plan = plan_as_asked(question, opened, effort, watch)
@@ -207,11 +208,17 @@ def _asked_of(
     return ask(now.garden, catalogue, day, seed, patches, offer)
 
 
+def _now(opened: Opened, before: Plan | None, day: date) -> Now:
+    """Give a garden on a day as it is told, as its diary has it, and as its plan was carried on."""
+    garden = with_diary(opened, before, day)
+    return garden_on(garden, opened.catalogue, before, day)
+
+
 def changes_between(kept: Made, proposed: Made) -> tuple[Difference, ...]:
     """Tell in what a plan differs from the one it carries on, and why where a note says so."""
-    garden, day = proposed.garden, proposed.plan.made_on
-    now = garden_on(garden, proposed.catalogue, kept.plan, day)
-    return differences(kept.plan, proposed.plan, proposed.names, garden.units, now.gone)
+    gone = proposed.now.gone if proposed.now else ()
+    units = proposed.garden.units
+    return differences(kept.plan, proposed.plan, proposed.names, units, gone)
 
 
 def question_hash(question: PlanQuestion) -> str:
@@ -330,9 +337,7 @@ def _taken_out(opened: Opened, plan: Plan, entry: PlanEntry, means: Means) -> Ma
         display_names(opened.garden, opened.catalogue),
         since=changed_since(plan, opened, entry, means),
         number=entry.number,
-        now=garden_on(
-            opened.garden, opened.catalogue, _plan_before(opened, entry.number), plan.made_on
-        ),
+        now=_now(opened, _plan_before(opened, entry.number), plan.made_on),
     )
 
 
@@ -344,12 +349,12 @@ def changed_since(
     What was noted after the day of the plan is a change too, though it asks nothing of that day.
     """
     try:
-        garden, catalogue = opened.garden, opened.catalogue
+        catalogue = opened.catalogue
         day, seed = plan.made_on, plan.solver.seed
-        now = garden_on(garden, catalogue, _plan_before(opened, entry.number), day)
+        now = _now(opened, _plan_before(opened, entry.number), day)
         asked = _asked_of(now, catalogue, day, seed, means=means)
         same = question_hash(asked.question) == entry.question_hash
-        same = same and not noted_since(garden, plan)
+        same = same and not noted_since(with_notes(opened, plan), plan)
     except FaultsFoundError:
         # What was started or put by since cannot be asked about as of the day of the plan.
         same = False

@@ -20,9 +20,13 @@ from haulm.notebook.names import KnownNames
 from haulm.notebook.parts import MODELS, Parts, parts_from, raw_from
 from haulm.notebook.plan_text import plan_from_text, plan_to_text
 from haulm.notebook.rows import bed_rows, day_rows, part_rows, typed_beds, typed_part
-from haulm.notebook.tables import BED_LISTS, DAYS, PARTS, PLANS, RECORD
+from haulm.notebook.tables import BED_LISTS, DAYS, DIARY, PARTS, PLANS, RECORD
 from haulm.plan.records import Plan
+from haulm.season.records import EntryKind
 from haulm.site.records import DailyRecord
+
+ENDS = (EntryKind.TROUBLE.value, EntryKind.EMERGED.value, EntryKind.CLEARED.value)
+"""Kinds of entry that may tell of a planting that is no more."""
 
 _MAKE_ONE = "Make one with haulm plan."
 
@@ -127,11 +131,22 @@ class Notebook:
         return self.connection.execute(select(RECORD.c.origin)).scalar()
 
     def mark(self) -> str:
-        """Mark what the garden, its daily record and its plans say; the diary is not in it."""
+        """Mark what the garden, its daily record and its plans say.
+
+        Of the diary only those kinds of entry are in it that may tell of a planting that is no
+        more, since a plan has to be made again then.
+        """
         sums = [func.total(DAYS.c[name]) for name in ("tmin_c", "tmax_c", "rain_mm")]
         record = self.connection.execute(select(func.count(), *sums).select_from(DAYS)).one()
         plans = self.connection.execute(select(PLANS.c.number, PLANS.c.kept)).all()
-        said = (self.parts(), self.record_origin(), tuple(record), [tuple(one) for one in plans])
+        ended = select(func.count()).where(DIARY.c.kind.in_(ENDS))
+        said = (
+            self.parts(),
+            self.record_origin(),
+            tuple(record),
+            [tuple(one) for one in plans],
+            self.connection.execute(ended).scalar_one(),
+        )
         return sha256(repr(said).encode()).hexdigest()[:24]
 
     def garden(self, known: KnownNames | None) -> tuple[Garden, tuple[Finding, ...]]:

@@ -1,0 +1,69 @@
+"""What the diary says of plantings that a plan has to know: lost, cleared early, started late."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date, timedelta
+
+from haulm.measure.weeks import DAYS_A_WEEK
+from haulm.plan.records import Plan, Planting
+from haulm.plan.state import Became, Noted
+from haulm.season.records import Entry, EntryKind, Severity, planting_key
+
+EARLY_DAYS = 14
+"""A bed cleared within so many days of the day it was to be clear by is cleared as planned."""
+
+LATE_DAYS = 7
+"""A sowing no more than so many days after its week is in time: plans know weeks, not days."""
+
+STARTS = frozenset({EntryKind.SOWN, EntryKind.SET})
+
+
+def notes_of(entries: Iterable[Entry], plan: Plan) -> tuple[Noted, ...]:
+    """Give what the diary says of a plan's plantings that went otherwise than planned.
+
+    An entry of a planting speaks of it alone; one of a kind and a bed, of what grows there of it.
+    What went as planned is no news, and gives no note.
+
+    Parameters
+    ----------
+    entries
+        The entries that hold, by day.
+    plan
+        The plan they are held against.
+    """
+    plantings = {planting_key(p.kind, p.method, p.sow_on, p.bed): p for p in plan.plantings}
+    return tuple(note for entry in entries for note in _note(entry, plantings))
+
+
+def _note(entry: Entry, plantings: Mapping[str, Planting]) -> Iterator[Noted]:
+    about = entry.about
+    planting = plantings.get(about.planting or "")
+    kind = planting.kind if planting else about.kind
+    bed = planting.bed if planting else about.bed
+    if kind is None or bed is None:
+        return
+    sown = planting.sow_on if planting else None
+    if _is_lost(entry):
+        yield Noted(Became.FAILED, entry.day, kind, bed, sown)
+    elif entry.kind is EntryKind.CLEARED and (planting is None or _early(entry, planting)):
+        yield Noted(Became.CLEARED, entry.day, kind, bed, sown)
+    elif entry.kind in STARTS and planting is not None:
+        late = (entry.day - _last_day(planting.sow_on)).days
+        if late > LATE_DAYS:
+            yield Noted(Became.LATE, entry.day, kind, bed, sown, days=late)
+
+
+def _is_lost(entry: Entry) -> bool:
+    """Whether an entry says that nothing is left: a trouble that took all, or none come up."""
+    if entry.kind is EntryKind.TROUBLE:
+        return entry.about.severity is Severity.LOST
+    none_up = entry.amount is not None and entry.amount.number == 0
+    return entry.kind is EntryKind.EMERGED and none_up
+
+
+def _early(entry: Entry, planting: Planting) -> bool:
+    return entry.day < planting.clear_by - timedelta(days=EARLY_DAYS)
+
+
+def _last_day(sow_on: date) -> date:
+    """Give the Sunday of the week in which a planting was to be started."""
+    return sow_on + timedelta(days=DAYS_A_WEEK - 1 - sow_on.weekday())
