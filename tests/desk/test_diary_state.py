@@ -1,4 +1,4 @@
-"""A plan made again follows the diary: what is lost is lost, and the books say what lies in store."""
+"""A plan made again follows the diary: what is lost is lost, and stores are as the books say."""
 
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -9,6 +9,7 @@ from haulm.desk.at_hand import AtHand
 from haulm.desk.diary import write_entry
 from haulm.desk.diary_typed import TypedEntry, Written, key_of
 from haulm.desk.plans import kept_plan, plan_garden
+from haulm.measure.findings import Finding
 from haulm.plan.records import Plan
 from haulm.planner.question import Effort
 
@@ -21,6 +22,13 @@ def write(path: Path, number: int, kind: str, day: date, **said: str) -> None:
     """Write an entry into a notebook."""
     typed = TypedEntry(kind, day.isoformat(), **said)
     write_entry(path, typed, Written(f"e{number}", AT + timedelta(minutes=number), "l"), JUNE)
+
+
+def warnings_of(garden: AtHand) -> tuple[Finding, ...]:
+    """Give what a page says has changed since the kept plan was made."""
+    made = garden.unlaid
+    assert made is not None
+    return made.since
 
 
 def lots_of(plan: Plan, food: str) -> list[float]:
@@ -37,12 +45,10 @@ def test_what_is_lost_in_the_diary_is_out_of_the_plan(planned: Path) -> None:
         if not one.standing and one.sow_on < JUNE < one.clear_by - timedelta(weeks=3)
     )
     garden = AtHand(planned, lambda: JUNE)
-    assert garden.unlaid is not None
-    assert garden.unlaid.since == ()
+    assert warnings_of(garden) == ()
     day = JUNE - timedelta(days=2)
     write(planned, 1, "trouble seen", day, planting=lost.id, trouble="rust", severity="lost")
-    assert garden.unlaid is not None
-    assert garden.unlaid.since
+    assert warnings_of(garden)
     again = plan_garden(planned, JUNE, QUICK, seed=1)
     stands = {key_of(one) for one in again.plan.plantings if one.standing}
     assert key_of(lost) not in stands

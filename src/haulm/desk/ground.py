@@ -1,6 +1,6 @@
 """The ground as the planner asks for it: beds, closed ground, and what stands there."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -10,6 +10,7 @@ from haulm.ground.records import Bed, Closure, Cover, Sun
 from haulm.growing.records import Sowing
 from haulm.growing.remaining import still_to_come
 from haulm.growing.sowings import standing_sowing
+from haulm.growing.taking_turns import in_turn
 from haulm.growing.weather import GrowingWeather
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.weeks import Horizon
@@ -137,7 +138,17 @@ def standing_plantings(
         if so_far != ((), 1.0, 0):
             sowing = _so_far(sowing, stand)
         standing.append(Standing(sowing, stand.bed, stand.area_m2, lasting, *so_far))
-    return tuple(standing)
+    return _in_turn(standing, beds)
+
+
+def _in_turn(standing: Sequence[Standing], beds: Mapping[str, Bed]) -> tuple[Standing, ...]:
+    """Clear what stands in time for what is to follow on in its bed."""
+    ended: dict[int, Sowing] = {}
+    for bed in beds.values():
+        here = [number for number, stand in enumerate(standing) if stand.bed == bed.id]
+        held = [(standing[number].sowing, standing[number].area_m2) for number in here]
+        ended |= zip(here, in_turn(held, bed.outline.area_m2), strict=True)
+    return tuple(replace(stand, sowing=ended[number]) for number, stand in enumerate(standing))
 
 
 def _so_far(sowing: Sowing, stand: StandingCrop) -> Sowing:
