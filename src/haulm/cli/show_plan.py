@@ -6,7 +6,9 @@ from datetime import date
 from haulm.catalogue.cautions import told as said
 from haulm.cli.show import findings, line, table
 from haulm.desk.cautions import care_in_plan
+from haulm.desk.certainty_told import is_short
 from haulm.desk.plans import Made
+from haulm.measure.sentences import listed
 from haulm.measure.units import Units, show_area, show_length, show_mass
 from haulm.plan.records import Expects, Plan, Planting, TableWeek
 from haulm.planting.records import Layout
@@ -44,9 +46,10 @@ def plan(made: Made) -> None:
     table(
         ("line", ">wanted", ">fresh", ">from store", ">short"),
         table_rows(told, made, units),
-        title=f"At table in a middle year, {day(told.horizon.first_day)} to "
-        f"{day(told.horizon.last_day)}",
+        title=f"At table{'' if told.certainty else ' in a middle year'}, "
+        f"{day(told.horizon.first_day)} to {day(told.horizon.last_day)}",
     )
+    how_sure(told)
     line("")
     for shortage in told.shortages:
         line(shortage.sentence)
@@ -70,6 +73,20 @@ def changed(made: Made) -> None:
         for one in made.changes:
             line(f"  {one.sentence}")
         line("")
+
+
+def how_sure(told: Plan) -> None:
+    """Print for how many years of ten a plan's promises were made, and how often they held."""
+    if told.certainty is None:
+        return
+    asked = sorted({share for _line, share in told.certainty.lines})
+    sure = dict(told.certainty.lines)
+    held = sum(not is_short(one, sure[one.line]) for one in told.certainty.held)
+    line(
+        f"Made to keep its promises {listed([f'{10 * share:g}' for share in asked])} years in 10: "
+        f"in {told.certainty.seasons} seasons it never saw, {held} of {len(told.certainty.held)} "
+        "held so often, but for chance."
+    )
 
 
 def care(made: Made) -> None:

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import log
 from statistics import NormalDist
 
 from haulm.desk.certainty_told import sure_promises, told_how_sure
@@ -41,6 +42,14 @@ AIM = 0.01
 NEAR_ENOUGH = 0.04
 """A promise surer than asked by no more than this is left alone [1]."""
 
+IN_VAIN_FROM, IN_VAIN = 0.65, 0.25
+"""A food counted for less than this share of what it was first is given up where its promise came
+nearer by less than this share of what its yield's spread alone would bring it [1]: it is lost whole
+in those years, to frost or disease, and more ground does not help."""
+
+NARROWEST = 0.05
+"""No yield is taken to spread less than this [1]."""
+
 ROUND_SEASONS, REPEAT_SEASONS, FRESH_SEASONS = 1000, 2000, 4000
 SEARCH_RUNS, FRESH_RUNS = 400, 1000
 """Runs of weather those seasons have, where the record is too short to give its own years."""
@@ -78,12 +87,11 @@ class Trials:
 
 @dataclass(frozen=True, slots=True)
 class _Attempt:
-    """One plan tried: what it counted on, how often its promises held, how far they fell short."""
+    """One plan tried: what it counted on, and how often its promises held."""
 
     plan: Plan
     shares: Shares
     odds: PlanOdds
-    shortfall: float
 
 
 def plan_as_asked(
@@ -164,6 +172,8 @@ class _Search:
         self._seconds = 0.0
         self._earnest = 0
         self._seasons = ROUND_SEASONS
+        self._first: dict[FoodYear, tuple[float, float]] = {}
+        self._in_vain: set[FoodYear] = set()
 
     def run(self, effort: Effort) -> None:
         """Search, make the plan in earnest, and mend it."""
@@ -204,7 +214,7 @@ class _Search:
             raise InterruptedPlanError(message)
         earnest = self.attempts[self._earnest :] if self._earnest else []
         # The last quick plan counts on what the most trials have found.
-        best = min(earnest or self.attempts[-1:], key=lambda attempt: attempt.shortfall)
+        best = min(earnest or self.attempts[-1:], key=lambda attempt: self._shortfall(attempt.odds))
         return replace(best.plan, solver=replace(best.plan.solver, seconds=self._seconds))
 
     def _try(
@@ -216,7 +226,7 @@ class _Search:
         # The plans in earnest are tried in the same seasons, so that they can be told apart.
         seed = self._question.seed + (self._earnest or len(self.attempts))
         odds = odds_in(self._setting, plan, self._seasons, seed)
-        self.attempts.append(_Attempt(plan, shares, odds, self._shortfall(odds)))
+        self.attempts.append(_Attempt(plan, shares, odds))
         if self.stopped:
             raise StopPlanningError
 
@@ -227,25 +237,48 @@ class _Search:
         return _Telling(self, self._watch, first, last, words)
 
     def _shortfall(self, odds: PlanOdds) -> float:
-        """Add up by how many standard deviations promises fell short of what is wanted [1]."""
+        """Add up by how many standard deviations promises fell short of what is wanted [1].
+
+        Lines whose food was given up are left out: no plan of the search could help them.
+        """
+        lost = {food for food, _year in self._in_vain}
+        lines = {a.line for a in self._question.appetites if lost.intersection(a.foods)}
         return sum(
             max(0.0, _off(promise.held, self._wanted[promise.line]))
             for promise in sure_promises(odds, self._wanted)
+            if promise.line not in lines
         )
 
     def _again(self, tried: _Attempt) -> Shares:
         """Set the shares anew after a trial; the same where all is well enough."""
         moved = dict(tried.shares)
         held = least_sure(tried.plan, tried.odds, self._wanted)
+        self._give_up(tried.shares, held)
+        moved |= {key: self._first[key][0] for key in self._in_vain}
         for certainty in sorted({wanted for _, wanted in held.values()}):
             off = {
                 key: share
                 for key, (share, wanted) in held.items()
-                if wanted == certainty and not 0 <= share - wanted <= NEAR_ENOUGH
+                if wanted == certainty
+                and key not in self._in_vain
+                and not 0 <= share - wanted <= NEAR_ENOUGH
             }
             again = recounted(tried.shares, off, certainty + AIM, self._spreads)
             moved |= {key: again[key] for key in off if key in again}
         return moved
+
+    def _give_up(self, shares: Shares, held: Mapping[FoodYear, tuple[float, float]]) -> None:
+        """Give up the foods that are no surer for being counted for much less than at first."""
+        for key, (share, wanted) in held.items():
+            if key not in shares:
+                continue
+            off = _off(share, wanted)
+            first, off_then = self._first.setdefault(key, (shares[key], off))
+            cut = shares[key] / first
+            if off > 0 and cut < IN_VAIN_FROM:
+                nearer = log(1 / cut) / max(self._spreads[key], NARROWEST)
+                if off_then - off < IN_VAIN * nearer:
+                    self._in_vain.add(key)
 
 
 @dataclass(frozen=True, slots=True)

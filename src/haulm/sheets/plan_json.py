@@ -9,6 +9,7 @@ from haulm.measure.findings import Finding
 from haulm.measure.weeks import Horizon
 from haulm.plan.records import (
     BrokenRule,
+    Certainty,
     HoursWeek,
     Lot,
     Planting,
@@ -78,7 +79,22 @@ def plan_json(bundle: SheetBundle) -> JsonObject:
             "effort": plan.solver.effort,
             "seed": plan.solver.seed,
         },
+        "certainty": None if plan.certainty is None else _certainty(plan.certainty),
         "findings": [_finding(finding) for finding in plan.findings],
+    }
+
+
+def _certainty(certainty: Certainty) -> JsonObject:
+    return {
+        "lines": dict(certainty.lines),
+        "counted": [
+            {"food": food, "year": year, "share": share} for food, year, share in certainty.counted
+        ],
+        "held": [
+            {"line": one.line, "year": one.year, "share": one.share, "error": one.error}
+            for one in certainty.held
+        ],
+        "seasons": certainty.seasons,
     }
 
 
