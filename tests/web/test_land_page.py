@@ -84,5 +84,5 @@ def test_an_unfinished_page_comes_back_by_itself(
     """Until the land is known the page says what is going on and looks again without a script."""
     monkeypatch.setattr(land, "land_at_hand", lambda *_: None)
     html = door(planned).get("/land").text
-    assert 'http-equiv="refresh"' in html
+    assert '<noscript><meta http-equiv="refresh"' in html
     assert "being planned" in html

@@ -41,6 +41,10 @@ def first_plans(tables: Tables, diver: Diver, manner: Manner) -> Iterator[Draft]
     manner
         What is drawn from, and who watches.
     """
+    if tables.question.most_of_family:
+        # Ground that is not parted into beds leaves nothing to place.
+        yield diver.dive()
+        return
     wanted = weighed_m2(tables, manner)
     ground = tables.ground
     pinned = place(ground, tables.kept, wanted[ground.pair_sowing], tables.limits)
