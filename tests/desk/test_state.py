@@ -11,15 +11,19 @@ from gardens import small_garden
 from haulm.catalogue.records import Form
 from haulm.desk.editing import Change, change_garden
 from haulm.desk.exchange import import_garden
+from haulm.desk.forecasting import forecast_of
 from haulm.desk.noting import NoteWish, note, notes_told
 from haulm.desk.opening import Opened, open_garden
 from haulm.desk.plans import Made, kept_plan, plan_garden
+from haulm.desk.sheets import bundle_of
 from haulm.desk.state import garden_on
 from haulm.larder.records import LotInHand
 from haulm.measure.errors import FaultsFoundError
 from haulm.notebook.garden import Garden, PlantingStock, StandingCrop
 from haulm.plan.records import Plan, Planting
 from haulm.planner.solve import EFFORTS
+from haulm.sheets.acts import JobKind, acts_of
+from haulm.sheets.sheet_set import SheetName, sheet_names
 
 FEBRUARY, MAY, JUNE, AUTUMN = (date(2027, *day) for day in ((2, 1), (5, 24), (6, 20), (11, 17)))
 AT = datetime(2027, 6, 20, 9, 0, tzinfo=UTC)
@@ -242,6 +246,30 @@ def test_a_plan_carried_on_twice_forgets_neither_store_nor_failure(
         for p in made.plan.plantings
     )
     assert kept_plan(book).since == ()
+
+
+def test_seedlings_in_trays_are_still_to_be_set_out(book: Path) -> None:
+    """Leeks sown before June and due out after are in their trays: their day to be set out comes,
+    they are not sown again, and nothing of them is bought.
+    """
+    made = plan_garden(book, JUNE, QUICK, 1)
+    trays = [p for p in made.plan.plantings if p.in_trays]
+    assert {p.crop for p in trays} == {"leek"}
+    for planting in trays:
+        assert next(act.kind for act in acts_of(planting)) is JobKind.SET_OUT
+        assert planting.in_ground_from > date(2027, 6, 14)
+    assert all(not p.in_trays for p in made.plan.plantings if p.crop == "onion")
+    assert {p.bed for p in trays} <= {name.id.removeprefix("beds/") for name in _sheets(made)}
+
+
+def _sheets(made: Made) -> tuple[SheetName, ...]:
+    return sheet_names(bundle_of(made, JUNE))
+
+
+def test_a_plan_carried_on_lives_through_seasons(failed: tuple[Path, Planting, Made]) -> None:
+    """The forecast of a plan that was carried on counts what stands, and nothing that failed."""
+    found = forecast_of(failed[0], 100, 1)
+    assert found.made.plan.made_on == MAY
 
 
 def test_a_note_is_told_as_a_change_since_the_plan(book: Path, plan: Plan) -> None:

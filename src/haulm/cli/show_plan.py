@@ -104,7 +104,8 @@ def in_order(told: Plan) -> Iterable[Planting]:
 
 def planting_row(planting: Planting, made: Made, units: Units) -> tuple[str, ...]:
     """Give the cells of one planting's line."""
-    start = "stands" if planting.standing else day(planting.sow_on)
+    stands = "in trays" if planting.in_trays else "stands"
+    start = stands if planting.standing else day(planting.sow_on)
     gives = ", ".join(expected(expects, made) for expects in planting.expects)
     return (
         made.names[planting.bed],
@@ -171,7 +172,10 @@ def why(planting: Planting, made: Made) -> None:
     line("\nDates")
     if planting.standing:
         ends = "stays for years" if stays(planting, made) else f"clear by {day(planting.clear_by)}"
-        line(f"  stands since {day(planting.set_on)}, {ends}")
+        since = f"stands since {day(planting.set_on)}"
+        if planting.in_trays:
+            since = f"in trays, set out {day(planting.in_ground_from)}"
+        line(f"  {since}, {ends}")
     else:
         set_out = f", set out {day(planting.set_on)}" if planting.set_on > planting.sow_on else ""
         line(f"  start {day(planting.sow_on)}{set_out}, clear by {day(planting.clear_by)}")

@@ -1,6 +1,7 @@
 """How the foods of a plan's plantings come in every run of weather."""
 
 from collections.abc import Iterator, Mapping
+from datetime import timedelta
 
 import numpy as np
 
@@ -60,7 +61,8 @@ def _comings_of(
         stand = PerennialStand(kind, planting.family, method, planting.set_on, planting.under_cover)
         yield from _of_stand(planting, stand, weather, horizon)
         return
-    begins = np.array([weather.column_of(planting.set_on)], dtype=np.int64)
+    started = planting.set_on + timedelta(days=planting.late_days)
+    begins = np.array([weather.column_of(started)], dtype=np.int64)
     alive_on = weather.column_of(horizon.first_day) if planting.standing else 0
     fared = course(
         kind, method, begins, weather, under_cover=planting.under_cover, alive_on=alive_on

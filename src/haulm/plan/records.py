@@ -153,6 +153,13 @@ class Planting:
     hoped: float = 1.0
     late_days: int = 0
 
+    @property
+    def in_trays(self) -> bool:
+        """Whether it was sown before the plan was made, and is still to be set out."""
+        raised = self.tray_weeks[0] < self.tray_weeks[1]
+        to_come = self.from_week >= 0 and self.in_ground_from >= self.set_on
+        return self.standing and raised and to_come
+
 
 @dataclass(frozen=True, slots=True)
 class TableWeek:

@@ -31,7 +31,7 @@ from haulm.planner.question import PlanQuestion
 from haulm.planner.rules.hours import MINUTES_AN_HOUR
 from haulm.planner.serving import serves_by_sowing
 from haulm.planner.stores import read_helpings, read_lots
-from haulm.planner.sums import sum_lines
+from haulm.planner.sums import so_far_lines, sum_lines
 from haulm.planner.tables import Tables
 from haulm.planner.taken import NOISE, Taken, take
 from haulm.planner.why import Worth, bounds_of, shortages, worth
@@ -189,7 +189,8 @@ class _Writer:
             hoped=stood.hoped if stood else 1.0,
             late_days=stood.late_days if stood else 0,
         )
-        return replace(planting, sum=tuple(sum_lines(question, sowing, planting, given)))
+        sums = (*sum_lines(question, sowing, planting, given), *so_far_lines(question, planting))
+        return replace(planting, sum=sums)
 
     def _work(self, s: int, area: float, share: float) -> tuple[tuple[int, float], ...]:
         minutes: dict[int, float] = defaultdict(float)

@@ -1,5 +1,6 @@
 """The arithmetic that sized a planting, line by line, as a grower would check it by hand."""
 
+from collections.abc import Iterator
 from math import ceil
 
 from haulm.catalogue.records import Role
@@ -82,3 +83,13 @@ def _spare(
     why = ", the smallest patch worth having" if smallest else " so that no week runs short"
     given, in_all = area(question, area_m2), weight(question, expect.kg)
     return [f"given {given}{why}; it would give {in_all} in all"]
+
+
+def so_far_lines(question: PlanQuestion, planting: Planting) -> Iterator[str]:
+    """Say of what stands what was taken of it, what is hoped of it, and how far it is behind."""
+    for food, kg in planting.taken:
+        yield f"{weight(question, kg)} of {name(question, food)} were taken of it before"
+    if planting.hoped != 1.0:
+        yield f"it is expected to give {planting.hoped:.0%} of a full yield, as noted"
+    if planting.late_days:
+        yield f"it is {count(planting.late_days, 'day')} behind, as noted"

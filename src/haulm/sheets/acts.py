@@ -44,7 +44,8 @@ class Act:
 def acts_of(planting: Planting, *, stays: bool = False) -> Iterator[Act]:
     """Give what is done to start a planting and to end it.
 
-    What stands is not started again, and what ``stays`` for years is not ended.
+    What stands is not started again, but set out where it is in trays; what ``stays`` for years is
+    not ended.
     """
     if not planting.standing:
         if from_trays(planting):
@@ -52,6 +53,8 @@ def acts_of(planting: Planting, *, stays: bool = False) -> Iterator[Act]:
             yield Act(JobKind.SET_OUT, planting.set_on)
         else:
             yield Act(JobKind(doing(planting)), planting.sow_on)
+    elif planting.in_trays:
+        yield Act(JobKind.SET_OUT, planting.in_ground_from)
     if not stays:
         ends = JobKind.LIFT if main_expects(planting) else JobKind.CLEAR
         yield Act(ends, planting.clear_by)

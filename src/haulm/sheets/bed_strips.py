@@ -275,7 +275,7 @@ def _draw_patch(
             corners = ((early, box.y), (right, box.y), (right, foot), (late, foot))
             canvas.polygon(corners, Pen(0.25, Hatch.READY))
     if planting.in_ground_from >= axis.first_day:
-        if planting.standing:
+        if planting.standing and not planting.in_trays:
             canvas.line((box.x, box.y), (box.x, foot), Pen(0.7))
         fill = "#000" if from_trays(planting) else "#fff"
         canvas.circle((box.x, box.y + min(0.9, box.height / 2)), 0.6, Pen(0.2, fill=fill))

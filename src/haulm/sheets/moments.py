@@ -50,7 +50,7 @@ def moments_of(
     ordered = sorted(plantings, key=lambda planting: (planting.in_ground_from, planting.id))
     groups: list[Moment] = []
     for planting in ordered:
-        if planting.standing:
+        if planting.standing and not planting.in_trays:
             continue
         alone = _moment([planting], ordered)
         if groups and _share_a_sheet(groups[-1].fresh, planting, ordered):

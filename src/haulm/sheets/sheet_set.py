@@ -44,7 +44,11 @@ def sheet_names(bundle: SheetBundle) -> tuple[SheetName, ...]:
 
     How many pages a sheet takes is known once it is drawn, by ``sheet_pages``.
     """
-    to_plant = {planting.bed for planting in bundle.plan.plantings if not planting.standing}
+    to_plant = {
+        planting.bed
+        for planting in bundle.plan.plantings
+        if planting.in_trays or not planting.standing
+    }
     return (
         *(
             SheetName(f"{_BEDS}{bed.id}", f"Bed sheets of {bed.name}")

@@ -84,7 +84,7 @@ def fold_out_rows(bundle: SheetBundle, planting_id: str) -> ChartTable:
         for act in acts_of(planting, stays=bundle.stays(planting))
         if act.kind not in {JobKind.LIFT, JobKind.CLEAR}
     ]
-    if planting.standing:
+    if planting.standing and not planting.in_trays:
         rows.append(("In the ground since", day_text(planting.in_ground_from, year=True)))
     for ready in planting.ready:
         food = capital(food_name(bundle.catalogue, ready.food))

@@ -125,7 +125,7 @@ def draw_row(
 
 def patch_label(bundle: SheetBundle, planting: Planting, change: Change | None = None) -> str:
     """Say in full what a patch is: its name, bed, ground, when it starts and is ready."""
-    if planting.standing:
+    if planting.standing and not planting.in_trays:
         start = f"standing since {long_day(planting.in_ground_from)}"
     elif from_trays(planting):
         start = f"set out {long_day(planting.in_ground_from)}"
@@ -176,7 +176,7 @@ def _draw_box(
     if planting.under_cover:
         canvas.line((box.x, box.y + 2.4), (right, box.y + 2.4), Pen(0.8))
     if planting.in_ground_from >= axis.first_day:
-        if planting.standing:
+        if planting.standing and not planting.in_trays:
             canvas.line((box.x, box.y), (box.x, foot), Pen(2.6))
         fill = INK if from_trays(planting) else PAPER
         canvas.circle((box.x, box.y + min(3, box.height / 2)), 2.4, Pen(1, fill=fill))
