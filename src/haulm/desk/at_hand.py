@@ -20,7 +20,15 @@ from haulm.desk.editing import parts_of, stamp
 from haulm.desk.layouts import lay_out_plan
 from haulm.desk.needs import Needs, needs_from
 from haulm.desk.opening import Opened, open_garden
-from haulm.desk.plans import Made, Means, kept_plan, leave_unlaid, proposed_plan, question_hash
+from haulm.desk.plans import (
+    Made,
+    Means,
+    asked_now,
+    kept_plan,
+    leave_unlaid,
+    proposed_plan,
+    question_hash,
+)
 from haulm.desk.question import Asked, OnOffer, ask, kinds_for, on_offer
 from haulm.desk.sheets import bundle_of
 from haulm.desk.stores_lived import SEASONS as PAGE_SEASONS
@@ -155,9 +163,8 @@ class AtHand:
         day, opened = self.day, self.opened
 
         def mark() -> str:
-            garden, catalogue = with_certainty(opened.garden, None), opened.catalogue
-            offer = self._offer(garden, catalogue, day, SEED)
-            return question_hash(ask(garden, catalogue, day, SEED, offer=offer).question)
+            bare = replace(opened, garden=with_certainty(opened.garden, None))
+            return question_hash(asked_now(bare, day, SEED, self._means).question)
 
         return self.once("price mark", day, mark)
 

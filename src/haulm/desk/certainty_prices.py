@@ -19,7 +19,7 @@ from haulm.desk.certainty import (
 from haulm.desk.living import odds_in
 from haulm.desk.money import Money, money_of
 from haulm.desk.opening import Opened, open_garden
-from haulm.desk.question import ask
+from haulm.desk.plans import asked_now
 from haulm.forecast.records import PlanOdds
 from haulm.forecast.rules import forecast_rules
 from haulm.measure.errors import FaultsFoundError
@@ -158,7 +158,7 @@ def price_of(
     FaultsFoundError, AuditFailedError, InterruptedPlanError
         As any plan.
     """
-    question = ask(opened.garden, opened.catalogue, day, seed).question
+    question = asked_now(opened, day, seed).question
     plan, odds = _made(question, opened, effort, watch)
     promised: dict[str, float] = defaultdict(float)
     short: dict[str, float] = defaultdict(float)

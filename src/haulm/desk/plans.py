@@ -189,6 +189,12 @@ def _plan_before(opened: Opened, number: int | None = None) -> Plan | None:
         return notebook.plan(earlier[-1]) if earlier else None
 
 
+def asked_now(opened: Opened, day: date, seed: int, means: Means = HERE_AND_NOW) -> Asked:
+    """Put the question of a garden as of a day, its kept plan carried on until then."""
+    now = garden_on(opened.garden, opened.catalogue, _plan_before(opened), day)
+    return _asked_of(now, opened.catalogue, day, seed, means=means)
+
+
 def _asked_of(
     now: Now,
     catalogue: Catalogue,
