@@ -225,7 +225,7 @@ def became_words() -> list[tuple[str, str]]:
         Became.FAILED: _("It failed"),
         Became.NOT_SOWN: _("It was not sown or set"),
         Became.LATE: _("It is late, by so many days"),
-        Became.GIVES: _("It gives more or less, a share of what was hoped"),
+        Became.GIVES: _("It gives more or less than hoped"),
         Became.CLEARED: _("It was cleared early"),
         Became.EATEN_UP: _("It was eaten up"),
     }
