@@ -11,6 +11,7 @@ from truth.checks import (
     larder,
     packing,
     rotation,
+    seasons,
     seeds,
     soil_water,
     stands,
@@ -40,6 +41,7 @@ PUBLISHED: tuple[Section, ...] = (
     food.SECTION,
     larder.SECTION,
     stores.SECTION,
+    seasons.SECTION,
     rotation.SECTION,
     packing.SECTION,
 )
