@@ -16,6 +16,7 @@ from haulm.desk.deciding import (
 from haulm.desk.deciding_anew import left_out_anew
 from haulm.desk.plans import Made
 from haulm.measure.errors import FaultsFoundError
+from haulm.plan.records import Certainty
 from haulm.planner.audit import audit
 from haulm.planner.make import make_plan
 from haulm.planner.question import PlanQuestion
@@ -119,6 +120,17 @@ def test_the_small_garden_knows_its_choices(made: Made) -> None:
     for choice in choices:
         assert list(choice.sow_days) == sorted(choice.sow_days)
         assert choice.sow_days[0] >= DAY
+
+
+def test_a_plan_made_to_be_sure_is_asked_with_what_it_counted_on(made: Made) -> None:
+    """Where a plan counted on 0.7 of its garlic, so do the plans that waiting is reckoned from."""
+    sure = Certainty((("garlic", 0.8),), (("garlic", 0, 0.7), ("garlic", 1, 0.7)))
+    careful = deciding_for(replace(made, plan=replace(made.plan, certainty=sure)), DAY)
+    plain = deciding_for(made, DAY)
+    for one, other in zip(careful.question.sowings, plain.question.sowings, strict=True):
+        for counted, mean in zip(one.foods, other.foods, strict=True):
+            share = 0.7 if counted.food == "garlic" else 1.0
+            assert counted.yield_kg_m2 == pytest.approx(share * mean.yield_kg_m2)
 
 
 def test_a_day_beyond_the_plan_is_refused(made: Made) -> None:

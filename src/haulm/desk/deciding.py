@@ -14,6 +14,7 @@ from haulm.measure.findings import Finding
 from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
+from haulm.planner.counted import counting
 from haulm.planner.make import make_plan
 from haulm.planner.one_choice import all_else_held, open_plantings
 from haulm.planner.question import PlanQuestion
@@ -163,6 +164,8 @@ def deciding_for(
 ) -> Deciding:
     """Gather what decisions about a kept plan are reckoned from.
 
+    A plan made to be sure is asked as it was made: with so much of each mean as it counted on.
+
     Raises
     ------
     FaultsFoundError
@@ -175,6 +178,9 @@ def deciding_for(
     seed = plan.solver.seed
     offered = offer(garden, catalogue, plan.made_on, seed, made.planned)
     question = ask(garden, catalogue, plan.made_on, seed, offer=offered).question
+    if plan.certainty is not None:
+        shares = {(food, year): share for food, year, share in plan.certainty.counted}
+        question = counting(question, shares)
     there = {sowing.id for sowing in question.sowings}
     if any(not one.standing and one.sowing not in there for one in plan.plantings):
         what = "the garden or the catalogue has changed since it was made."
