@@ -10,24 +10,31 @@ from haulm.planner.question import PlanQuestion
 from haulm.planner.tables import Tables
 
 
-def rests_more_than_a_year(question: PlanQuestion, family: str) -> bool:
-    """Say whether a family that stands in a bed keeps itself off it in the year after."""
-    return question.rotation_gap_years.get(family, 0) > 1
-
-
 @dataclass(frozen=True, slots=True)
 class Allotted:
-    """One family in one bed and year of clearing: its pairs, and the ground it may take [m²]."""
+    """One family in one bed and year of clearing, where a later year waits for its rest.
+
+    Attributes
+    ----------
+    bed, year, family, pairs
+        Which, and its pairs.
+    most_m2
+        The ground it may take all the same [m²].
+    later_year, years_missing
+        The year for which the bed is kept, and the years of rest that would then be missing.
+    """
 
     bed: int
     year: int
     family: str
     pairs: Ints
     most_m2: float
+    later_year: int
+    years_missing: int
 
 
 def allotted(tables: Tables) -> tuple[Allotted, ...]:
-    """Group the pairs by bed, year of clearing and family, in the years that were laid out.
+    """Group the pairs by bed, year of clearing and family, where a later year waits for its rest.
 
     Where beds are counted as one, no pair has a bed, and there is nothing to hold it to.
     """
@@ -35,22 +42,34 @@ def allotted(tables: Tables) -> tuple[Allotted, ...]:
     most: dict[tuple[str, int, str], float] = defaultdict(float)
     for one in question.allotments:
         most[one.bed, one.year, one.family] += one.area_m2
-    years = {one.year for one in question.allotments}
     groups: dict[tuple[int, int, str], list[int]] = defaultdict(list)
     for pair, (s, b) in enumerate(zip(ground.pair_sowing, ground.pair_bed, strict=True)):
-        year, family = int(ground.year[s]), ground.sowings[s].family
-        if b >= 0 and year in years and rests_more_than_a_year(question, family):
-            groups[int(b), year, family].append(pair)
-    return tuple(
-        Allotted(
-            b,
-            year,
-            family,
-            np.array(pairs, dtype=np.int64),
-            most.get((ground.beds[b].id, year, family), 0.0),
-        )
-        for (b, year, family), pairs in groups.items()
+        if b >= 0:
+            groups[int(b), int(ground.year[s]), ground.sowings[s].family].append(pair)
+    found = []
+    for (b, year, family), pairs in groups.items():
+        bed = ground.beds[b].id
+        later = waiting_year(question, bed, year, family)
+        if later is not None:
+            missing = question.rotation_gap_years[family] - (later - year)
+            rows = np.array(pairs, dtype=np.int64)
+            held = most.get((bed, year, family), 0.0)
+            found.append(Allotted(b, year, family, rows, held, later, missing))
+    return tuple(found)
+
+
+def waiting_year(question: PlanQuestion, bed: str, year: int, family: str) -> int | None:
+    """Give the first later year that has ground for a family in a bed before its rest is over.
+
+    None where there is none: who stands there then spends no rest that anyone waits for.
+    """
+    gap = question.rotation_gap_years.get(family, 0)
+    waiting = (
+        one.year
+        for one in question.allotments
+        if (one.bed, one.family) == (bed, family) and year < one.year < year + gap
     )
+    return min(waiting, default=None)
 
 
 def beyond_allotment(tables: Tables, area_m2: Floats) -> tuple[tuple[Allotted, float], ...]:

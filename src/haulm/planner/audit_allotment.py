@@ -1,4 +1,4 @@
-"""The audit of allotments: families on more of a bed than the years ahead leave them."""
+"""The audit of allotments: families that spend a rest which a later year waits for."""
 
 from collections.abc import Iterator
 
@@ -10,20 +10,20 @@ NEAR_M2 = 0.01
 
 
 def check_allotment(books: Books) -> Iterator[Finding]:
-    """In years laid out, a family takes no more of a bed than it was allotted, unless told."""
+    """Before a year in which a family has ground in a bed, it takes no more there, unless told."""
     question = books.question
-    years = {one.year for one in question.allotments}
+    given = {(one.bed, one.family, one.year) for one in question.allotments}
     allotted = add_up(((one.bed, one.family, one.year), one.area_m2) for one in question.allotments)
     taken = add_up(
         ((p.bed, p.family, p.clear_by.year), p.area_m2)
         for p in books.plan.plantings
         if not p.standing
-        and p.clear_by.year in years
-        and question.rotation_gap_years.get(p.family, 0) > 1
     )
     for (bed, family, year), area_m2 in sorted(taken.items()):
+        rest = range(year + 1, year + question.rotation_gap_years.get(family, 0))
         over = area_m2 - allotted.get((bed, family, year), 0.0)
+        waited_for = any((bed, family, later) in given for later in rest)
         told = books.broken_by("allotment", bed, family, str(year))
-        if over > NEAR_M2 and told < over - NEAR_M2:
+        if waited_for and over > NEAR_M2 and told < over - NEAR_M2:
             what = f"{books.name(family)} takes {over:.2f} m² more in {year} than it was allotted."
             yield books.wrong(f"bed {books.name(bed)}", what)

@@ -107,11 +107,12 @@ def _allotment(tables: Tables, area_m2: Floats) -> list[BrokenRule]:
             where=f"{tables.ground.beds[one.bed].id}, {one.family}, {one.year}",
             amount=over,
             unit="m²",
-            price=question.prices.allotment_m2 * over,
+            price=question.prices.allotment_m2 * one.years_missing * over,
             sentence=(
                 f"{_family(question, one.family)} takes {area(question, over)} more of"
                 f" {name(question, tables.ground.beds[one.bed].id)} in {one.year} than the rotation"
-                " leaves it; a later year may lack that rest"
+                f" leaves it; in {one.later_year} {_years(one.years_missing)} of its rest there"
+                " will be missing"
             ),
         )
         for one, over in beyond_allotment(tables, area_m2)

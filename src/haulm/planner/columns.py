@@ -40,7 +40,8 @@ class Columns:
     pin_short, pin_over
         (pins) ground less, and more, than was settled by hand [m²].
     allotted, over_allotment
-        Beds, years and families that a rotation speaks of, and the ground beyond it [m²].
+        Beds, years and families where a later year waits for a rest, and the ground beyond what
+        is allotted there [m²].
     staying
         Always 1: what leaving every patch of the plan before would cost.
     """
@@ -69,6 +70,11 @@ class Columns:
     allotted: tuple[Allotted, ...]
     over_allotment: Ints
     staying: Ints
+
+    @property
+    def rests_spent(self) -> Floats:
+        """(allotted) years of rest that each square metre beyond an allotment spends [years]."""
+        return np.array([one.years_missing for one in self.allotted], dtype=np.float64)
 
 
 def lay_columns(model: Assembler, tables: Tables) -> Columns:

@@ -33,7 +33,7 @@ def price_everything(model: Assembler, tables: Tables, columns: Columns) -> None
     exact = np.array([kept.exact for kept in tables.kept], dtype=np.bool_)
     model.price(columns.pin_short, prices.pin_m2)
     model.price(columns.pin_over, np.where(exact, prices.pin_m2, 0.0))
-    model.price(columns.over_allotment, prices.allotment_m2)
+    model.price(columns.over_allotment, prices.allotment_m2 * columns.rests_spent)
     model.price(columns.staying, tables.staying_price)
 
 

@@ -1,9 +1,9 @@
 """Allotment: a family keeps to the ground that the years ahead leave it in a bed.
 
-Where several years were laid out, every bed and year has ground for some families, and none for
-others. What a family takes beyond it spends a rest that a later year counts on, so each square
-metre has its price. It is asked only of years that were laid out, and of families that rest for
-more than a year; what stands already is not counted.
+Where several years were laid out, beds wait for families: a family that stands in one within its
+years of rest before the year in which it has ground there spends that rest. So each square metre
+beyond what it is allotted has its price, by the years that will be missing. Where no later year
+waits, nobody is held to anything; what stands already is not counted.
 """
 
 import numpy as np
