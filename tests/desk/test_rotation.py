@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
+from haulm.desk.bed_editing import remove_bed
+from haulm.desk.editing import mark_of, parts_of
 from haulm.desk.exchange import export_garden, import_garden
 from haulm.desk.opening import open_garden
 from haulm.desk.plans import question_hash
@@ -123,6 +125,16 @@ def spent(plan: Plan, question: PlanQuestion) -> float:
             for later in range(year + 1, year + question.rotation_gap_years[family])
         )
     )
+
+
+def test_a_bed_taken_out_takes_its_allotments_along(book: Path) -> None:
+    """The rest of the rotation stays; nothing is left that names a bed which is gone."""
+    keep_rotation(book, rotation_of(book, DAY, 3).rotation, NOW)
+    bed = parts_of(book)["bed"][0]
+    remove_bed(book, mark_of(bed), NOW)
+    left = open_garden(book).garden.allotments
+    assert left
+    assert bed["id"] not in {one.bed for one in left}
 
 
 def test_allotments_typed_wrong_are_told_all_at_once(tmp_path: Path) -> None:

@@ -3,22 +3,23 @@
 from collections.abc import Iterator
 
 from haulm.cli.show import aside, line, table
-from haulm.desk.rotation import Laid
+from haulm.desk.rotation import YearsLaid
+from haulm.desk.rotation_table import rows_laid
 from haulm.measure.units import show_area
 from haulm.rotation.records import CoverSown, Rotation
-from haulm.rotation.seasons import season_name, year_of
+from haulm.rotation.seasons import season_name
 
 TOLD = 0.02
 """What is left out is told by itself where it is more than this share of what was wanted [1]."""
 
 
-def rotation(laid: Laid) -> None:
+def rotation(laid: YearsLaid) -> None:
     """Print beds down and years across; then what is broken, left out and sown, and the bound."""
     found, question = laid.rotation, laid.question
     aside(laid.findings)
     years = list(question.span)
     line(f"{found.garden}: families to beds, {years[0]} to {years[-1]}")
-    line("Ground is counted for the year in which it is cleared.")
+    line("Ground is counted for the year in which it is cleared; two crops in one year both count.")
     line("")
     table(("bed", *(str(year) for year in years)), _rows(laid))
     _list("Stays for years", (stand.sentence for stand in found.stands))
@@ -34,31 +35,18 @@ def rotation(laid: Laid) -> None:
     )
 
 
-def _rows(laid: Laid) -> Iterator[tuple[str, ...]]:
-    question, found = laid.question, laid.rotation
-    for bed in question.beds:
-        cells = []
-        for year in question.span:
-            told = [
-                f"{question.names.get(one.family, one.family)}"
-                f" {show_area(one.area_m2, question.units)}"
-                for one in found.families
-                if (one.bed, one.year) == (bed.id, year)
-            ]
-            told += [
-                f"{question.names.get(one.kind, one.kind)} {show_area(one.area_m2, question.units)}"
-                for one in found.stands
-                if one.bed == bed.id and one.planted_year <= year <= one.last_year
-            ]
-            told += [
-                f"{question.names.get(one.kind, one.kind)} {show_area(one.area_m2, question.units)}"
-                for one in question.held
-                if one.bed == bed.id and one.lasting and year <= year_of(one.until_season - 1)
-            ]
-            cells.append("\n".join(told) or "–")
-        size = show_area(bed.area_m2, question.units)
-        yield (f"{question.names.get(bed.id, bed.id)}\n{size}", *cells)
-        yield ("",) * (len(cells) + 1)
+def _rows(laid: YearsLaid) -> Iterator[tuple[str, ...]]:
+    units = laid.question.units
+    for row in rows_laid(laid):
+        cells = (
+            "\n".join(
+                f"{one.name} {show_area(one.area_m2, units)}{' (too soon)' if one.too_soon else ''}"
+                for one in stands
+            )
+            for stands in row.years
+        )
+        yield (f"{row.name}\n{show_area(row.area_m2, units)}", *(cell or "–" for cell in cells))
+        yield ("",) * (len(row.years) + 1)
 
 
 def _going_without(found: Rotation) -> Iterator[str]:
@@ -70,12 +58,12 @@ def _going_without(found: Rotation) -> Iterator[str]:
         yield f"less than {TOLD:.0%} of a family's ground, {len(small)} times ({sum(small):.1f})"
 
 
-def _covers(laid: Laid) -> Iterator[str]:
+def _covers(laid: YearsLaid) -> Iterator[str]:
     for sown in laid.rotation.covers:
         yield cover_words(laid, sown)
 
 
-def cover_words(laid: Laid, sown: CoverSown) -> str:
+def cover_words(laid: YearsLaid, sown: CoverSown) -> str:
     """Say where a green manure is sown, on how much, and from when until when it stands."""
     question = laid.question
     first = season_name(sown.first_season, southern=question.southern)

@@ -30,6 +30,7 @@ from haulm.desk.plans import (
     question_hash,
 )
 from haulm.desk.question import Asked, OnOffer, ask, kinds_for, on_offer
+from haulm.desk.rotation import YearsLaid, rotation_of
 from haulm.desk.sheets import bundle_of
 from haulm.desk.stores_lived import SEASONS as PAGE_SEASONS
 from haulm.desk.stores_lived import Lived, lived
@@ -279,6 +280,13 @@ class AtHand:
             return self._lasting(name, whole, lambda: make(*given, **named))
         begun = self._lasting(name, whole, lambda: beside.submit(make, *given, **named))
         return begun.result() if begun.done() else None
+
+    def rotation(self, years: int) -> YearsLaid:
+        """Several years laid out as of today; what is kept stays as it is."""
+        path, day = self.path, self.day
+        return self.once(
+            f"rotation {years}", day, lambda: self._elsewhere(rotation_of, path, day, years, SEED)
+        )
 
     def once(self, name: str, key: Hashable, make: Callable[[], T]) -> T:
         """Reckon something once for this content of the notebook and this key."""

@@ -166,7 +166,7 @@ def save_bed(path: Path, seen: str, typed: BedTyped, units: Units, at: datetime)
 
 
 def remove_bed(path: Path, seen: str, at: datetime) -> None:
-    """Take a bed out.
+    """Take a bed out, and with it the ground that a rotation allots there.
 
     Raises
     ------
@@ -175,7 +175,11 @@ def remove_bed(path: Path, seen: str, at: datetime) -> None:
     FaultsFoundError
         When something stands or is pinned there.
     """
-    change_garden(path, [Change("bed", seen, None)], at)
+    parts = parts_of(path)
+    gone = {bed.get("id") for bed in parts["bed"] if mark_of(bed) == seen}
+    allotted = [one for one in parts["allotment"] if one.get("bed") in gone]
+    changes = [Change("allotment", mark_of(one), None) for one in allotted]
+    change_garden(path, [Change("bed", seen, None), *changes], at)
 
 
 def move_bed(path: Path, seen: str, by: int, at: datetime) -> None:

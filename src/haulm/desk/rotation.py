@@ -41,17 +41,18 @@ PLANNED_SHARE = 0.4
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
-    """A rotation with the question it answers, and what was noticed."""
+class YearsLaid:
+    """A rotation with the question it answers, the catalogue it rests on, and what was noticed."""
 
     rotation: Rotation
     question: RotationQuestion
+    catalogue: Catalogue
     findings: tuple[Finding, ...]
 
 
 def rotation_of(
     path: Path, day: date, years: int, seed: int = 1, watch: Watcher | None = None
-) -> Laid:
+) -> YearsLaid:
     """Lay out several years of a garden, in a notebook or garden.toml.
 
     Raises
@@ -67,7 +68,9 @@ def rotation_of(
     return lay_out_years(opened, asked, years, watch)
 
 
-def lay_out_years(opened: Opened, asked: Asked, years: int, watch: Watcher | None = None) -> Laid:
+def lay_out_years(
+    opened: Opened, asked: Asked, years: int, watch: Watcher | None = None
+) -> YearsLaid:
     """Lay out several years, the planner's question being put already.
 
     What families take in a year is read from a plan made for this alone, in which rests and closed
@@ -77,7 +80,9 @@ def lay_out_years(opened: Opened, asked: Asked, years: int, watch: Watcher | Non
     plan = make_plan(free_question(asked.question), EFFORTS["quick"], watch)
     question = rotation_question(opened, asked, plan, years)
     rotation = make_rotation(question, _passed_on(watch))
-    return Laid(rotation, question, (*opened.findings, *_found(question, rotation)))
+    return YearsLaid(
+        rotation, question, opened.catalogue, (*opened.findings, *_found(question, rotation))
+    )
 
 
 def years_within(years: int) -> None:
