@@ -281,11 +281,11 @@ class AtHand:
         begun = self._lasting(name, whole, lambda: beside.submit(make, *given, **named))
         return begun.result() if begun.done() else None
 
-    def rotation(self, years: int) -> YearsLaid:
-        """Several years laid out as of today; what is kept stays as it is."""
+    def rotation(self, years: int) -> YearsLaid | None:
+        """Several years laid out as of today; None until they are, what is kept staying as it is."""
         path, day = self.path, self.day
-        return self.once(
-            f"rotation {years}", day, lambda: self._elsewhere(rotation_of, path, day, years, SEED)
+        return self.begun(
+            f"rotation {years}", (self.mark, day), rotation_of, path, day, years, SEED
         )
 
     def once(self, name: str, key: Hashable, make: Callable[[], T]) -> T:

@@ -31,6 +31,7 @@ def show(request: Request) -> Response:
         request,
         "rotation.html",
         laid=laid,
+        waits=years is not None and laid is None,
         rows=rows_laid(laid) if laid else rows_kept(kept, garden.catalogue),
         years=tuple(laid.question.span) if laid else years_kept(kept),
         kept=bool(kept.allotments),
@@ -51,11 +52,12 @@ def change(request: Request, form: Form) -> Response:
     if form.text("do") == "drop":
         drop_rotation(path, shelf.now())
         return go("/rotation", _("Dropped: plans are no longer held to it."), undo=True)
-    if years is not None:
-        keep_rotation(path, shelf.garden.rotation(years).rotation, shelf.now())
+    laid = shelf.garden.rotation(years) if years else None
+    if laid is not None:
+        keep_rotation(path, laid.rotation, shelf.now())
         told = _("Kept: the next plan is made within it.")
         return go("/rotation", told, undo=True)
-    return go("/rotation")
+    return go(f"/rotation?years={years}" if years else "/rotation")
 
 
 def _years(text: str) -> int | None:
