@@ -282,7 +282,7 @@ class AtHand:
         return begun.result() if begun.done() else None
 
     def rotation(self, years: int) -> YearsLaid | None:
-        """Several years laid out as of today; None until they are, what is kept staying as it is."""
+        """Several years laid out as of today, None until they are; what is kept stays as it is."""
         path, day = self.path, self.day
         return self.begun(
             f"rotation {years}", (self.mark, day), rotation_of, path, day, years, SEED
