@@ -1,6 +1,7 @@
 """Rest on undivided ground: what a family may hold, and what two can hold side by side."""
 
 from dataclasses import replace
+from math import inf
 
 import numpy as np
 import pytest
@@ -18,7 +19,7 @@ from planner.tiny_gardens import USUAL, bed, covered, food, garden, sowing, want
 BEET = sowing("beet", 2, 14, food("beet", [13], 4.0, Picking.ONCE))
 LATE_BEET = sowing("beet", 14, 26, food("beet", [25], 4.0, Picking.ONCE))
 CHARD = sowing("chard", 2, 16, food("chard", range(8, 16)), family="leaves")
-QUARTER, HALF = {"roots": 0.25}, {"leaves": 0.5}
+QUARTER, ANY = {"roots": 0.25}, {"roots": inf}
 
 
 def undivided(question: PlanQuestion, shares: dict[str, float]) -> PlanQuestion:
@@ -36,7 +37,7 @@ def test_a_family_that_rests_three_years_holds_a_quarter_of_the_ground() -> None
     """However much beet is wanted, of 8 m² it gets 2; without rest it gets all."""
     question = garden([BEET], [wants("beet", [13], 100.0)], [bed("east", 8.0)])
     assert ground_of(make_plan(undivided(question, QUARTER), USUAL), "roots") == pytest.approx(2.0)
-    assert ground_of(make_plan(undivided(question, {}), USUAL), "roots") == pytest.approx(8.0)
+    assert ground_of(make_plan(undivided(question, ANY), USUAL), "roots") == pytest.approx(8.0)
 
 
 def test_what_follows_its_own_family_takes_ground_of_its_own() -> None:
@@ -59,7 +60,7 @@ def test_open_ground_and_ground_under_cover_are_shared_out_each_by_itself() -> N
 def test_a_plan_that_takes_more_than_its_share_is_not_let_pass() -> None:
     """The audit re-adds each family's ground, and tells what goes beyond its share untold."""
     question = garden([BEET], [wants("beet", [13], 100.0)], [bed("east", 8.0)])
-    made = make_plan(undivided(question, {}), USUAL)
+    made = make_plan(undivided(question, ANY), USUAL)
     told = [finding.what for finding in audit(made, undivided(question, QUARTER))]
     assert any("6.00 m² more than its 25% of the ground" in what for what in told)
 

@@ -8,6 +8,7 @@ the whole piece: a family that rests g years holds no more than 1 / (g + 1) of i
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from math import inf
 
 from haulm.catalogue.records import Catalogue
 from haulm.desk.certainty import FRESH, spreads_of
@@ -117,7 +118,7 @@ class ImaginedGround:
             appetites=tuple(replace(one, certainty=self.certainty) for one in question.appetites),
             hours_week=(NO_LIMIT_H,) * question.horizon.weeks,
             rotation_gap_years=dict.fromkeys(gaps, 0),
-            most_of_family=shares_of_ground(gaps) if resting else {},
+            most_of_family=shares_of_ground(gaps) if resting else dict.fromkeys(gaps, inf),
         )
 
     def plan(self, open_m2: float, watch: Watcher | None = None, *, resting: bool = True) -> Plan:

@@ -185,9 +185,9 @@ class PlanQuestion:
         laid out whole, so that a family without ground there has none.
     most_of_family
         By family: the share of all ground of one cover that what is cleared of it in a year may
-        have taken [1], asked of ground that is not parted into beds; empty where beds remember
-        their families instead. No plan that is kept is asked for with it, so that it is no part of
-        the mark by which a kept plan knows its question.
+        have taken [1], infinite where it need not rest; asked of ground that is not parted into
+        beds, and empty where beds remember their families instead. No plan that is kept is asked
+        for with it, so that it is no part of the mark by which a kept plan knows its question.
     """
 
     garden: str

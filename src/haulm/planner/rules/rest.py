@@ -8,6 +8,7 @@ unlike rest fit side by side in every year is shown only once there are beds.
 
 from collections import defaultdict
 from dataclasses import dataclass
+from math import inf
 
 import numpy as np
 
@@ -34,7 +35,7 @@ def restings(tables: Tables) -> tuple[Resting, ...]:
     ground, shares = tables.ground, tables.question.most_of_family
     groups: dict[tuple[str, int, bool], list[int]] = defaultdict(list)
     for s, sowing in enumerate(ground.sowings):
-        if sowing.family in shares:
+        if shares.get(sowing.family, inf) < inf:
             groups[sowing.family, int(ground.year[s]), sowing.under_cover].append(s)
     return tuple(
         Resting(
