@@ -104,3 +104,20 @@ def test_a_stand_that_stays_gives_its_mean_in_the_mean_of_seasons(tmp_path: Path
             assert inside == pytest.approx(expects.kg)
     odds = odds_in(setting, made.plan, SEASONS, 1)
     assert {promise.line for promise in odds.promises} >= {"asparagus", "strawberry"}
+
+
+def test_a_stand_is_picked_early_where_spring_is_early(tmp_path: Path) -> None:
+    """Asparagus begins in different weeks of different springs, never for longer than the plan
+    picks it, and ends on the day on which picking stops, however late it began.
+    """
+    made = plan_garden(hedge_end(tmp_path), date(2026, 11, 26), QUICK, seed=1)
+    setting = setting_in(made.garden, made.catalogue, made.plan, 1)
+    come = comings(made.plan, setting.kinds, setting.weather)
+    spears = [coming for coming in come if coming.crop == "asparagus"]
+    assert spears
+    for coming in spears:
+        assert np.ptp(coming.first_week) >= 2
+        span = coming.until_week - coming.first_week
+        assert np.all((span >= 0) & (span <= coming.span_weeks))
+        late = coming.first_week > np.median(coming.first_week)
+        assert span[late].mean() <= span[~late].mean()

@@ -13,7 +13,7 @@ from haulm.forecast.rules import forecast_rules
 from haulm.forecast.safety import yield_spread
 from haulm.growing.days import NEVER, Days
 from haulm.growing.harvest import gatherings, one_start, yield_bounds
-from haulm.growing.perennials import PerennialStand, picking_years
+from haulm.growing.perennials import PerennialStand, midwinter, picking_years
 from haulm.growing.records import PickingYear
 from haulm.growing.timing import Course, course, main_giving, span_weeks
 from haulm.growing.weather import GrowingWeather
@@ -37,7 +37,8 @@ def comings(plan: Plan, kinds: Mapping[str, Kind], weather: GrowingWeather) -> t
     -----
     The plan counts a food in the weeks that hold in eight years of ten; here each run has its own:
     from the week in which its phases end, for its span, until frost or bolting ends the stand.
-    Perennials are picked in the plan's weeks in every run. What frost would have ended before the
+    Perennials are picked for as many weeks as the plan picks them, from the week in which each
+    run's spring has made them ready. What frost would have ended before the
     plan begins stands all the same.
     """
     favourable = favourable_days(weather.seasons)
@@ -130,7 +131,7 @@ def _blight_may_come(planting: Planting) -> bool:
 def _of_stand(
     planting: Planting, stand: PerennialStand, weather: GrowingWeather, horizon: Horizon
 ) -> Iterator[Coming]:
-    """Follow a perennial stand: its years' weeks are the plan's, in every run of weather."""
+    """Follow a perennial stand: each run begins to pick when its own spring has come."""
     runs = weather.seasons.runs
     givings = {giving.food: giving for giving in stand.kind.givings}
     expected = {expects.food: expects.kg for expects in planting.expects}
@@ -139,6 +140,7 @@ def _of_stand(
     for year in years:
         giving = givings[year.food]
         whole = sum(one.share * inside[id(one)] for one in years if one.food == year.food)
+        first, until = _weeks_of_year(stand, giving, year, weather, horizon)
         yield Coming(
             planting=planting.id,
             crop=planting.crop,
@@ -148,13 +150,37 @@ def _of_stand(
             kg=expected[year.food] * year.share / whole,
             spread=yield_spread(*yield_bounds(giving.yield_kg_m2)),
             span_weeks=year.until_week - year.first_week,
-            first_week=np.full(runs, year.first_week),
-            until_week=np.full(runs, year.until_week),
+            first_week=first,
+            until_week=until,
             whole=np.ones(runs),
             bed=planting.bed,
             family=planting.family,
             under_cover=planting.under_cover,
         )
+
+
+def _weeks_of_year(
+    stand: PerennialStand,
+    giving: Giving,
+    year: PickingYear,
+    weather: GrowingWeather,
+    horizon: Horizon,
+) -> tuple[Weeks, Weeks]:
+    """Give the weeks in which a stand is picked in one of its years, run by run.
+
+    From the week in which the food is ready, for as many weeks as the plan picks it; not past the
+    day on which picking stops so that the plants recover, however late the spring.
+    """
+    start = weather.column_of(midwinter(year.year, southern=weather.place.southern))
+    begins = np.array([start], dtype=np.int64)
+    fared = course(stand.kind, stand.method, begins, weather, under_cover=stand.under_cover)
+    first = _week_of(fared.phase_ends[giving.after][:, 0], weather, horizon)
+    until = first + (year.until_week - year.first_week)
+    perennial = stand.kind.perennial
+    if perennial is not None and perennial.pick_until_days is not None:
+        stops = np.array([start + round(perennial.pick_until_days.value)], dtype=np.int64)
+        until = np.minimum(until, np.maximum(first, _week_of(stops, weather, horizon)))
+    return first, until
 
 
 def _share_inside(year: PickingYear, horizon: Horizon) -> float:
