@@ -21,11 +21,13 @@ import vobject
 from pypdf import PdfReader
 
 from gardens import small_garden
-from haulm.cli import show_plan
 from haulm.desk.exchange import import_garden
 from haulm.desk.plans import Made, plan_garden
 from haulm.desk.question import ask
 from haulm.desk.sheets import print_plan
+from haulm.desk.why_planting import why_planting
+from haulm.desk.why_records import Grounds
+from haulm.desk.worths import Others, worths_of
 from haulm.measure.findings import faults
 from haulm.notebook.file import open_notebook
 from haulm.notebook.notebook import PlanEntry
@@ -317,16 +319,18 @@ def test_the_plan_says_how_good_it_is(year: Year) -> None:
     assert solver["gap"] == pytest.approx(gap)
 
 
-def test_every_planting_answers_why(year: Year, capsys: pytest.CaptureFixture[str]) -> None:
+def test_every_planting_answers_why(year: Year) -> None:
     """Each planting says what it serves, its dates, the sum that sized it and what bound it; no
-    heading is left without an answer.
+    heading is left without an answer, and no figure without what it rests on.
     """
+    grounds = Grounds(year.made, worths_of(year.made))
     for planting in year.made.plan.plantings:
-        show_plan.why(planting, year.made)
-        lines = capsys.readouterr().out.splitlines()
-        for heading in ("Serves", "Dates", "The sum", "What bound it"):
-            after = [*lines, ""][lines.index(heading) + 1]
-            assert after.startswith("  "), (planting.id, heading)
+        why = why_planting(planting, grounds, Others())
+        said = {part.heading: part.lines for part in why.parts}
+        bound = () if planting.standing else ("What bound its size",)
+        for heading in ("What it serves", "Its days", "The sum", *bound):
+            assert all(said[heading]), (planting.id, heading)
+        assert all(figure.rests_on for figure in why.figures)
 
 
 def test_the_same_seed_gives_the_same_plan_in_another_run(tmp_path: Path) -> None:

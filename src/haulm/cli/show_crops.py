@@ -7,7 +7,6 @@ from haulm.catalogue.footing import crop_stands, kind_stands
 from haulm.catalogue.naming import FigureAt, figures_by_name
 from haulm.catalogue.records import (
     Absent,
-    Basis,
     Catalogue,
     Crop,
     Family,
@@ -19,6 +18,7 @@ from haulm.catalogue.records import (
 from haulm.cli.show import line, table
 from haulm.desk.crop_footing import footing_words
 from haulm.desk.crop_pages import HARDY, NOT_KNOWN, crop_page, plain_number, worded
+from haulm.desk.figures_told import rests_on
 from haulm.desk.foods_held import amount_text, held_by
 from haulm.desk.seed_told import seed_told
 
@@ -170,15 +170,6 @@ def rows(
         yield (f"{name}, another source", *cells(other, catalogue))
 
 
-def yours(figure: Figure) -> str:
-    """Say that a figure is the household's own, and what the catalogue's is."""
-    was = figure.replaced
-    if was is None:
-        return "yours; the catalogue has none"
-    unit = "" if was.unit == "1" else f" {was.unit}"
-    return f"yours; the catalogue says {plain_number(was.value)}{unit}, {was.basis}"
-
-
 def cells(figure: Figure, catalogue: Catalogue) -> tuple[str, ...]:
     """Give a figure's value, spread, unit, and what it rests on."""
     spread = NOT_KNOWN
@@ -186,21 +177,3 @@ def cells(figure: Figure, catalogue: Catalogue) -> tuple[str, ...]:
         spread = f"{plain_number(figure.low)} to {plain_number(figure.high)}"
     unit = figure.unit if figure.unit != "1" else ""
     return plain_number(figure.value), spread, unit, rests_on(figure, catalogue)
-
-
-def rests_on(figure: Figure, catalogue: Catalogue) -> str:
-    """Say what a figure rests on, whose it is, and what is to be known of it."""
-    basis = str(figure.basis) if figure.basis is not Basis.OWN else yours(figure)
-    if figure.source is not None:
-        source = catalogue.sources[figure.source]
-        basis += f": {source.title}, {source.publisher}"
-    parts = [
-        f"stands in from {catalogue.kinds[figure.borrowed_from].name}"
-        if figure.borrowed_from
-        else "",
-        basis,
-        f"printed as {figure.printed}" if figure.printed else "",
-        f"agrees with: {figure.check}" if figure.check else "",
-        figure.note,
-    ]
-    return ". ".join(part.rstrip(". ") for part in parts if part)

@@ -149,53 +149,6 @@ def table_rows(told: Plan, made: Made, units: Units) -> Iterable[tuple[str, ...]
         )
 
 
-def why(planting: Planting, made: Made) -> None:
-    """Print what a planting serves, its dates, the sum that sized it, and what bound it."""
-    units: Units = made.garden.units
-    horizon = made.plan.horizon
-    line(
-        f"{planting.id}: {made.names[planting.kind]}, {show_area(planting.area_m2, units)} in "
-        f"{made.names[planting.bed]}, {counted(planting.plants, 'plant')}"
-    )
-    line("\nGives (8 years in 10)")
-    for expects in planting.expects:
-        line(f"  {expected(expects, made)}")
-    line("\nServes")
-    for serves in planting.serves:
-        line(
-            f"  {show_mass(serves.kg, units)} of {made.names[serves.food]} for "
-            f"{made.names[serves.line]}, {day(horizon.monday(serves.first_week))} to "
-            f"{day(horizon.monday(serves.last_week))}"
-        )
-    if not planting.serves:
-        line("  nothing within these weeks")
-    line("\nDates")
-    if planting.standing:
-        ends = "stays for years" if stays(planting, made) else f"clear by {day(planting.clear_by)}"
-        since = f"stands since {day(planting.set_on)}"
-        if planting.in_trays:
-            since = f"in trays, set out {day(planting.in_ground_from)}"
-        line(f"  {since}, {ends}")
-    else:
-        set_out = f", set out {day(planting.set_on)}" if planting.set_on > planting.sow_on else ""
-        line(f"  start {day(planting.sow_on)}{set_out}, clear by {day(planting.clear_by)}")
-        line(f"  not before {day(planting.earliest_sowing)}: {planting.earliest_rule}")
-        line(f"  not after {day(planting.latest_sowing)}: {planting.latest_rule}")
-    for ready in planting.ready:
-        line(
-            f"  {made.names[ready.food]} ready {day(ready.early)} (1 year in 10) to "
-            f"{day(ready.late)} (9 in 10), half of years by {day(ready.middle)}"
-        )
-    line("\nThe sum")
-    for step in planting.sum:
-        line(f"  {step}")
-    line("\nWhat bound it")
-    for bound in planting.bounds:
-        line(f"  {bound.sentence}")
-    if not planting.bounds:
-        line("  it stands already" if planting.standing else "  nothing the plan could name")
-
-
 def rows(layout: Layout, units: Units) -> None:
     """Print the measure of one bed, row by row, in the units it was asked in."""
     if not layout.rows:

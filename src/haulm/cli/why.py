@@ -4,24 +4,29 @@ from typing import Annotated
 
 import typer
 
-from haulm.cli import show, show_plan, show_worth
+from haulm.cli import show, show_why, show_worth
 from haulm.cli.options import AsJson, EffortName, Notebook, efforts
 from haulm.cli.progress import watching
-from haulm.desk import anew, exchange, plans, worths
+from haulm.desk import anew, exchange, plans, whys, worths
 
 
 def why(
-    planting: Annotated[
-        str, typer.Argument(help="A planting's id, as in garlic-1; with a space, in quotes.")
+    what: Annotated[
+        str,
+        typer.Argument(
+            help="A planting, bed, store, lot, line of the table, kind to buy, or a day; "
+            "with a space, in quotes."
+        ),
     ],
     notebook: Notebook = None,
     as_json: AsJson = False,
 ) -> None:
-    """Say what a planting serves, the sum that sized it, and what bound it."""
-    made = plans.kept_plan(exchange.notebook_here(notebook))
-    found = plans.find_planting(made.plan, planting)
+    """Say why a number on the plan is what it is: its sum, what bound it, what it rests on."""
+    made = plans.kept_plan(exchange.notebook_here(notebook), plans.UNLAID)
+    with show.working("Reckoning"):
+        found = whys.answer(what, made, show.day_of(None, made.garden))
     show.aside(made.since)
-    show.data(found) if as_json else show_plan.why(found, made)
+    show.data(whys.as_data(found, made)) if as_json else show_why.why(found)
 
 
 def worth(
@@ -38,7 +43,7 @@ def worth(
     """Say what one more square metre, hour, shelf or tray would bring, and what was left out."""
     made = plans.kept_plan(exchange.notebook_here(notebook), plans.UNLAID)
     with show.working("Reckoning what one more would bring"):
-        found = worths.worths_of(made)
+        found = worths.with_left_out(worths.worths_of(made), made)
     again: tuple[anew.Anew, ...] = ()
     if anew_too:
         with watching(quiet=as_json) as watch:

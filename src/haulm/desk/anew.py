@@ -84,6 +84,17 @@ def planned_anew(
     return tuple(sorted(found, key=lambda each: -each.worth_kg))
 
 
+def tunnel_anew(made: Made, worths: Worths, effort: Effort) -> tuple[Anew, ...]:
+    """Plan a garden anew with a tunnel alone.
+
+    Raises
+    ------
+    FaultsFoundError, AuditFailedError
+        As any plan.
+    """
+    return planned_anew(made, replace(worths, more=()), effort)
+
+
 def _told(watch: Watcher | None, steps: int, step: int, progress: Progress) -> None:
     """Tell whoever watches how far all the plans together have come."""
     if watch is not None:

@@ -53,8 +53,8 @@ class Laid:
 
     Attributes
     ----------
-    food, form, places
-        What, how, and the names of the stores.
+    food, food_id, form, places
+        What, by its name and id, how, and the names of the stores.
     put_by_kg, eaten_kg, kept_back_kg, lost_kg, left_kg
         What went in; came out sound; was kept back to plant; rots, sprouts or is past keeping;
         still lies sound at the plan's end [kg].
@@ -68,6 +68,7 @@ class Laid:
     """
 
     food: str
+    food_id: str
     form: Form
     places: tuple[str, ...]
     put_by_kg: float
@@ -122,6 +123,7 @@ def _laid(bundle: SheetBundle, food: str, form: str, lots: Sequence[Lot]) -> Lai
     places = dict.fromkeys(names.get(lot.place, lot.place) for lot in lots)
     return Laid(
         food=known.name if known else food,
+        food_id=food,
         form=Form(form),
         places=tuple(places),
         put_by_kg=sum(lot.kg_in for lot in lots),

@@ -1,7 +1,7 @@
 """What one more of each scarce thing would bring to a kept plan, and what was left out of it."""
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
 from datetime import date
 
 from haulm.desk.plans import Made
@@ -9,13 +9,14 @@ from haulm.desk.question import OnOffer, ask, on_offer, portions_kg
 from haulm.growing.records import Sowing
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.plan.records import Certainty
+from haulm.plan.records import Certainty, Planting
 from haulm.planner.counted import counting
+from haulm.planner.elsewhere import elsewhere
 from haulm.planner.held import HeldPlan, OtherGardenError, patches_of
 from haulm.planner.left_out import left_out
 from haulm.planner.one_more import one_more, worth_by_week
 from haulm.planner.question import PlanQuestion
-from haulm.planner.records import LeftOut, OneMore
+from haulm.planner.records import Elsewhere, LeftOut, OneMore
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +67,7 @@ def question_of(made: Made, offer: OnOffer | None = None) -> PlanQuestion:
 
 
 def worths_of(made: Made, offer: OnOffer | None = None) -> Worths:
-    """Reckon what one more would bring to a plan, and how far what was left out is from it.
+    """Reckon what one more would bring to a plan; what was left out is not looked for.
 
     Raises
     ------
@@ -74,32 +75,78 @@ def worths_of(made: Made, offer: OnOffer | None = None) -> Worths:
         When the garden has changed so that the plan no longer fits it.
     """
     question = question_of(made, offer)
-    patches = patches_of(made.plan)
     try:
-        held = HeldPlan(question, patches)
-        others = left_out(question, patches)
+        held = HeldPlan(question, patches_of(made.plan))
     except OtherGardenError as error:
-        raise FaultsFoundError([_outgrown(error)]) from error
+        raise _outgrown(error) from error
     hours, beds = worth_by_week(held)
     portions = portions_kg(made.catalogue)
-    sowings = {sowing.id: sowing for sowing in question.sowings}
     return Worths(
         question=replace(question, sowings=()),
         more=one_more(held),
-        left_out=others,
-        begun={one.sowing: _begun(sowings[one.sowing]) for one in others if one.sowing},
+        left_out=(),
+        begun={},
         hours_kg=tuple(hours.tolist()),
         beds_kg={bed.id: tuple(row) for bed, row in zip(question.beds, beds.tolist(), strict=True)},
         portions_kg={a.line: portions[a.foods[0]] for a in question.appetites},
     )
 
 
+def with_left_out(
+    worths: Worths, made: Made, line: str | None = None, offer: OnOffer | None = None
+) -> Worths:
+    """Add what was left out of a plan: of one line of the table, or of all.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the garden has changed so that the plan no longer fits it.
+    """
+    question = question_of(made, offer)
+    try:
+        others = left_out(question, patches_of(made.plan), line)
+    except OtherGardenError as error:
+        raise _outgrown(error) from error
+    sowings = {sowing.id: sowing for sowing in question.sowings}
+    begun = {one.sowing: _begun(sowings[one.sowing]) for one in others if one.sowing}
+    return replace(worths, left_out=others, begun=begun)
+
+
+@dataclass(frozen=True, slots=True)
+class Others:
+    """A planting somewhere else: in other beds and in other weeks, and when each is begun."""
+
+    beds: tuple[Elsewhere, ...] = ()
+    weeks: tuple[Elsewhere, ...] = ()
+    begun: Mapping[str, date] = field(default_factory=dict)
+
+
+def others_of(made: Made, planting: Planting, offer: OnOffer | None = None) -> Others:
+    """Try a planting in other beds and weeks; nothing is tried of what stands already.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the garden has changed so that the plan no longer fits it.
+    """
+    if planting.standing:
+        return Others()
+    question = question_of(made, offer)
+    try:
+        beds, weeks = elsewhere(question, patches_of(made.plan), (planting.sowing, planting.bed))
+    except OtherGardenError as error:
+        raise _outgrown(error) from error
+    named = {other.sowing for other in (*beds, *weeks)}
+    days = {s.id: s.sow_on for s in question.sowings if s.id in named}
+    return Others(beds, weeks, days)
+
+
 def _begun(sowing: Sowing) -> tuple[str, date]:
     return sowing.method, sowing.sow_on
 
 
-def _outgrown(error: OtherGardenError) -> Finding:
-    return Finding("the plan", f"{error}.", "Plan again.")
+def _outgrown(error: OtherGardenError) -> FaultsFoundError:
+    return FaultsFoundError([Finding("the plan", f"{error}.", "Plan again.")])
 
 
 def _as_counted(question: PlanQuestion, certainty: Certainty | None) -> PlanQuestion:

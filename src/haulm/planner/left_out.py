@@ -41,13 +41,17 @@ class _Trial:
     cost_kg: float
 
 
-def left_out(question: PlanQuestion, patches_m2: Mapping[Patch, float]) -> tuple[LeftOut, ...]:
+def left_out(
+    question: PlanQuestion, patches_m2: Mapping[Patch, float], line: str | None = None
+) -> tuple[LeftOut, ...]:
     """Say of every kind that could serve the table and is not planted how far it was from it.
 
     Parameters
     ----------
     question, patches_m2
         What the plan answers, and its patches but for what stands [m²].
+    line
+        The line of the table that is asked about; None for all.
 
     Returns
     -------
@@ -62,7 +66,11 @@ def left_out(question: PlanQuestion, patches_m2: Mapping[Patch, float]) -> tuple
     kinds = {s.id: s.kind for s in question.sowings}
     here = {kinds[sowing] for sowing, _ in patches_m2 if sowing in kinds}
     here |= {stand.sowing.kind for stand in question.standing}
-    lines = {kind: line for kind, line in _line_of_kind(question).items() if kind not in here}
+    lines = {
+        kind: of
+        for kind, of in _line_of_kind(question).items()
+        if kind not in here and line in {None, of}
+    }
     wanted = {sowing.id for sowing in question.sowings if sowing.kind in lines}
     others = tabulate(with_sowings(question, wanted))
     places = _places(HeldPlan(question, patches_m2), others, lines)
@@ -111,15 +119,18 @@ def _told(held: HeldPlan, kind: str, line: str, places: Sequence[Patch]) -> Left
     if not trials:
         return _barred(kind, line, Barred.NO_ROOM)
     best = min(trials, key=lambda trial: trial.cost_kg)
+    fed = by_line(held, held.eaten, held.with_patch(best.patch, best.area_m2))
+    # What feeds nobody more is not wanted more dearly, nor in greater amounts, into a plan.
+    feeds = best.cost_kg <= 0 or any(kg > 0 for _, kg in fed)
     return LeftOut(
         line,
         kind,
         *best.patch,
         best.area_m2,
-        by_line(held, held.eaten, held.with_patch(best.patch, best.area_m2)),
+        fed,
         best.cost_kg,
-        times=_times(held, best),
-        priority=_priority(held, best, line),
+        times=_times(held, best) if feeds else None,
+        priority=_priority(held, best, line) if feeds else None,
     )
 
 

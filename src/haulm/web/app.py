@@ -40,6 +40,7 @@ from haulm.web.pages import (
     table,
     week,
     week_water,
+    why,
     winter,
     year,
 )
@@ -73,6 +74,7 @@ PAGES = (
     decide,
     follow,
     winter,
+    why,
 )
 WITHOUT_GARDEN = ("/first", "/static/", "/type", "/reading", "/crops", "/towns", "/alive")
 """What can be seen before there is a garden."""

@@ -246,6 +246,10 @@ def _shown(
         drawn=drawn,
         now_px=now_px(bundle),
         week_px=WEEK_PX,
+        short_paths=[
+            f"line/{shortage.line}"
+            for shortage in sorted(bundle.plan.shortages, key=lambda one: -one.kg)
+        ],
         shortages=[
             said(shortage.sentence, reader)
             for shortage in sorted(bundle.plan.shortages, key=lambda one: -one.kg)
