@@ -15,7 +15,7 @@ from haulm.desk.worth_words import (
     more_sentence,
     worth_telling,
 )
-from haulm.desk.worths import Worths, question_of, worths_of
+from haulm.desk.worths import Worths, question_of, with_left_out, worths_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.plan.records import Certainty
 from haulm.planner.records import Barred, LeftOut, OneMore, Scarce
@@ -26,7 +26,7 @@ POUND_KG = 0.45359237
 @pytest.fixture(scope="module")
 def worths(made: Made) -> Worths:
     """Give what is told beside the small garden's plan."""
-    return worths_of(made)
+    return with_left_out(worths_of(made), made)
 
 
 def test_the_question_of_a_plan_is_the_one_it_answers(made: Made, asked: Asked) -> None:
