@@ -50,7 +50,7 @@ def why_more(grounds: Grounds) -> Why:
         name="What one more would bring",
         answer=(
             "Every patch stays where it is; how large each is, and what is eaten and kept, is"
-            " reckoned anew with so much more. Kilograms are those at table; the list is ordered by"
+            " reckoned anew with so much more. Weights are those at table; the list is ordered by"
             " how much you want what they are of."
         ),
         parts=tuple(_sort(what, head, grounds) for what, head in HEADS.items()),
@@ -72,10 +72,11 @@ def _row(more: OneMore, grounds: Grounds) -> tuple[str, ...]:
     question = grounds.question
     gains = [line_name(line, question) for line, kg in more.fed if kg >= CRUMB_KG]
     losses = [line_name(line, question) for line, kg in reversed(more.fed) if kg <= -CRUMB_KG]
+    feeds = more.fed_kg >= CRUMB_KG
     return (
         capital(piece_words(more, question).removeprefix("one more ")),
-        grounds.mass(more.fed_kg) if more.fed_kg >= CRUMB_KG else "nothing",
-        helpings(more.fed, grounds.worths).partition(" ")[0],
+        grounds.mass(more.fed_kg) if feeds else "nothing",
+        helpings(more.fed, grounds.worths).partition(" ")[0] if feeds else "",
         joined(gains[:3]) or "spares work, waste or ground",
         joined(losses[:3]),
     )
