@@ -121,7 +121,7 @@ class Decision:
     free_until
         Waiting until this day costs nothing; None where nothing is ever lost.
     delays
-        What waiting costs, by the days on which less is left to choose; the last is that of never.
+        What waiting costs, by the days asked about, in order; the last is that of never.
     solved
         How many plans were made and audited for it.
     anew
@@ -280,24 +280,19 @@ def decide(deciding: Deciding, pending: Pending) -> Decision:
     All else is held as planned, in bed, week and area; what is eaten, when, and what is put by is
     free. Each such plan is solved to the proven best and audited. What waiting costs is what the
     table then lacks beside the plan in which every day to come is still open. Since less is on
-    offer the longer one waits, the cost never falls: days between two of equal cost are not asked.
+    offer the longer one waits, the cost never falls: so the day it begins on and the day it ends on
+    are found by halving, and only the days on the way are asked.
     """
-    stops = [deciding.plan.horizon.week_of(day) for day in pending.sow_days]
-    never = pending.weeks[1]
-    asked = _Asked(deciding, pending)
-    _fill(asked, [*stops, never], 0, len(stops))
     monday = deciding.plan.horizon.monday
-    delays = tuple(asked.delay(week, monday(week)) for week in [*stops[1:], never])
-    losing = [one for one in delays if one.kg > NOTICED_KG]
-    if not losing:
-        return Decision(pending, None, None, delays, asked.solved)
-    days = [monday(week) for week in stops]
-    left = dict(zip(days[1:], delays, strict=False))
-    total = delays[-1].kg
-    by = max(day for day in days if day == days[0] or left[day].kg < total - NOTICED_KG)
-    free = max(day for day in days if day == days[0] or left[day].kg <= NOTICED_KG)
-    today = deciding.day
-    return Decision(pending, max(by, today), max(free, today), delays, asked.solved)
+    stops = [deciding.plan.horizon.week_of(day) for day in pending.sow_days]
+    asked = _Asked(deciding, pending)
+    total = asked.lost(pending.weeks[1])
+    if total <= NOTICED_KG:
+        return Decision(pending, None, None, asked.delays(), asked.solved)
+    free = _last(stops, lambda week: asked.lost(week) <= NOTICED_KG)
+    by = _last(stops, lambda week: asked.lost(week) < total - NOTICED_KG)
+    until, ends = (max(monday(week), deciding.day) for week in (free, max(by, free)))
+    return Decision(pending, ends, until, asked.delays(), asked.solved)
 
 
 class _Asked:
@@ -321,17 +316,17 @@ class _Asked:
             self._short[week] = short_by_line(plan)
         return self._short[week]
 
-    def same(self, week: int, other: int) -> None:
-        """Take a week's answer for another's, where nothing between them changes it."""
-        self._short[other] = self._short[week]
-
     def lost(self, week: int) -> float:
         """Give what the table lacks in all if nothing is sown before a week [kg]."""
         return sum(self.short(week).values()) - sum(self.short(self._first).values())
 
-    def delay(self, week: int, until: date) -> Delay:
-        """Tell what it costs to wait until a week."""
-        return lost_beside(self._deciding, self.short(self._first), self.short(week), until)
+    def delays(self) -> tuple[Delay, ...]:
+        """Tell what it costs to wait until each week asked about, in order."""
+        monday, open_ = self._deciding.plan.horizon.monday, self.short(self._first)
+        later = [week for week in sorted(self._short) if week > self._first]
+        return tuple(
+            lost_beside(self._deciding, open_, self.short(week), monday(week)) for week in later
+        )
 
 
 def lost_beside(
@@ -352,18 +347,13 @@ def lost_beside(
     )
 
 
-def _fill(asked: _Asked, weeks: Sequence[int], first: int, last: int) -> None:
-    """Ask about every week between two, but for those between which nothing is lost."""
-    if last - first <= 1:
-        asked.lost(weeks[last])
-        return
-    if asked.lost(weeks[last]) - asked.lost(weeks[first]) <= NOTICED_KG:
-        for place in range(first + 1, last):
-            asked.same(weeks[first], weeks[place])
-        return
-    middle = (first + last) // 2
-    _fill(asked, weeks, first, middle)
-    _fill(asked, weeks, middle, last)
+def _last(weeks: Sequence[int], holds: Callable[[int], bool]) -> int:
+    """Find the last week up to which something holds; it holds in the first."""
+    low, high = 0, len(weeks) - 1
+    while low < high:
+        middle = (low + high + 1) // 2
+        low, high = (middle, high) if holds(weeks[middle]) else (low, middle - 1)
+    return weeks[low]
 
 
 def short_by_line(plan: Plan) -> dict[str, float]:
