@@ -1,7 +1,7 @@
 """What many seasons say of a plan: odds of promises, fans of stores, what fails together."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 from math import sqrt
 
@@ -58,22 +58,25 @@ class Tally:
 
     def odds(self, origin: str) -> PlanOdds:
         """Tell the odds of all seasons added."""
-        in_store = {
-            food: kg for food in self._in_store if (kg := _joined(self._in_store, food)).any()
-        }
-        short = {line: _joined(self._short, line) for line in self._short}
+        in_store: dict[str, Floats] = {}
+        run_out: list[RunOut] = []
+        for food, blocks in self._in_store.items():
+            kg = _joined(blocks)
+            if kg.any():
+                in_store[food] = _fan(kg)
+                run_out.extend(_run_outs(food, kg))
         return PlanOdds(
-            seasons=next(iter(short.values())).shape[0],
+            seasons=sum(block.shape[0] for block in next(iter(self._short.values()))),
             origin=origin,
             promises=tuple(
                 promise
-                for line in short
+                for line in self._short
                 for year in self._years
                 if (promise := self._promise(line, year)) is not None
             ),
-            in_store_kg={food: _fan(kg) for food, kg in in_store.items()},
-            short_kg={line: _fan(kg) for line, kg in short.items()},
-            run_out=tuple(out for food, kg in in_store.items() for out in _run_outs(food, kg)),
+            in_store_kg=in_store,
+            short_kg={line: _fan(_joined(blocks)) for line, blocks in self._short.items()},
+            run_out=tuple(run_out),
             together=_together(
                 {line: np.concatenate(shares) for line, shares in self._missed.items()}
             ),
@@ -120,10 +123,9 @@ def _narrow(kg: Floats) -> Narrow:
     return kg.astype(np.float32, order="F")
 
 
-def _joined(blocks: Mapping[str, list[Narrow]], name: str) -> Narrow:
+def _joined(blocks: Sequence[Narrow]) -> Narrow:
     """Put the blocks of one account together, shape (seasons, weeks)."""
-    parts = blocks[name]
-    return parts[0] if len(parts) == 1 else np.concatenate([kg.T for kg in parts], axis=1).T
+    return blocks[0] if len(blocks) == 1 else np.concatenate([kg.T for kg in blocks], axis=1).T
 
 
 def _fan(kg: Narrow) -> Floats:
