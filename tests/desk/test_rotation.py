@@ -182,3 +182,10 @@ def test_the_command_prints_beds_by_years_and_keeps_them(haulm: Haulm, book: Pat
     assert "North" in ran.out
     assert "none could cost less than" in ran.out
     assert open_garden(book).garden.allotments
+
+
+def test_only_a_notebook_can_keep_one(haulm: Haulm, tmp_path: Path) -> None:
+    """Asked to keep it in garden.toml, haulm says so before it sets to work."""
+    ran = haulm("rotation", small_garden(tmp_path), "--on", "2027-02-01", "--keep")
+    assert ran.code != 0
+    assert "not a haulm notebook" in ran.err

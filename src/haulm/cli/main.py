@@ -237,6 +237,8 @@ def rotation(
 ) -> None:
     """Lay out several years: which family in which bed, what rests break, and what that costs."""
     day = show.day_of(on, garden)
+    if keep:
+        rotations.allotments_kept(garden)
     with watching(quiet=as_json) as watch:
         laid = rotations.rotation_of(garden, day, years, seed, watch)
     if keep:

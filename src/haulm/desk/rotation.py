@@ -223,7 +223,7 @@ def keep_rotation(path: Path, rotation: Rotation, at: datetime) -> tuple[Finding
         When the path is no notebook, or the garden no longer has what the rotation stands on.
     """
     changes = [
-        *(Change("allotment", mark_of(part), None) for part in _kept(path)),
+        *(Change("allotment", mark_of(part), None) for part in allotments_kept(path)),
         *(Change("allotment", "", part) for part in allotments_of(rotation)),
     ]
     return change_garden(path, changes, at)
@@ -232,9 +232,16 @@ def keep_rotation(path: Path, rotation: Rotation, at: datetime) -> tuple[Finding
 def drop_rotation(path: Path, at: datetime) -> tuple[Finding, ...]:
     """Take the rotation that is kept out of a notebook; plans are no longer held to it."""
     return change_garden(
-        path, [Change("allotment", mark_of(part), None) for part in _kept(path)], at
+        path, [Change("allotment", mark_of(part), None) for part in allotments_kept(path)], at
     )
 
 
-def _kept(path: Path) -> tuple[dict[str, object], ...]:
+def allotments_kept(path: Path) -> tuple[dict[str, object], ...]:
+    """Give the allotments that a notebook keeps, as typed.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the path is no notebook.
+    """
     return tuple(dict(part) for part in parts_of(path).get("allotment", ()))

@@ -209,11 +209,11 @@ def _of_pairs(figure: Floats, pair: Ints) -> Floats:
 
 
 def _beyond(tables: Tables) -> Floats:
-    """(P) The price of ground that a rotation gives the pair's family nothing of [1/m²]."""
+    """(P) The price of ground where a later year waits for the pair's family to rest [1/m²]."""
     price: Floats = np.zeros(len(tables.ground.pair_sowing))
     for one in allotted(tables):
         if one.most_m2 <= 0:
-            price[one.pairs] = tables.question.prices.allotment_m2
+            price[one.pairs] = tables.question.prices.allotment_m2 * one.years_missing
     return price
 
 

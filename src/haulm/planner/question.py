@@ -181,8 +181,8 @@ class PlanQuestion:
     lasting_foods
         Foods that only plants which stay for years give, in order: a plan plants none of them.
     allotments
-        Ground of beds that a rotation gave to families, by year; a year that any is given in is
-        laid out whole, so that a family without ground there has none.
+        Ground of beds that a rotation gave to families, by year; a bed waits for a family before
+        the year in which it has ground there.
     most_of_family
         By family: the share of all ground of one cover that what is cleared of it in a year may
         have taken [1], infinite where it need not rest; asked of ground that is not parted into
