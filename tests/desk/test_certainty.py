@@ -12,6 +12,7 @@ import pytest
 from haulm.desk.certainty import (
     FRESH,
     SEARCHING,
+    patches_of,
     plan_as_asked,
     plan_surely,
     trials_for,
@@ -34,6 +35,8 @@ from haulm.measure.errors import FaultsFoundError, InterruptedPlanError
 from haulm.notebook.plan_text import plan_from_text, plan_to_text
 from haulm.plan.records import Held, Plan
 from haulm.planner.audit import audit
+from haulm.planner.counted import as_counted
+from haulm.planner.make import make_plan
 from haulm.planner.question import Effort, PlanQuestion, Progress, StopPlanningError
 from shell import Haulm
 
@@ -287,3 +290,24 @@ def test_the_command_tells_what_certainty_costs(one_food: Path, haulm: Haulm) ->
         assert words in told.out
     data = haulm("certainty", str(one_food), *ON, "--effort", "quick", "--json")
     assert [price["certainty"] for price in json.loads(data.out)] == [None, 0.5, 0.8, 0.9]
+
+
+def test_what_is_planned_beside_a_sure_plan_counts_as_it_does(
+    opened: Opened, made: Mapping[float, Plan]
+) -> None:
+    """A plan made only to be held against a sure one counts each food for what that one counts it,
+    and asks for no certainty itself; held against one of means it counts them whole.
+    """
+    question, plan = asked(opened, 0.9), made[0.9]
+    counted = as_counted(question, plan.certainty)
+    assert {appetite.certainty for appetite in counted.appetites} == {None}
+    beside = make_plan(replace(counted, before=patches_of(plan)), QUICK)
+    assert beside.certainty is None
+    for line in {row.line for row in plan.table}:
+        short, beside_kg = (
+            sum(row.short_kg for row in one.table if row.line == line) for one in (plan, beside)
+        )
+        assert beside_kg == pytest.approx(short, rel=0.2, abs=0.5)
+    means = as_counted(question, None)
+    assert [s.foods for s in means.sowings] == [s.foods for s in question.sowings]
+    assert make_plan(question, QUICK).certainty is None

@@ -16,6 +16,7 @@ from haulm.ground.outlines import rectangle
 from haulm.ground.records import Bed, Cover
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
+from haulm.planner.counted import as_counted
 from haulm.planner.held import patches_of
 from haulm.planner.make import make_plan
 from haulm.planner.one_more import TELLING_KG
@@ -153,7 +154,7 @@ def _with_tunnel(made: Made) -> PlanQuestion:
     day, seed = made.plan.made_on, made.plan.solver.seed
     offer = on_offer(larger, made.catalogue, day, seed, made.planned)
     asked = ask(larger, made.catalogue, day, seed, offer=offer)
-    return asked.question
+    return as_counted(asked.question, made.plan.certainty)
 
 
 def _anew(more: OneMore | None, area_m2: float, base: Plan, plan: Plan) -> Anew:

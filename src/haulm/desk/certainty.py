@@ -42,7 +42,7 @@ AIM = 0.01
 NEAR_ENOUGH = 0.04
 """A promise surer than asked by no more than this is left alone [1]."""
 
-IN_VAIN_FROM, IN_VAIN = 0.65, 0.25
+IN_VAIN_FROM, IN_VAIN = 0.5, 0.05
 """A food counted for less than this share of what it was first is given up where its promise came
 nearer by less than this share of what its yield's spread alone would bring it [1]: it is lost whole
 in those years, to frost or disease, and more ground does not help."""

@@ -14,7 +14,7 @@ from haulm.measure.findings import Finding
 from haulm.measure.weeks import DAYS_A_WEEK, WEEKS_A_YEAR
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
-from haulm.planner.counted import counting
+from haulm.planner.counted import as_counted
 from haulm.planner.make import make_plan
 from haulm.planner.one_choice import all_else_held, open_plantings
 from haulm.planner.question import PlanQuestion
@@ -177,10 +177,8 @@ def deciding_for(
         raise FaultsFoundError([Finding("the plan kept", what, "Plan again as of that day.")])
     seed = plan.solver.seed
     offered = offer(garden, catalogue, plan.made_on, seed, made.planned)
-    question = ask(garden, catalogue, plan.made_on, seed, offer=offered).question
-    if plan.certainty is not None:
-        shares = {(food, year): share for food, year, share in plan.certainty.counted}
-        question = counting(question, shares)
+    asked = ask(garden, catalogue, plan.made_on, seed, offer=offered).question
+    question = as_counted(asked, plan.certainty)
     there = {sowing.id for sowing in question.sowings}
     if any(not one.standing and one.sowing not in there for one in plan.plantings):
         what = "the garden or the catalogue has changed since it was made."

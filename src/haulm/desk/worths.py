@@ -9,8 +9,8 @@ from haulm.desk.question import OnOffer, ask, on_offer, portions_kg
 from haulm.growing.records import Sowing
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.plan.records import Certainty, Planting
-from haulm.planner.counted import counting
+from haulm.plan.records import Planting
+from haulm.planner.counted import as_counted
 from haulm.planner.elsewhere import elsewhere
 from haulm.planner.held import HeldPlan, OtherGardenError, patches_of
 from haulm.planner.left_out import left_out
@@ -63,7 +63,7 @@ def question_of(made: Made, offer: OnOffer | None = None) -> PlanQuestion:
     garden, catalogue, seed = made.begun_from, made.catalogue, plan.solver.seed
     offer = offer or on_offer(garden, catalogue, plan.made_on, seed, made.planned)
     asked = ask(garden, catalogue, plan.made_on, seed, offer=offer)
-    return _as_counted(asked.question, plan.certainty)
+    return as_counted(asked.question, plan.certainty)
 
 
 def worths_of(made: Made, offer: OnOffer | None = None) -> Worths:
@@ -147,13 +147,6 @@ def _begun(sowing: Sowing) -> tuple[str, date]:
 
 def _outgrown(error: OtherGardenError) -> FaultsFoundError:
     return FaultsFoundError([Finding("the plan", f"{error}.", "Plan again.")])
-
-
-def _as_counted(question: PlanQuestion, certainty: Certainty | None) -> PlanQuestion:
-    """Count every food for the share of its mean that a plan made for a certainty counts on."""
-    if certainty is None:
-        return question
-    return counting(question, {(food, year): share for food, year, share in certainty.counted})
 
 
 def as_data(worths: Worths) -> dict[str, object]:

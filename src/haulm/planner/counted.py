@@ -50,7 +50,10 @@ def sure_foods(question: PlanQuestion) -> dict[str, float]:
 
 
 def counting(question: PlanQuestion, shares: Shares) -> PlanQuestion:
-    """Put a question anew, each food counted for its share of the mean; all of it where untold."""
+    """Put a question anew, each food counted for its share of the mean; all of it where untold.
+
+    No line asks for a certainty any more: what it takes is in what is counted on.
+    """
     horizon = question.horizon
 
     def careful(sowing: Sowing) -> Sowing:
@@ -58,10 +61,22 @@ def counting(question: PlanQuestion, shares: Shares) -> PlanQuestion:
         return replace(sowing, foods=foods)
 
     return replace(
-        question,
+        of_means(question),
         sowings=tuple(careful(sowing) for sowing in question.sowings),
         standing=tuple(replace(stand, sowing=careful(stand.sowing)) for stand in question.standing),
     )
+
+
+def of_means(question: PlanQuestion) -> PlanQuestion:
+    """Put a question anew, no line asking for a certainty."""
+    appetites = tuple(replace(appetite, certainty=None) for appetite in question.appetites)
+    return replace(question, appetites=appetites)
+
+
+def as_counted(question: PlanQuestion, certainty: Certainty | None) -> PlanQuestion:
+    """Put a question anew, each food counted as a plan counts it, of means or for a certainty."""
+    counted = certainty.counted if certainty else ()
+    return counting(question, {(food, year): share for food, year, share in counted})
 
 
 def _careful(food: SowingFood, share: float) -> SowingFood:

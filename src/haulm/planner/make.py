@@ -4,18 +4,19 @@ from collections.abc import Sequence
 
 from haulm.plan.records import Plan
 from haulm.planner.audit import insist
-from haulm.planner.counted import Shares, counting, telling_means
+from haulm.planner.counted import Shares, counting, of_means, telling_means
 from haulm.planner.question import Before, Effort, PlanQuestion, Watcher
 from haulm.planner.solve import solve_plan
 
 
 def make_plan(question: PlanQuestion, effort: Effort, watch: Watcher | None = None) -> Plan:
-    """Make a plan that has survived its audit.
+    """Make a plan of means that has survived its audit.
 
     Parameters
     ----------
     question
-        Everything the plan depends on.
+        Everything the plan depends on; what its lines ask of certainty is left to
+        :func:`make_counted`.
     effort
         How hard to look; see ``solve.EFFORTS``.
     watch
@@ -28,7 +29,8 @@ def make_plan(question: PlanQuestion, effort: Effort, watch: Watcher | None = No
     InterruptedPlanError
         If it is stopped before there is any plan.
     """
-    return insist(solve_plan(question, effort, watch), question)
+    asked = of_means(question)
+    return insist(solve_plan(asked, effort, watch), asked)
 
 
 def make_counted(
