@@ -34,7 +34,7 @@ from haulm.planner.question import (
 )
 from haulm.planner.solve import EFFORTS
 
-ROUNDS, REPEATS = 5, 3
+ROUNDS, REPEATS = 5, 5
 """How often the shares counted on are set anew before a plan is made in earnest, and after."""
 
 AIM = 0.01
