@@ -169,3 +169,12 @@ def test_what_is_chosen_is_what_the_garden_asks_from_then_on(
     shelf.planner.give_up()
     page.post("/certainty", data={"do": "choose", "years": "means"})
     assert open_garden(shelf.garden.path).garden.household.certainty is None
+
+
+def test_the_invented_garden_offers_it(page: TestClient) -> None:
+    """Who looks round in the demo finds what certainty would cost there, to be reckoned by a press."""
+    page.post("/first/demo")
+    html = page.get("/certainty").text
+    assert "An invented garden." in html
+    assert "Reckon what certainty costs here" in html
+    assert "This garden is planned by means." in html
