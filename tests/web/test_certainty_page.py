@@ -172,7 +172,7 @@ def test_what_is_chosen_is_what_the_garden_asks_from_then_on(
 
 
 def test_the_invented_garden_offers_it(page: TestClient) -> None:
-    """Who looks round in the demo finds what certainty would cost there, to be reckoned by a press."""
+    """Who looks round in the demo finds what certainty would cost there, one press away."""
     page.post("/first/demo")
     html = page.get("/certainty").text
     assert "An invented garden." in html
