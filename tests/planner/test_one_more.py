@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from haulm.plan.pins import Pin, PinRule
-from haulm.plan.records import Plan
+from haulm.plan.records import Allotment, Plan
 from haulm.planner.bound import pooled_bound
 from haulm.planner.elsewhere import elsewhere
 from haulm.planner.held import EVERY_WEEK, HeldPlan, OtherGardenError, patches_of
@@ -93,6 +93,25 @@ def test_a_plan_held_still_costs_what_the_plan_costs(seed: int) -> None:
         held = HeldPlan(question, patches_of(plan))
         patches = question.prices.sowing * len(patches_of(plan))
         assert held.cost + patches == pytest.approx(plan.solver.objective, abs=NEAR)
+
+
+@pytest.mark.parametrize("seed", [0, 1, 2, 3, 5])
+def test_what_a_rotation_allots_is_paid_for_held_still_too(seed: int) -> None:
+    """With ground kept for later years, a plan held still costs what it was told to as well."""
+    question = tiny(seed)
+    year = question.made_on.year
+    kept = tuple(
+        Allotment(bed.id, year + later, family, 3.0 if later else 0.4)
+        for bed in question.beds
+        for family in sorted({s.family for s in question.sowings})
+        for later in (0, 1, 2)
+    )
+    question = replace(question, allotments=kept)
+    plan = make_plan(question, USUAL)
+    assert "allotment" in {broken.rule for broken in plan.broken}
+    held = HeldPlan(question, patches_of(plan))
+    paid = question.prices.sowing * len(patches_of(plan))
+    assert held.cost + paid == pytest.approx(plan.solver.objective, abs=NEAR)
 
 
 @pytest.mark.parametrize("seed", range(10))
