@@ -121,11 +121,15 @@ class Assembler:
 def without_waiting(model: LinearModel) -> LinearModel:
     """Leave out the rows that wait: what is left is a relaxation."""
     kept = np.nonzero(~model.waiting)[0]
+    spans = {
+        rule: (int(np.searchsorted(kept, first)), int(np.searchsorted(kept, end)))
+        for rule, (first, end) in model.rules.items()
+    }
     return replace(
         model,
         matrix=model.matrix[kept],
         row_lower=model.row_lower[kept],
         row_upper=model.row_upper[kept],
         waiting=model.waiting[kept],
-        rules={},
+        rules=spans,
     )

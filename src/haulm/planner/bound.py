@@ -7,16 +7,14 @@ Rotation within the plan is kept where a bed is the only one of its cover; elsew
 spread, and the rows that wait are left out, which can only lower the bound.
 """
 
-from dataclasses import replace
-
 import numpy as np
 
 from haulm.planner.arrays import Ints
-from haulm.planner.assembler import Assembler, LinearModel, without_waiting
-from haulm.planner.build import lay_areas
+from haulm.planner.assembler import Assembler, without_waiting
+from haulm.planner.build import Built, lay_areas
 from haulm.planner.lone_beds import lone_rotation
 from haulm.planner.pooled import pooled
-from haulm.planner.program import AreaProgram, solve_whole
+from haulm.planner.program import solve_whole
 from haulm.planner.rules.registry import PATCH_SIZE
 from haulm.planner.stopping import Manner
 from haulm.planner.tables import Tables
@@ -38,18 +36,12 @@ def pooled_bound(tables: Tables, nodes: int, manner: Manner | None = None) -> fl
         How it is run; None for the question's seed, with nobody watching.
     """
     manner = manner or Manner(tables.question.seed)
-    return solve_whole(pooled_model(tables), manner, nodes, gaps=(CLOSE, 0.0), dives=False).bound
+    return solve_whole(
+        pooled_model(tables).model, manner, nodes, gaps=(CLOSE, 0.0), dives=False
+    ).bound
 
 
-def relaxed_bound(tables: Tables, manner: Manner) -> float:
-    """Bound the objective of the whole model from below, by a linear programme alone."""
-    model = pooled_model(tables)
-    none = np.zeros(0, dtype=np.int64)
-    program = AreaProgram(replace(model, whole=np.zeros_like(model.whole)), none, manner)
-    return program.solve(np.zeros(0), np.zeros(0), np.zeros(0)).objective
-
-
-def pooled_model(tables: Tables) -> LinearModel:
+def pooled_model(tables: Tables) -> Built:
     """Build the model with all beds pooled and patches counted by sowing."""
     ground = tables.ground
     model, columns = lay_areas(pooled(tables))
@@ -73,7 +65,7 @@ def pooled_model(tables: Tables) -> LinearModel:
     model.rows(PATCH_SIZE.name, (without, nothing), largest)
     model.rows(PATCH_SIZE.name, (without, nothing), smallest)
     lone_rotation(model, tables, columns.total, of_sowing)
-    return without_waiting(model.seal())
+    return Built(without_waiting(model.seal()), columns)
 
 
 def _lay_patches(model: Assembler, tables: Tables) -> list[tuple[Ints, Ints]]:

@@ -2,7 +2,7 @@
 
 Weighed bed by bed, areas spread over beds that are all alike, and slope scaling lets many of them
 die that together were worth a patch. With all beds as one a sowing has one area. What it is to be
-is chosen there, crop by crop; the patches are placed so that families rest; and a second dive, with
+is chosen there; the patches are placed so that families rest; and a second dive, with
 every patch open that breaks nothing of what is placed, fits areas to beds. Where beds are few, they
 as one tell little, and a dive from nothing is made as well.
 """
@@ -27,17 +27,26 @@ from haulm.planner.tables import Tables
 MOST_PAIRS = 12
 CLOSE = 2e-4
 """With all beds as one, a crop is planned anew to within this share of what a plan can change."""
+FITTING = 0.02
+"""What was chosen crop by crop fits the ground if it costs no more beyond the bound than this share
+of what a plan can change [1]."""
 FEW_BEDS = 6
 HALF = 0.5
 
 
-def first_plans(tables: Tables, diver: Diver, manner: Manner) -> Iterator[Draft]:
+def first_plans(
+    tables: Tables, diver: Diver, sown_m2: Floats | None, bound: float, manner: Manner
+) -> Iterator[Draft]:
     """Make first plans: what was placed as it is, and what dives near it find.
 
     Parameters
     ----------
     tables, diver
         The tables, and the diver of the whole garden.
+    sown_m2
+        The area of each pair with all beds as one, each crop weighed by itself; None if unknown [m²].
+    bound
+        What no plan costs less than.
     manner
         What is drawn from, and who watches.
     """
@@ -45,7 +54,7 @@ def first_plans(tables: Tables, diver: Diver, manner: Manner) -> Iterator[Draft]
         # Ground that is not parted into beds leaves nothing to place.
         yield diver.dive()
         return
-    wanted = weighed_m2(tables, manner)
+    wanted = weighed_m2(tables, sown_m2, bound, manner)
     ground = tables.ground
     pinned = place(ground, tables.kept, wanted[ground.pair_sowing], tables.limits)
     loose = np.maximum(0.0, wanted - _by_sowing(tables, pinned))
@@ -58,10 +67,17 @@ def first_plans(tables: Tables, diver: Diver, manner: Manner) -> Iterator[Draft]
     yield diver.dive_near(start, beside & _sown_and_rested(tables, start))
 
 
-def weighed_m2(tables: Tables, manner: Manner) -> Floats:
-    """Choose (S) the area of each sowing with all beds as one: a dive, then each crop anew [m²]."""
+def weighed_m2(tables: Tables, sown_m2: Floats | None, bound: float, manner: Manner) -> Floats:
+    """Choose (S) the area of each sowing with all beds as one [m²].
+
+    What was chosen crop by crop is taken, where it fits the ground nearly as it is. Elsewhere a
+    dive chooses anew, and then each crop is planned again with its choices whole.
+    """
     pool = _lone_bed(tables)
     diver = Diver(pool, build_areas(pool), manner)
+    close = FITTING * (bound - unreachable_cost(tables))
+    if sown_m2 is not None and diver.fit(sown_m2).objective <= bound + close:
+        return _by_sowing(pool, sown_m2)
     draft = diver.dive()
     chosen = build_choices(pool)
     improver = Improver(pool, chosen, manner)

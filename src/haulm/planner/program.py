@@ -4,7 +4,7 @@ Every call runs on one thread, and every status is checked before a figure is be
 thread counts in one process has been seen to give an objective of 0 without a word.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import highspy
 import numpy as np
@@ -152,6 +152,13 @@ class AreaProgram:
             reduced_cost=np.array(solution.col_dual),
             objective=self._highs.getInfo().objective_function_value,
         )
+
+
+def solve_relaxed(model: LinearModel, manner: Manner) -> Solution:
+    """Solve a model as a linear programme, its whole numbers let go."""
+    none = np.zeros(0)
+    free = replace(model, whole=np.zeros_like(model.whole))
+    return AreaProgram(free, none.astype(np.int64), manner).solve(none, none, none)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,9 @@ from haulm.plan.records import Plan, SolverReport
 from haulm.planner.answer import answer
 from haulm.planner.arrays import Floats
 from haulm.planner.blocks import Improver, Sweep, complete, sweep_of
-from haulm.planner.bound import pooled_bound, relaxed_bound
+from haulm.planner.bound import pooled_bound, pooled_model
 from haulm.planner.build import Chosen, build_areas, build_choices, pins_unpriced
+from haulm.planner.crop_by_crop import weigh_crops
 from haulm.planner.dive import Diver, Draft
 from haulm.planner.earlier import earlier_m2
 from haulm.planner.first_plans import first_plans
@@ -141,7 +142,9 @@ class _Search:
     def run(self) -> None:
         """Search until the effort is spent or the target gaps are reached."""
         self._tell("reading the garden", 0.0)
-        self.bound = relaxed_bound(self.tables, self._manner)
+        pool = pooled_model(self.tables)
+        weighed = weigh_crops(pool.model, self._unreachable, self._manner)
+        self.bound = weighed.bound
         self._tell("a first plan", 0.05)
         if self.tables.question.before:
             self._keep(self._diver.again(self.tables.earlier_m2))
@@ -149,14 +152,16 @@ class _Search:
             asked = replace(self.tables.question, before=self.start)
             self._keep(self._diver.again(earlier_m2(asked, self.tables.ground)))
         else:
-            for draft in first_plans(self.tables, self._diver, self._manner):
+            sown = None if weighed.values is None else weighed.values[pool.columns.area]
+            plans = first_plans(self.tables, self._diver, sown, self.bound, self._manner)
+            for draft in plans:
                 self._keep(draft)
+                if self._good_enough():
+                    break
         self._tell("a first plan", 0.2)
         if len(self.tables.ground.pair_sowing) <= EXACT_PAIRS:
             self._solve_exactly()
         elif self._effort.rounds > 0 and not self._good_enough():
-            self._tell("how good it could be", 0.3)
-            self.bound = max(self.bound, pooled_bound(self.tables, BOUND_NODES, self._manner))
             self._improve()
         self._tell("writing the plan", 0.95)
 
@@ -193,6 +198,9 @@ class _Search:
             sweep = sweep_of(self.rounds)
             self._sweep(chosen, improver, improver.blocks(sweep, draw), sweep)
             self.rounds += 1
+            if self.rounds == 1 and not self._good_enough():
+                self._tell("how good it could be", 0.5)
+                self.bound = max(self.bound, pooled_bound(self.tables, BOUND_NODES, self._manner))
             gained = before - self._objective()
             patient = self.rounds < PATIENCE * self._effort.rounds
             if not patient and gained < IDLE * (self._objective() - self.bound):
