@@ -107,6 +107,7 @@ def lay_columns(model: Assembler, tables: Tables) -> Columns:
         kept=model.columns(len(food.kept_want)),
         put_by=model.columns(
             len(food.lodgings),
+            lower=np.array([lot.kg for lot in food.lodgings]),
             upper=np.array([lot.kg if lot.in_hand else np.inf for lot in food.lodgings]),
         ),
         short=model.columns(width.size, upper=width.ravel()).reshape(width.shape),
