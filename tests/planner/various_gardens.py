@@ -92,4 +92,6 @@ def _more(question: PlanQuestion, draw: np.random.Generator) -> PlanQuestion:
     for more in chances:
         if draw.random() < 0.4:
             question = replace(question, **more)
+    if question.standing:  # shares of families are asked of bare ground alone
+        question = replace(question, most_of_family={})
     return question

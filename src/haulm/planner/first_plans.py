@@ -44,7 +44,8 @@ def first_plans(
     tables, diver
         The tables, and the diver of the whole garden.
     sown_m2
-        The area of each pair with all beds as one, each crop weighed by itself; None if unknown [m²].
+        The area of each pair with all beds as one, each crop weighed by itself [m²]; None where it
+        is not known.
     bound
         What no plan costs less than.
     manner

@@ -12,13 +12,13 @@ from haulm.planner.answer import answer
 from haulm.planner.arrays import Floats
 from haulm.planner.blocks import Improver, Sweep, complete, sweep_of
 from haulm.planner.bound import pooled_bound, pooled_model
-from haulm.planner.build import Chosen, build_areas, build_choices, pins_unpriced
+from haulm.planner.build import Built, Chosen, build_areas, build_choices, pins_unpriced
 from haulm.planner.crop_by_crop import weigh_crops
 from haulm.planner.dive import Diver, Draft
 from haulm.planner.earlier import earlier_m2
-from haulm.planner.first_plans import first_plans
+from haulm.planner.first_plans import first_plans, open_beside
 from haulm.planner.objective import unreachable_cost
-from haulm.planner.program import solve_whole
+from haulm.planner.program import solve_relaxed, solve_whole
 from haulm.planner.question import (
     Before,
     Effort,
@@ -143,27 +143,41 @@ class _Search:
         """Search until the effort is spent or the target gaps are reached."""
         self._tell("reading the garden", 0.0)
         pool = pooled_model(self.tables)
-        weighed = weigh_crops(pool.model, self._unreachable, self._manner)
-        self.bound = weighed.bound
-        self._tell("a first plan", 0.05)
         if self.tables.question.before:
-            self._keep(self._diver.again(self.tables.earlier_m2))
+            self._plan_near(self.tables.earlier_m2)
         if self.start:
             asked = replace(self.tables.question, before=self.start)
             self._keep(self._diver.again(earlier_m2(asked, self.tables.ground)))
+        if self.best is not None and self._effort.rounds == 0:
+            self.bound = solve_relaxed(pool.model, self._manner).objective
         else:
-            sown = None if weighed.values is None else weighed.values[pool.columns.area]
-            plans = first_plans(self.tables, self._diver, sown, self.bound, self._manner)
-            for draft in plans:
-                self._keep(draft)
-                if self._good_enough():
-                    break
+            self._plan_anew(pool)
         self._tell("a first plan", 0.2)
         if len(self.tables.ground.pair_sowing) <= EXACT_PAIRS:
             self._solve_exactly()
         elif self._effort.rounds > 0 and not self._good_enough():
             self._improve()
         self._tell("writing the plan", 0.95)
+
+    def _plan_near(self, earlier: Floats) -> None:
+        """Plant another plan again, as it is and as a dive from it would have it."""
+        self._tell("a first plan", 0.05)
+        self._keep(self._diver.again(earlier))
+        self._keep(self._diver.dive_near(earlier, open_beside(self.tables, earlier)))
+
+    def _plan_anew(self, pool: Built) -> None:
+        """Weigh each crop by itself, and make plans of that, unless there is one already."""
+        self._tell("how good it could be", 0.1)
+        weighed = weigh_crops(pool.model, self._unreachable, self._manner)
+        self.bound = weighed.bound
+        if self.start or self._good_enough():
+            return
+        self._tell("a first plan", 0.15)
+        sown = None if weighed.values is None else weighed.values[pool.columns.area]
+        for draft in first_plans(self.tables, self._diver, sown, self.bound, self._manner):
+            self._keep(draft)
+            if self._good_enough():
+                break
 
     def polished(self) -> Draft:
         """Solve the best plan's areas once more, with every rule that depends on its patches."""
@@ -233,7 +247,7 @@ class _Search:
         return np.inf if self.best is None else self.best.objective
 
     def _good_enough(self) -> bool:
-        return self._reaches(self._objective())
+        return self.best is not None and self._reaches(self.best.objective)
 
     def _reaches(self, objective: float) -> bool:
         """Say whether a plan of this cost is within both gaps that are aimed at."""
