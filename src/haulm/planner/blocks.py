@@ -127,6 +127,21 @@ class Improver:
         found = [[crop for crop in crops.tolist() if crop >= 0] for crops in kin]
         return [block for block in found if block]
 
+    def hungriest(self, values: Floats) -> int:
+        """Find the crop that could serve the lines whose shortage costs most."""
+        short = self._chosen.columns.short
+        cost = (self._chosen.model.cost[short] * values[short]).sum(axis=1)
+        reached = np.zeros(len(cost), dtype=np.bool_)
+        food = self._tables.food
+        reached[food.fresh_want] = True
+        reached[food.kept_want] = True
+        by_line = np.bincount(
+            food.want_line,
+            weights=np.where(reached, cost, 0.0),
+            minlength=len(self._tables.question.appetites),
+        )
+        return int(np.argmax([by_line[lines].sum() for lines in self._reach.lines_of]))
+
     def improve(
         self, values: Floats, crops: Collection[int], promise: Floats, look: tuple[int, float]
     ) -> Floats:

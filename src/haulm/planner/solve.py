@@ -40,6 +40,7 @@ IDLE = 0.15
 """A sweep that closes less than this share of what is left to the bound is the last."""
 CLOSE = 2e-3
 """A block is planned anew to within this share of what lies between the plan and the bound [1]."""
+MENDING_PAIRS = 80
 NOTHING = 1e-9
 LOOK_UP_S = 0.25
 """How long a step goes on before whoever watches is told of it again [s]."""
@@ -163,7 +164,20 @@ class _Search:
         """Plant another plan again, as it is and as a dive from it would have it."""
         self._tell("a first plan", 0.05)
         self._keep(self._diver.again(earlier))
+        self._mend()
         self._keep(self._diver.dive_near(earlier, open_beside(self.tables, earlier)))
+
+    def _mend(self) -> None:
+        """Plan the crop anew whose lines are short of most."""
+        if self.best is None or len(self.best.used) == 0:
+            return
+        chosen = build_choices(self.tables)
+        improver = Improver(self.tables, chosen, self._manner)
+        values = complete(self.tables, chosen, self.best)
+        block = [improver.hungriest(values)]
+        look = (MENDING_PAIRS, CLOSE * (self.best.objective - self._unreachable))
+        promise = self.best.solution.reduced_cost[chosen.columns.area]
+        self._keep(self._polish(chosen, improver.improve(values, block, promise, look)))
 
     def _plan_anew(self, pool: Built) -> None:
         """Weigh each crop by itself, and make plans of that, unless there is one already."""
