@@ -30,6 +30,7 @@ class Size:
 SMALL = Size("small", 12, 4, 52)
 MEDIUM = Size("medium", 30, 10, 78)
 LARGE = Size("large", 50, 12, 104)
+MARKET = Size("market", 70, 60, 104)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,8 @@ import numpy as np
 from haulm.catalogue.records import Form, Picking, Role
 from haulm.household.records import Appetite, Wanted
 from haulm.larder.records import LotInHand
-from haulm.plan.records import Allotment, Pin, PinRule
+from haulm.plan.pins import Pin, PinRule
+from haulm.plan.records import Allotment
 from haulm.planner.question import Before, PlanQuestion, SeedBack, Standing
 from planner.tiny_gardens import FIRST_DAY, bed, covered, food, garden, keeps, sowing, wants
 
