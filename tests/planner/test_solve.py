@@ -184,7 +184,7 @@ def test_a_watcher_is_told_again_within_a_long_step() -> None:
 
     with pytest.raises(InterruptedPlanError):
         solve_plan(middling(1), USUAL, stop_within, clock=lambda: float(next(ticks)))
-    assert told[-1].step == "reading the garden"
+    assert told[-1].step == "how good it could be"
 
 
 def test_a_plan_stopped_within_a_solving_is_whole() -> None:
