@@ -31,6 +31,7 @@ LAST_STEPS = 2
 """In the last steps, what has no patch yet is shut as well."""
 HALF = 0.5
 ANY = 1e-6
+"""From this share of the least patch, what is placed is kept if it fits [1]."""
 THINNINGS = 10
 """How often patches held up at the least size are tried without."""
 CLEARED = 1e-7
@@ -77,12 +78,6 @@ class Diver:
     def foothold(self) -> Foothold:
         """Where its programme stands now."""
         return self._program.foothold
-
-    def relaxed(self) -> float:
-        """Bound the whole model from below by its linear relaxation."""
-        ground = self._tables.ground
-        cost = self._cost + self._charge / ground.most_m2
-        return self._program.solve(cost, np.zeros(len(cost)), ground.most_m2).objective
 
     def dive(self) -> Draft:
         """Dive to a plan, and thin it out."""

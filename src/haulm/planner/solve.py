@@ -1,4 +1,4 @@
-"""Solving: a dive, rounds of improvement, a bound of the whole model, and the last polish."""
+"""Solving: crops weighed alone, first plans of that, rounds of improvement, the last polish."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
@@ -41,6 +41,7 @@ IDLE = 0.15
 CLOSE = 2e-3
 """A block is planned anew to within this share of what lies between the plan and the bound [1]."""
 MENDING_PAIRS = 80
+"""How many pairs not used now are tried where a plan before this one is mended."""
 NOTHING = 1e-9
 LOOK_UP_S = 0.25
 """How long a step goes on before whoever watches is told of it again [s]."""
