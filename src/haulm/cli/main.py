@@ -40,7 +40,7 @@ from haulm.cli.options import (
 )
 from haulm.cli.progress import watching
 from haulm.cli.safe import backup, rescue, restore
-from haulm.cli.season import ledger
+from haulm.cli.season import learn, ledger
 from haulm.cli.seasons import drought, replay, split
 from haulm.cli.weather import weather_app
 from haulm.cli.why import why, worth
@@ -78,6 +78,7 @@ app.command()(by_hand.pin)
 app.command()(certainty)
 app.add_typer(diary_app, name="diary")
 app.command()(ledger)
+app.command()(learn)
 app.command()(backup)
 app.command()(restore)
 app.command()(rescue)

@@ -1,5 +1,6 @@
 """The verbs about the season as it is: what lies in store."""
 
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -7,6 +8,7 @@ import typer
 
 from haulm.cli import show, show_diary
 from haulm.desk.exchange import notebook_here
+from haulm.desk.learning import keep_lessons, lessons_of
 from haulm.desk.ledger import ledger_of
 from haulm.desk.opening import open_garden
 from haulm.season.eat_first import eat_first
@@ -30,3 +32,28 @@ def ledger(
         show.data(found)
     else:
         show_diary.ledger(found, order, open_garden(path).garden.units)
+
+
+def learn(
+    notebook: Annotated[
+        Path | None, typer.Argument(help="The notebook; by default the only one in this folder.")
+    ] = None,
+    keep: Annotated[
+        bool, typer.Option("--keep", help="Plan by these figures from now on.")
+    ] = False,
+    on: Annotated[
+        str | None,
+        typer.Option("--on", metavar="DATE", help="The day that counts as today."),
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print data for other programs.")] = False,
+) -> None:
+    """Say what the diary makes of usual figures: yields, seed that comes up, days till ready."""
+    path = notebook_here(notebook)
+    found = lessons_of(path, show.day_of(on, path))
+    if as_json:
+        show.data(found)
+    else:
+        show_diary.lessons(found)
+    if keep:
+        kept = keep_lessons(path, found, datetime.now(UTC).astimezone())
+        show.line(f"{kept} figures are your own now; haulm crops shows them, and takes them back.")
