@@ -8,10 +8,10 @@ from datetime import date
 from importlib.resources import as_file, files
 from time import perf_counter, process_time
 
-from haulm.desk.deciding import Deciding, decide, deciding_for, pending_choices
-from haulm.desk.opening import open_garden
-from haulm.desk.plans import Made, leave_unlaid
-from haulm.desk.question import ask, display_names
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning.plans import Made, leave_unlaid
+from haulm.desk.planning.question import ask, display_names
+from haulm.desk.worth.deciding import Deciding, decide, deciding_for, pending_choices
 from haulm.planner.make import make_plan
 from haulm.planner.solve import EFFORTS
 

@@ -10,9 +10,9 @@ from datetime import date
 from importlib.resources import as_file, files
 from time import perf_counter, process_time
 
-from haulm.desk.living import odds_in, setting_for
-from haulm.desk.opening import open_garden
-from haulm.desk.question import ask
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.odds.living import odds_in, setting_for
+from haulm.desk.planning.question import ask
 from haulm.planner.make import make_plan
 from haulm.planner.solve import EFFORTS
 

@@ -9,8 +9,8 @@ from datetime import date
 from importlib.resources import as_file, files
 from time import perf_counter, process_time
 
-from haulm.desk.land import Land, LandWish, sized
-from haulm.desk.opening import Opened, open_garden
+from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.sizing.land import Land, LandWish, sized
 from haulm.planner.question import Progress
 
 GARDENS = ("one-food", "southern", "torrenz")

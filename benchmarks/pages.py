@@ -20,8 +20,8 @@ from time import perf_counter
 import numpy as np
 
 from haulm.catalogue.loader import load_catalogue
-from haulm.desk.exchange import import_garden
-from haulm.desk.plans import plan_garden
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.planning.plans import plan_garden
 from haulm.planner.solve import EFFORTS
 
 DAY = date(2027, 2, 1)

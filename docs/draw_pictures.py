@@ -11,8 +11,8 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, sync_playwright
 
-from haulm.desk.plans import kept_plan
-from haulm.desk.sheets import bundle_of
+from haulm.desk.planning.plans import kept_plan
+from haulm.desk.showing.sheets import bundle_of
 from haulm.sheets.pictures import draw_pictures
 
 LAPTOP = {"width": 1280, "height": 1180}

@@ -21,8 +21,8 @@ from haulm.catalogue.records import (
     Kind,
     Source,
 )
-from haulm.desk.crop_footing import lacking_words
-from haulm.desk.crop_pages import plain_number, worded
+from haulm.desk.showing.crop_footing import lacking_words
+from haulm.desk.showing.crop_pages import plain_number, worded
 from haulm.growing.timing import main_giving
 from pages import table
 from truth.checks.yields import CHART_ROWS, EXPLAINED, chart_kg_m2

@@ -10,8 +10,8 @@ from hypothesis import settings
 
 from gardens import small_garden
 from haulm.cli.main import run
-from haulm.desk.exchange import import_garden
-from haulm.desk.plans import plan_garden
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.planning.plans import plan_garden
 from haulm.planner.solve import EFFORTS
 from shell import Haulm, Ran
 

@@ -4,9 +4,9 @@ from datetime import date
 from pathlib import Path
 
 from haulm.cli.show_site import result
-from haulm.desk.ground import closed_ground
-from haulm.desk.needs import needs_of
-from haulm.desk.plans import Made, plan_garden
+from haulm.desk.beds.ground import closed_ground
+from haulm.desk.planning.plans import Made, plan_garden
+from haulm.desk.table.needs import needs_of
 from haulm.plan.records import Lot, Plan, Planting
 from haulm.planner.question import Effort
 

@@ -5,8 +5,8 @@ from pathlib import Path
 from shutil import copy
 
 from gardens import small_garden
-from haulm.desk.exchange import import_garden
-from haulm.desk.plans import plan_garden
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.planning.plans import plan_garden
 from haulm.planner.question import Effort
 from stations import WEATHER
 

@@ -8,8 +8,8 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from gardens import small_garden
-from haulm.desk.editing import parts_of
-from haulm.desk.exchange import import_garden
+from haulm.desk.garden.editing import parts_of
+from haulm.desk.garden.exchange import import_garden
 
 Open = Callable[..., Page]
 Serve = Callable[[Path], Any]

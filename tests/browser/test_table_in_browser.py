@@ -7,7 +7,7 @@ from typing import Protocol
 
 from playwright.sync_api import Page, expect
 
-from haulm.desk.editing import parts_of
+from haulm.desk.garden.editing import parts_of
 
 LAPTOP, PHONE = (1440, 900), (360, 740)
 

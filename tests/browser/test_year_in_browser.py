@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from haulm.desk.editing import parts_of
-from haulm.desk.plans import kept_plan, plan_garden, proposed_plan
+from haulm.desk.garden.editing import parts_of
+from haulm.desk.planning.plans import kept_plan, plan_garden, proposed_plan
 from haulm.plan.records import Planting
 from haulm.planner.solve import EFFORTS
 from served import Serve, Served

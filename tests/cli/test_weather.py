@@ -7,8 +7,8 @@ import pytest
 
 from gardens import small_garden
 from haulm.cli import weather
-from haulm.desk.asking import Reply
-from haulm.desk.exchange import import_garden
+from haulm.desk.garden.asking import Reply
+from haulm.desk.garden.exchange import import_garden
 from power_file import power_file
 from shell import Haulm
 

@@ -16,8 +16,8 @@ import pytest
 
 from gardens import small_garden
 from haulm.cli.data import as_json
-from haulm.desk.plans import plan_garden
-from haulm.desk.sheets import plan_as_json
+from haulm.desk.planning.plans import plan_garden
+from haulm.desk.showing.sheets import plan_as_json
 from haulm.planner.question import Effort
 from haulm.sheets.plan_json import plan_schema
 from shell import Haulm

@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.opening import Opened, open_garden
-from haulm.desk.plans import Made, plan_garden
-from haulm.desk.question import Asked, ask
+from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.planning.plans import Made, plan_garden
+from haulm.desk.planning.question import Asked, ask
 from haulm.planner.question import Effort
 
 DAY = date(2027, 2, 1)

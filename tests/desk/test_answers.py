@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.answers import check_garden, climate_of, crops_named, rows_data, rows_in
+from haulm.desk.garden.answers import check_garden, climate_of, crops_named, rows_data, rows_in
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Grade
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from haulm.desk.applying import Change, apply, mark_of, new_id
+from haulm.desk.garden.applying import Change, apply, mark_of, new_id
 from haulm.measure.errors import ChangedElsewhereError
 from haulm.notebook.parts import MODELS, Parts
 

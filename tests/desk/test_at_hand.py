@@ -4,10 +4,10 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 from haulm.desk.at_hand import AtHand
-from haulm.desk.diary import write_entry
-from haulm.desk.diary_typed import TypedEntry, Written
-from haulm.desk.editing import Change, change_garden, mark_of
-from haulm.desk.exchange import import_garden
+from haulm.desk.garden.editing import Change, change_garden, mark_of
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.season.diary import write_entry
+from haulm.desk.season.diary_typed import TypedEntry, Written
 
 DAY = date(2027, 2, 1)
 AT = datetime(2027, 2, 1, 12, tzinfo=UTC)

@@ -9,7 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from haulm.desk.certainty import (
+from haulm.desk.garden.editing import Change, change_garden, mark_of, parts_of
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.odds.certainty import (
     FRESH,
     SEARCHING,
     patches_of,
@@ -17,19 +20,16 @@ from haulm.desk.certainty import (
     plan_surely,
     trials_for,
 )
-from haulm.desk.certainty_prices import (
+from haulm.desk.odds.certainty_prices import (
     LineGap,
     gap_changes,
     price_of_certainty,
     with_certainty,
 )
-from haulm.desk.certainty_told import is_short, not_so_sure
-from haulm.desk.editing import Change, change_garden, mark_of, parts_of
-from haulm.desk.exchange import import_garden
-from haulm.desk.living import odds_in
-from haulm.desk.opening import Opened, open_garden
-from haulm.desk.plans import kept_plan, plan_garden
-from haulm.desk.question import ask
+from haulm.desk.odds.certainty_told import is_short, not_so_sure
+from haulm.desk.odds.living import odds_in
+from haulm.desk.planning.plans import kept_plan, plan_garden
+from haulm.desk.planning.question import ask
 from haulm.forecast.safety import counted_share, yield_spread
 from haulm.measure.errors import FaultsFoundError, InterruptedPlanError
 from haulm.notebook.plan_text import plan_from_text, plan_to_text

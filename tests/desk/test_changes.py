@@ -2,8 +2,8 @@ from dataclasses import replace
 
 import pytest
 
-from haulm.desk.changes import PLAN_AGAIN, outgrown
-from haulm.desk.plans import Made
+from haulm.desk.garden.changes import PLAN_AGAIN, outgrown
+from haulm.desk.planning.plans import Made
 from haulm.ground.outlines import rectangle
 from haulm.ground.records import Cover
 from haulm.notebook.garden import Garden

@@ -2,9 +2,9 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from haulm.catalogue.records import Form
-from haulm.desk.dating import not_yet, old_stock, too_long_ago
-from haulm.desk.opening import Opened
-from haulm.desk.weather import WEEKS_BEFORE
+from haulm.desk.beds.weather import WEEKS_BEFORE
+from haulm.desk.garden.dating import not_yet, old_stock, too_long_ago
+from haulm.desk.garden.opening import Opened
 from haulm.larder.records import LotInHand
 from haulm.measure.findings import Grade
 from haulm.notebook.garden import Garden, PlantingStock, StandingCrop

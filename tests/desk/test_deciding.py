@@ -5,7 +5,8 @@ from datetime import date, timedelta
 
 import pytest
 
-from haulm.desk.deciding import (
+from haulm.desk.planning.plans import Made
+from haulm.desk.worth.deciding import (
     NOTICED_KG,
     Deciding,
     Pending,
@@ -13,8 +14,7 @@ from haulm.desk.deciding import (
     deciding_for,
     pending_choices,
 )
-from haulm.desk.deciding_anew import left_out_anew
-from haulm.desk.plans import Made
+from haulm.desk.worth.deciding_anew import left_out_anew
 from haulm.measure.errors import FaultsFoundError
 from haulm.plan.records import Certainty
 from haulm.planner.audit import audit

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from haulm.desk.diary import diary_of, put_right, receive, take_back, write_entry
-from haulm.desk.diary_files import ColumnMap, as_typed, diary_csv, import_table
-from haulm.desk.diary_typed import TypedEntry, Written, key_of
-from haulm.desk.exchange import import_garden
-from haulm.desk.ledger import ledger_of
-from haulm.desk.plans import plan_garden
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.planning.plans import plan_garden
+from haulm.desk.season.diary import diary_of, put_right, receive, take_back, write_entry
+from haulm.desk.season.diary_files import ColumnMap, as_typed, diary_csv, import_table
+from haulm.desk.season.diary_typed import TypedEntry, Written, key_of
+from haulm.desk.season.ledger import ledger_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.planner.question import Effort
 from haulm.season.ledger import by_food

@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from haulm.desk.at_hand import AtHand
-from haulm.desk.diary import write_entry
-from haulm.desk.diary_typed import TypedEntry, Written, key_of
-from haulm.desk.plans import kept_plan, plan_garden
+from haulm.desk.planning.plans import kept_plan, plan_garden
+from haulm.desk.season.diary import write_entry
+from haulm.desk.season.diary_typed import TypedEntry, Written, key_of
 from haulm.measure.findings import Finding
 from haulm.plan.records import Plan
 from haulm.planner.question import Effort

@@ -3,8 +3,8 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
-from haulm.desk.differences import differences, settled_first
-from haulm.desk.reasons import Change, Difference
+from haulm.desk.planning.differences import differences, settled_first
+from haulm.desk.planning.reasons import Change, Difference
 from haulm.measure.weeks import Horizon
 from haulm.plan.pins import Pin, PinRule
 from haulm.plan.records import Plan, PlanBed, Planting, SolverReport, TableWeek

@@ -14,7 +14,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from gardens import small_garden
-from haulm.desk.editing import (
+from haulm.desk.garden.editing import (
     Change,
     change_garden,
     choices_of,
@@ -28,10 +28,10 @@ from haulm.desk.editing import (
     undo_last,
     write_first,
 )
-from haulm.desk.exchange import import_garden
-from haulm.desk.opening import day_for, open_garden
-from haulm.desk.plans import question_hash
-from haulm.desk.question import ask
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.garden.opening import day_for, open_garden
+from haulm.desk.planning.plans import question_hash
+from haulm.desk.planning.question import ask
 from haulm.measure.errors import (
     AuditFailedError,
     ChangedElsewhereError,
@@ -476,7 +476,7 @@ from datetime import datetime
 from itertools import count
 from pathlib import Path
 
-from haulm.desk.editing import Change, change_garden, mark_of, parts_of
+from haulm.desk.garden.editing import Change, change_garden, mark_of, parts_of
 
 path = Path(sys.argv[1])
 for number in count(1):

@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk import exchange
-from haulm.desk.editing import history, undo_last
-from haulm.desk.exchange import export_garden, import_garden, notebook_here
-from haulm.desk.opening import open_garden
-from haulm.desk.plans import kept_plan, plan_garden
+from haulm.desk.garden import exchange
+from haulm.desk.garden.editing import history, undo_last
+from haulm.desk.garden.exchange import export_garden, import_garden, notebook_here
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning.plans import kept_plan, plan_garden
 from haulm.measure.errors import FaultsFoundError
 from haulm.planner.question import Effort
 

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.asking import LONGEST_WAIT_S, TRIES, Reply, ask_patiently, over_https
-from haulm.desk.editing import parts_of, undo_last
-from haulm.desk.exchange import import_garden
-from haulm.desk.fetching import Network, fetch_record, years_to_fetch
+from haulm.desk.garden.asking import LONGEST_WAIT_S, TRIES, Reply, ask_patiently, over_https
+from haulm.desk.garden.editing import parts_of, undo_last
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.garden.fetching import Network, fetch_record, years_to_fetch
 from haulm.measure.errors import FaultsFoundError
 from haulm.notebook.file import open_notebook
 from power_file import power_file

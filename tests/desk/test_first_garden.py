@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from haulm.catalogue.loader import load_catalogue
-from haulm.desk.first_garden import FirstAnswers, first_garden, first_notes
-from haulm.desk.first_seasons import longest_season
-from haulm.desk.plans import plan_garden
+from haulm.desk.first.first_garden import FirstAnswers, first_garden, first_notes
+from haulm.desk.first.first_seasons import longest_season
+from haulm.desk.planning.plans import plan_garden
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Grade, faults
 from haulm.measure.units import Units, parse_length_m

@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.follow_on import follow
-from haulm.desk.opening import Opened, open_garden
-from haulm.desk.plans import Made
+from haulm.desk.dates.follow_on import follow
+from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.planning.plans import Made
 from haulm.measure.errors import FaultsFoundError
 
 DAY = date(2027, 2, 1)

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from gardens import small_garden
-from haulm.desk.forecasting import Forecasted, as_data, forecast_of, odds_for
-from haulm.desk.living import odds_in, setting_in
-from haulm.desk.plans import Made, plan_garden
+from haulm.desk.odds.forecasting import Forecasted, as_data, forecast_of, odds_for
+from haulm.desk.odds.living import odds_in, setting_in
+from haulm.desk.planning.plans import Made, plan_garden
 from haulm.forecast.coming import comings
 from haulm.measure.errors import FaultsFoundError
 from haulm.planner.question import Effort

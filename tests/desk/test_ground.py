@@ -5,15 +5,15 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.ground import (
+from haulm.desk.beds.ground import (
     bed_grounds,
     closed_ground,
     closures_told,
     standing_plantings,
     too_dark,
 )
-from haulm.desk.opening import Opened, open_garden
-from haulm.desk.question import Asked
+from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.planning.question import Asked
 from haulm.ground.records import Cover
 from haulm.notebook.garden import StandingCrop
 

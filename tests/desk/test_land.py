@@ -15,9 +15,10 @@ from gardens import SMALL
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Role
 from haulm.cli.data import as_json
-from haulm.desk.land import Land, LandWish, as_data, land_of, wish_from
-from haulm.desk.land_frontier import ENOUGH, Frontier, comes_in
-from haulm.desk.land_ground import (
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.sizing.land import Land, LandWish, as_data, land_of, wish_from
+from haulm.desk.sizing.land_frontier import ENOUGH, Frontier, comes_in
+from haulm.desk.sizing.land_ground import (
     COVERED,
     OPEN,
     ImaginedGround,
@@ -25,9 +26,8 @@ from haulm.desk.land_ground import (
     imagined_ground,
     shares_of_ground,
 )
-from haulm.desk.land_steps import ground_of_families, share_fed
-from haulm.desk.land_told import headline, remarks
-from haulm.desk.opening import open_garden
+from haulm.desk.sizing.land_steps import ground_of_families, share_fed
+from haulm.desk.sizing.land_told import headline, remarks
 from haulm.forecast.safety import counted_share, yield_spread
 from haulm.growing.harvest import yield_bounds
 from haulm.measure.errors import FaultsFoundError

@@ -7,8 +7,8 @@ from math import ceil, dist
 import pytest
 from shapely import Polygon
 
-from haulm.desk.layouts import FITS_SHARE, crowded, lay_out_plan, patch_wish
-from haulm.desk.plans import Made
+from haulm.desk.beds.layouts import FITS_SHARE, crowded, lay_out_plan, patch_wish
+from haulm.desk.planning.plans import Made
 from haulm.measure.findings import Grade
 from haulm.planting.records import PatchLayout, Piece
 

@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from haulm.desk.diary import write_entry
-from haulm.desk.diary_typed import TypedEntry, Written
-from haulm.desk.learning import keep_lessons, lessons_of
-from haulm.desk.opening import open_garden
-from haulm.desk.plans import kept_plan
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning.plans import kept_plan
+from haulm.desk.season.diary import write_entry
+from haulm.desk.season.diary_typed import TypedEntry, Written
+from haulm.desk.season.learning import keep_lessons, lessons_of
 from haulm.plan.records import Planting
 
 AT = datetime(2028, 3, 1, 12, tzinfo=UTC)

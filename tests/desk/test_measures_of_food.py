@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Absent
-from haulm.desk.measures_of_food import (
+from haulm.desk.table.measures_of_food import (
     measure_of,
     plural,
     read_week_kg,

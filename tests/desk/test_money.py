@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from haulm.desk.money import NO_PRICE, SEVERAL_PRICES, Money, money_of
-from haulm.desk.plans import Made
+from haulm.desk.planning.plans import Made
+from haulm.desk.table.money import NO_PRICE, SEVERAL_PRICES, Money, money_of
 from haulm.measure.weeks import Horizon
 from haulm.notebook.garden import PlantingStock, Price
 from haulm.plan.records import Helping

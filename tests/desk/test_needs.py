@@ -4,9 +4,9 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.needs import Needs, best_keeping, needs_of, weeks_to_planting
-from haulm.desk.opening import Opened
-from haulm.desk.question import Asked
+from haulm.desk.garden.opening import Opened
+from haulm.desk.planning.question import Asked
+from haulm.desk.table.needs import Needs, best_keeping, needs_of, weeks_to_planting
 from haulm.larder.need import ReadyInfo
 
 

@@ -11,8 +11,8 @@ import pytest
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.cli.show_nourished import when
-from haulm.desk.nourishing import as_told, nourished, nourished_by
-from haulm.desk.plans import Made, kept_plan
+from haulm.desk.planning.plans import Made, kept_plan
+from haulm.desk.table.nourishing import as_told, nourished, nourished_by
 from haulm.household.records import Eater
 from haulm.measure.errors import FaultsFoundError
 from haulm.plan.records import Certainty

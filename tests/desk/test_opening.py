@@ -2,8 +2,8 @@ from pathlib import Path
 
 import pytest
 
-from haulm.desk.exchange import import_garden
-from haulm.desk.opening import Opened, open_garden
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.garden.opening import Opened, open_garden
 from haulm.measure.errors import FaultsFoundError
 
 

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from haulm.desk.ground_covers import covers_for
-from haulm.desk.needs import needs_from
-from haulm.desk.opening import open_garden
-from haulm.desk.perennials import no_stand, stands_told
-from haulm.desk.question import Asked, ask
-from haulm.desk.table_sums import table_year
+from haulm.desk.beds.ground_covers import covers_for
+from haulm.desk.beds.perennials import no_stand, stands_told
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning.question import Asked, ask
+from haulm.desk.table.needs import needs_from
+from haulm.desk.table.table_sums import table_year
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Grade
 from haulm.planner.make import make_plan

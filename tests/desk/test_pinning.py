@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from haulm.desk.applying import apply
-from haulm.desk.pinning import (
+from haulm.desk.garden.applying import apply
+from haulm.desk.planning.pinning import (
     Against,
     Choice,
     beds_on_offer,
@@ -22,8 +22,8 @@ from haulm.desk.pinning import (
     spots_taken,
     weeks_on_offer,
 )
-from haulm.desk.plans import Made
-from haulm.desk.question import Asked
+from haulm.desk.planning.plans import Made
+from haulm.desk.planning.question import Asked
 from haulm.measure.errors import ChangedElsewhereError
 from haulm.plan.pins import Pin, PinRule
 from haulm.plan.records import Planting

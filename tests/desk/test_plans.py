@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.exchange import import_garden
-from haulm.desk.plans import Made, find_planting, kept_plan, plan_garden, question_hash
-from haulm.desk.question import Asked
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.planning.plans import Made, find_planting, kept_plan, plan_garden, question_hash
+from haulm.desk.planning.question import Asked
 from haulm.measure.errors import FaultsFoundError, InterruptedPlanError
 from haulm.measure.findings import Grade
 from haulm.notebook.file import open_notebook

@@ -4,9 +4,9 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.editing import Change, change_garden, mark_of, parts_of
-from haulm.desk.exchange import import_garden
-from haulm.desk.plans import (
+from haulm.desk.garden.editing import Change, change_garden, mark_of, parts_of
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.planning.plans import (
     Made,
     drop_proposal,
     keep_proposal,
@@ -15,7 +15,7 @@ from haulm.desk.plans import (
     proposed_plan,
     question_hash,
 )
-from haulm.desk.question import Asked, ask
+from haulm.desk.planning.question import Asked, ask
 from haulm.measure.errors import FaultsFoundError
 from haulm.notebook.file import open_notebook
 from haulm.planner.question import Before, Effort

@@ -4,8 +4,8 @@ from datetime import date, timedelta
 import pytest
 
 from haulm.catalogue.records import Form, Kind
-from haulm.desk.opening import Opened
-from haulm.desk.question import Asked, ask, kinds_for, seed_back, stock_in_hand
+from haulm.desk.garden.opening import Opened
+from haulm.desk.planning.question import Asked, ask, kinds_for, seed_back, stock_in_hand
 from haulm.larder.records import LotInHand
 from haulm.measure.errors import FaultsFoundError
 from haulm.notebook.garden import PlantingStock, Price, StandingCrop

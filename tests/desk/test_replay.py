@@ -6,11 +6,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from haulm.desk.drought import watering_worth
-from haulm.desk.plans import Made
-from haulm.desk.replay import Cause, Measure, Replayed, replay_kept, replay_made
-from haulm.desk.splitting import splits_of
-from haulm.desk.thirst import WateredHow
+from haulm.desk.odds.drought import watering_worth
+from haulm.desk.odds.replay import Cause, Measure, Replayed, replay_kept, replay_made
+from haulm.desk.odds.splitting import splits_of
+from haulm.desk.odds.thirst import WateredHow
+from haulm.desk.planning.plans import Made
 from haulm.measure.errors import FaultsFoundError
 from real_years import real_garden
 from shell import Haulm

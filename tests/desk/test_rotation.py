@@ -7,13 +7,13 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.bed_editing import remove_bed
-from haulm.desk.editing import mark_of, parts_of
-from haulm.desk.exchange import export_garden, import_garden
-from haulm.desk.opening import open_garden
-from haulm.desk.plans import question_hash
-from haulm.desk.question import ask
-from haulm.desk.rotation import drop_rotation, keep_rotation, rotation_of
+from haulm.desk.beds.rotation import drop_rotation, keep_rotation, rotation_of
+from haulm.desk.garden.bed_editing import remove_bed
+from haulm.desk.garden.editing import mark_of, parts_of
+from haulm.desk.garden.exchange import export_garden, import_garden
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning.plans import question_hash
+from haulm.desk.planning.question import ask
 from haulm.measure.errors import FaultsFoundError
 from haulm.plan.records import Plan
 from haulm.planner.make import make_plan

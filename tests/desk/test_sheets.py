@@ -5,15 +5,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from haulm.desk.exchange import import_garden
-from haulm.desk.plans import Made, kept_plan, plan_garden
-from haulm.desk.sheets import (
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.odds.stores_lived import lived
+from haulm.desk.planning.plans import Made, kept_plan, plan_garden
+from haulm.desk.showing.sheets import (
     bundle_of,
     plan_as_json,
     print_plan,
     refuse_blocked,
 )
-from haulm.desk.stores_lived import lived
 from haulm.measure.errors import FaultsFoundError
 from haulm.notebook.garden import PlantingStock
 from haulm.planner.question import Effort

@@ -6,11 +6,11 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.answers import check_garden
-from haulm.desk.bed_cards import bed_cards
-from haulm.desk.exchange import export_garden, import_garden
-from haulm.desk.opening import open_garden
-from haulm.desk.soil_told import NOT_TESTED, soil_of
+from haulm.desk.beds.bed_cards import bed_cards
+from haulm.desk.beds.soil_told import NOT_TESTED, soil_of
+from haulm.desk.garden.answers import check_garden
+from haulm.desk.garden.exchange import export_garden, import_garden
+from haulm.desk.garden.opening import open_garden
 from haulm.measure.errors import FaultsFoundError
 
 PLACE = ('soil = "loam"', 'soil = "loam"\nph = 5.5')

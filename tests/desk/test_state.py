@@ -9,14 +9,14 @@ import pytest
 
 from gardens import small_garden
 from haulm.catalogue.records import Form
-from haulm.desk.editing import Change, change_garden
-from haulm.desk.exchange import import_garden
-from haulm.desk.forecasting import forecast_of
-from haulm.desk.noting import NoteWish, note, notes_told
-from haulm.desk.opening import Opened, open_garden
-from haulm.desk.plans import Made, kept_plan, plan_garden
-from haulm.desk.sheets import bundle_of
-from haulm.desk.state import garden_on
+from haulm.desk.garden.editing import Change, change_garden
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.odds.forecasting import forecast_of
+from haulm.desk.planning.noting import NoteWish, note, notes_told
+from haulm.desk.planning.plans import Made, kept_plan, plan_garden
+from haulm.desk.planning.state import garden_on
+from haulm.desk.showing.sheets import bundle_of
 from haulm.larder.records import LotInHand
 from haulm.measure.errors import FaultsFoundError
 from haulm.notebook.garden import Garden, PlantingStock, StandingCrop

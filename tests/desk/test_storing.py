@@ -1,9 +1,9 @@
 from dataclasses import replace
 
 from haulm.catalogue.records import StoreKind
-from haulm.desk.opening import Opened
-from haulm.desk.question import Asked
-from haulm.desk.storing import keeping_places, unkept
+from haulm.desk.garden.opening import Opened
+from haulm.desk.planning.question import Asked
+from haulm.desk.table.storing import keeping_places, unkept
 from haulm.household.records import Wanted
 
 

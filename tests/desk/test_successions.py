@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.opening import Opened, open_garden
-from haulm.desk.successions import Wished, closing_up, kind_named, meets, successions
+from haulm.desk.dates.successions import Wished, closing_up, kind_named, meets, successions
+from haulm.desk.garden.opening import Opened, open_garden
 from haulm.measure.errors import FaultsFoundError
 
 DAY = date(2027, 2, 1)

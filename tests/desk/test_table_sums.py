@@ -8,11 +8,11 @@ import pytest
 
 from gardens import small_garden
 from haulm.desk.at_hand import AtHand
-from haulm.desk.closing_gaps import closing
-from haulm.desk.exchange import import_garden
-from haulm.desk.larder_drawings import hungry_gap, laid_by, unlaid
-from haulm.desk.plans import plan_garden
-from haulm.desk.table_sums import TableYear, newest_plan, table_year
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.planning.plans import plan_garden
+from haulm.desk.showing.larder_drawings import hungry_gap, laid_by, unlaid
+from haulm.desk.table.closing_gaps import closing
+from haulm.desk.table.table_sums import TableYear, newest_plan, table_year
 from haulm.larder.records import KeepRule
 from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.planner.solve import EFFORTS

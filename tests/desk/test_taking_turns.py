@@ -6,7 +6,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from haulm.desk.question import Asked
+from haulm.desk.planning.question import Asked
 from haulm.growing.records import Sowing
 from haulm.growing.taking_turns import MOST_WEEKS, in_turn
 

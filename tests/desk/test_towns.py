@@ -4,7 +4,7 @@ import time
 
 import pytest
 
-from haulm.desk.towns import Town, town_named, towns_like
+from haulm.desk.garden.towns import Town, town_named, towns_like
 from haulm.measure.errors import FaultsFoundError
 
 

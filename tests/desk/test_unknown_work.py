@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Absent
-from haulm.desk.unknown_work import hours_left_out, work_unknown
+from haulm.desk.planning.unknown_work import hours_left_out, work_unknown
 from haulm.measure.findings import Grade
 
 LEEK = load_catalogue().kinds["leek/winter"]

@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from gardens import SMALL, small_garden
-from haulm.desk.editing import (
+from haulm.desk.garden.editing import (
     Change,
     change_garden,
     garden_text,
@@ -19,9 +19,9 @@ from haulm.desk.editing import (
     record_csv,
     undo_last,
 )
-from haulm.desk.exchange import export_garden, import_garden
-from haulm.desk.opening import open_garden
-from haulm.desk.uploads import plain_name
+from haulm.desk.garden.exchange import export_garden, import_garden
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.garden.uploads import plain_name
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Grade
 from haulm.site.records import DailyRecord, MonthlyNormals

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from haulm.desk.usual_days import month_day_from, written_day
+from haulm.desk.garden.usual_days import month_day_from, written_day
 from haulm.measure.errors import FaultsFoundError
 
 AT = ("place", "last_frost")

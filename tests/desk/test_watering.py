@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 
 from gardens import SMALL
-from haulm.desk.bed_water import midwinter_before, water_weather
-from haulm.desk.exchange import import_garden
-from haulm.desk.opening import open_garden
-from haulm.desk.plans import Made, plan_garden
-from haulm.desk.watering import bed_named, garden_water, litres_text
+from haulm.desk.beds.bed_water import midwinter_before, water_weather
+from haulm.desk.beds.watering import bed_named, garden_water, litres_text
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning.plans import Made, plan_garden
 from haulm.ground.records import Cover
 from haulm.measure.errors import FaultsFoundError
 from haulm.notebook.garden import Garden

@@ -2,8 +2,8 @@ from datetime import date
 
 import numpy as np
 
-from haulm.desk.opening import Opened
-from haulm.desk.weather import RUNS, WEEKS_AFTER, WEEKS_BEFORE, planning_weather
+from haulm.desk.beds.weather import RUNS, WEEKS_AFTER, WEEKS_BEFORE, planning_weather
+from haulm.desk.garden.opening import Opened
 from haulm.measure.weeks import horizon_from
 
 

@@ -6,12 +6,12 @@ from datetime import timedelta
 import pytest
 
 from desk.conftest import DAY
-from haulm.desk.plans import Made
-from haulm.desk.why_records import Grounds, Why
-from haulm.desk.why_store import room_taken_l, why_lot
-from haulm.desk.why_table import why_line
-from haulm.desk.whys import Means, answer, as_data, path_of, things_in, weeks_in
-from haulm.desk.worths import Others, Worths, worths_of
+from haulm.desk.planning.plans import Made
+from haulm.desk.worth.why_records import Grounds, Why
+from haulm.desk.worth.why_store import room_taken_l, why_lot
+from haulm.desk.worth.why_table import why_line
+from haulm.desk.worth.whys import Means, answer, as_data, path_of, things_in, weeks_in
+from haulm.desk.worth.worths import Others, Worths, worths_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.plan.records import Lot
 

@@ -2,9 +2,9 @@ from datetime import date
 from pathlib import Path
 
 from gardens import small_garden
-from haulm.desk.opening import open_garden
-from haulm.desk.question import ask
-from haulm.desk.windowless import windowless
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning.question import ask
+from haulm.desk.planning.windowless import windowless
 
 WARM = "tmin = [2, 2, 4, 5, 8, 11, 13, 13, 11, 8, 4, 2]"
 COLD = "tmin = [-30, -30, -28, -20, -9, -2, 1, 0, -5, -13, -22, -28]"

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
-from haulm.desk.opening import Opened, open_garden
-from haulm.desk.plans import Made
-from haulm.desk.winter import winter
+from haulm.desk.dates.winter import winter
+from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.planning.plans import Made
 from haulm.growing.harvest import yield_bounds
 from haulm.growing.timing import main_giving
 from haulm.measure.errors import FaultsFoundError

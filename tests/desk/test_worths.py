@@ -5,17 +5,17 @@ from dataclasses import replace
 import pytest
 
 from desk.conftest import DAY, QUICK
-from haulm.desk.anew import planned_anew, with_one_more
-from haulm.desk.plans import Made
-from haulm.desk.question import Asked
-from haulm.desk.worth_words import (
+from haulm.desk.planning.plans import Made
+from haulm.desk.planning.question import Asked
+from haulm.desk.worth.anew import planned_anew, with_one_more
+from haulm.desk.worth.worth_words import (
     anew_sentence,
     brings,
     left_out_sentence,
     more_sentence,
     worth_telling,
 )
-from haulm.desk.worths import Worths, question_of, with_left_out, worths_of
+from haulm.desk.worth.worths import Worths, question_of, with_left_out, worths_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.plan.records import Certainty
 from haulm.planner.records import Barred, LeftOut, OneMore, Scarce

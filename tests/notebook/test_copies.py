@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from haulm.desk.safekeeping import back_up, rescued, restore
+from haulm.desk.garden.safekeeping import back_up, rescued, restore
 from haulm.measure.errors import FaultsFoundError
 from haulm.notebook.diary import read_entries, write_entries
 from haulm.notebook.document import GardenDocument

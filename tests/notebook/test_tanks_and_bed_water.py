@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from gardens import SMALL
-from haulm.desk.opening import open_garden
+from haulm.desk.garden.opening import open_garden
 from haulm.ground.records import Watered
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import faults

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from gardens import SMALL, small_garden
-from haulm.desk import plans as desk_plans
+from haulm.desk.planning import plans as desk_plans
 from haulm.measure.findings import Finding
 from haulm.notebook import file as notebook_file
 from haulm.notebook.notebook import Notebook

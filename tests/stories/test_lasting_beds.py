@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from haulm.desk.plans import Made, plan_garden
-from haulm.desk.sheets import bundle_of
+from haulm.desk.planning.plans import Made, plan_garden
+from haulm.desk.showing.sheets import bundle_of
 from haulm.planner.question import Effort
 from haulm.sheets.acts import JobKind
 from haulm.sheets.bed_strips import draw_bed_strips

@@ -8,11 +8,11 @@ import pytest
 
 from gardens import small_garden
 from haulm.catalogue.records import Basis
-from haulm.desk.exchange import export_garden, import_garden
-from haulm.desk.needs import needs_of
-from haulm.desk.opening import open_garden
-from haulm.desk.plans import plan_garden
-from haulm.desk.question import ask
+from haulm.desk.garden.exchange import export_garden, import_garden
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning.plans import plan_garden
+from haulm.desk.planning.question import ask
+from haulm.desk.table.needs import needs_of
 from haulm.larder.records import NeedSum
 from haulm.measure.errors import FaultsFoundError
 from haulm.planner.question import Effort

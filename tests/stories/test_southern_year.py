@@ -15,10 +15,10 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from haulm.desk.opening import open_garden
-from haulm.desk.plans import Made, plan_garden
-from haulm.desk.question import ask
-from haulm.desk.sheets import print_plan
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning.plans import Made, plan_garden
+from haulm.desk.planning.question import ask
+from haulm.desk.showing.sheets import print_plan
 from haulm.measure.findings import faults
 from haulm.planner.audit import audit
 from haulm.planner.question import Effort, PlanQuestion

@@ -21,13 +21,13 @@ import vobject
 from pypdf import PdfReader
 
 from gardens import small_garden
-from haulm.desk.exchange import import_garden
-from haulm.desk.plans import Made, plan_garden
-from haulm.desk.question import ask
-from haulm.desk.sheets import print_plan
-from haulm.desk.why_planting import why_planting
-from haulm.desk.why_records import Grounds
-from haulm.desk.worths import Others, worths_of
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.planning.plans import Made, plan_garden
+from haulm.desk.planning.question import ask
+from haulm.desk.showing.sheets import print_plan
+from haulm.desk.worth.why_planting import why_planting
+from haulm.desk.worth.why_records import Grounds
+from haulm.desk.worth.worths import Others, worths_of
 from haulm.measure.findings import faults
 from haulm.notebook.file import open_notebook
 from haulm.notebook.notebook import PlanEntry

@@ -9,10 +9,10 @@ from time import monotonic, sleep
 import pytest
 from starlette.testclient import TestClient
 
-from haulm.desk.beside import Order
-from haulm.desk.certainty_prices import Priced, price_of_certainty
-from haulm.desk.exchange import import_garden
-from haulm.desk.opening import open_garden
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.odds.certainty_prices import Priced, price_of_certainty
+from haulm.desk.planning.beside import Order
 from haulm.planner.question import Effort
 from haulm.web.planning import Making, State
 from haulm.web.shelf import Shelf

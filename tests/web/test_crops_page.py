@@ -8,8 +8,8 @@ from starlette.testclient import TestClient
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Basis, Figure, Hardy
-from haulm.desk.crop_pages import HARDY, crop_lines, crop_page
-from haulm.desk.editing import mark_of, parts_of
+from haulm.desk.garden.editing import mark_of, parts_of
+from haulm.desk.showing.crop_pages import HARDY, crop_lines, crop_page
 
 Door = Callable[[Path], TestClient]
 

@@ -7,7 +7,7 @@ from urllib.parse import parse_qsl, urlsplit
 
 from starlette.testclient import TestClient
 
-from haulm.desk.diary import diary_of
+from haulm.desk.season.diary import diary_of
 from haulm.season.records import EntryKind
 
 

@@ -8,7 +8,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from gardens import SMALL
-from haulm.desk.editing import parts_of
+from haulm.desk.garden.editing import parts_of
 from haulm.web.planning import Planner
 
 Door = Callable[[Path], TestClient]

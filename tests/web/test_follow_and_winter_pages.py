@@ -7,7 +7,7 @@ from pathlib import Path
 from starlette.testclient import TestClient
 
 from gardens import small_garden
-from haulm.desk.exchange import import_garden
+from haulm.desk.garden.exchange import import_garden
 
 
 def test_bed_year_and_planting_lead_there(visit: TestClient) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from haulm.desk.editing import parts_of
+from haulm.desk.garden.editing import parts_of
 
 Typed = dict[str, str | Sequence[str]]
 LEEKS = {

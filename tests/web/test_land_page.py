@@ -11,8 +11,8 @@ import pytest
 from starlette.testclient import TestClient
 
 from haulm.desk.at_hand import AtHand
-from haulm.desk.land import LandWish
-from haulm.desk.land_at_hand import land_at_hand
+from haulm.desk.sizing.land import LandWish
+from haulm.desk.sizing.land_at_hand import land_at_hand
 from haulm.web.pages import land
 
 Door = Callable[[Path], TestClient]

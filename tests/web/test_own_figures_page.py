@@ -7,9 +7,9 @@ from starlette.testclient import TestClient
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.naming import figures_by_name
-from haulm.desk.crop_pages import crop_page
-from haulm.desk.editing import mark_of, parts_of
-from haulm.desk.opening import open_garden
+from haulm.desk.garden.editing import mark_of, parts_of
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.showing.crop_pages import crop_page
 
 DEPTH = {"crop": "garlic", "of": "garlic/hard-necked", "figure": "stand.depth_m"}
 FORM = {"of": DEPTH["of"], "figure": DEPTH["figure"]}

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from haulm.desk.asking import Reply
-from haulm.desk.editing import mark_of, parts_of
-from haulm.desk.fetching import Network
-from haulm.desk.place_editing import columns_from, sample_of
+from haulm.desk.garden.asking import Reply
+from haulm.desk.garden.editing import mark_of, parts_of
+from haulm.desk.garden.fetching import Network
+from haulm.desk.garden.place_editing import columns_from, sample_of
 
 Door = Callable[[Path], TestClient]
 SEATTLE = Path(__file__).parents[1] / "truth" / "data" / "weather" / "seattle_2012_2015.csv"

@@ -8,8 +8,8 @@ from time import monotonic, sleep
 
 import pytest
 
-from haulm.desk.beside import Order
-from haulm.desk.plans import kept_plan
+from haulm.desk.planning.beside import Order
+from haulm.desk.planning.plans import kept_plan
 from haulm.measure.errors import FaultsFoundError
 from haulm.web.planning import Making, Planner, State
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from haulm.desk.beside import Order
+from haulm.desk.planning.beside import Order
 from haulm.measure.findings import Finding
 from haulm.web.pages.planning import told
 from haulm.web.planning import Making, State, Step

@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from haulm.desk.editing import Change, change_garden
-from haulm.desk.plans import kept_plan, plan_garden, proposed_plan
+from haulm.desk.garden.editing import Change, change_garden
+from haulm.desk.planning.plans import kept_plan, plan_garden, proposed_plan
 from haulm.planner.solve import EFFORTS
 
 DAY, NOW = date(2027, 2, 1), datetime(2027, 2, 1, 9, 0, tzinfo=UTC)

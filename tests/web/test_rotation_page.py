@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from haulm.desk.opening import open_garden
+from haulm.desk.garden.opening import open_garden
 
 Door = Callable[[Path], TestClient]
 

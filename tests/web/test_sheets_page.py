@@ -9,7 +9,7 @@ from pypdf import PdfReader
 from starlette.testclient import TestClient
 
 from gardens import SMALL
-from haulm.desk.editing import parts_of
+from haulm.desk.garden.editing import parts_of
 
 Door = Callable[[Path], TestClient]
 OTHER = SMALL.replace("Quill Yard", "Ink Yard").replace('name = "North"', 'name = "Hedge"')

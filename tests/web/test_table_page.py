@@ -9,8 +9,8 @@ import pytest
 from starlette.testclient import TestClient
 
 from gardens import small_garden
-from haulm.desk.editing import parts_of
-from haulm.desk.exchange import import_garden
+from haulm.desk.garden.editing import parts_of
+from haulm.desk.garden.exchange import import_garden
 
 Door = Callable[[Path], TestClient]
 

@@ -8,7 +8,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from haulm.desk.at_hand import AtHand
-from haulm.desk.week_jobs import (
+from haulm.desk.season.week_jobs import (
     WeekJobs,
     frost_of_week,
     monday_named,

@@ -7,8 +7,8 @@ from pathlib import Path
 from starlette.testclient import TestClient
 
 from gardens import small_garden
-from haulm.desk.exchange import import_garden
-from haulm.desk.plans import plan_garden
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.planning.plans import plan_garden
 from haulm.planner.solve import EFFORTS
 from haulm.web.pages.week_water import cans, days
 

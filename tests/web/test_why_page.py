@@ -10,7 +10,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from gardens import small_garden
-from haulm.desk.exchange import import_garden
+from haulm.desk.garden.exchange import import_garden
 
 Door = Callable[[Path], TestClient]
 WHY = re.compile(r'href="(/why[^"]*)"')

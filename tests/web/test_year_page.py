@@ -10,8 +10,8 @@ from urllib.parse import quote
 import pytest
 from starlette.testclient import TestClient
 
-from haulm.desk.editing import Change, change_garden, mark_of, parts_of
-from haulm.desk.plans import kept_plan
+from haulm.desk.garden.editing import Change, change_garden, mark_of, parts_of
+from haulm.desk.planning.plans import kept_plan
 from haulm.plan.records import Plan, Planting
 
 Door = Callable[[Path], TestClient]

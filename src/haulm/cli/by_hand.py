@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show
-from haulm.desk import noting, settling
+from haulm.desk.planning import noting, settling
 
 WORDS = "failed, not-sown, late, gives, cleared or eaten-up."
 RULES = "keep, at-least, at-most, forbid, only-in or apart; left out, the pins are listed."

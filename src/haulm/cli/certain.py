@@ -7,7 +7,7 @@ import typer
 from haulm.cli import show, show_forecast
 from haulm.cli.options import AsJson, EffortName, Garden, On, Seed, efforts
 from haulm.cli.progress import watching
-from haulm.desk import certainty_prices
+from haulm.desk.odds import certainty_prices
 
 
 def certainty(

@@ -7,9 +7,12 @@ import typer
 
 from haulm.cli import show, show_dates
 from haulm.cli.options import AsJson, Garden, Notebook, On, Seed
-from haulm.desk import deciding_anew, exchange, follow_on, plans, successions
-from haulm.desk import winter as winters
-from haulm.desk.opening import open_garden
+from haulm.desk.dates import follow_on, successions
+from haulm.desk.dates import winter as winters
+from haulm.desk.garden import exchange
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning import plans
+from haulm.desk.worth import deciding_anew
 
 dates_app = typer.Typer()
 

@@ -9,10 +9,10 @@ from uuid import uuid4
 import typer
 
 from haulm.cli import show, show_diary
-from haulm.desk import diary
-from haulm.desk.diary_files import ColumnMap, diary_csv, import_table
-from haulm.desk.diary_typed import TypedEntry, Written
-from haulm.desk.exchange import notebook_here
+from haulm.desk.garden.exchange import notebook_here
+from haulm.desk.season import diary
+from haulm.desk.season.diary_files import ColumnMap, diary_csv, import_table
+from haulm.desk.season.diary_typed import TypedEntry, Written
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 

@@ -44,22 +44,17 @@ from haulm.cli.season import learn, ledger
 from haulm.cli.seasons import drought, replay, split
 from haulm.cli.weather import weather_app
 from haulm.cli.why import why, worth
-from haulm.desk import (
-    answers,
-    exchange,
-    forecasting,
-    needs,
-    nourishing,
-    plans,
-    sheets,
-    stores_lived,
-    watering,
-)
-from haulm.desk import land as lands
-from haulm.desk import money as monies
-from haulm.desk import rotation as rotations
-from haulm.desk.crop_footing import catalogue_gaps
-from haulm.desk.demo import notebook_to_serve
+from haulm.desk.beds import rotation as rotations
+from haulm.desk.beds import watering
+from haulm.desk.garden import answers, exchange
+from haulm.desk.garden.demo import notebook_to_serve
+from haulm.desk.odds import forecasting, stores_lived
+from haulm.desk.planning import plans
+from haulm.desk.showing import sheets
+from haulm.desk.showing.crop_footing import catalogue_gaps
+from haulm.desk.sizing import land as lands
+from haulm.desk.table import money as monies
+from haulm.desk.table import needs, nourishing
 from haulm.measure.errors import HaulmError
 from haulm.measure.units import units_written
 from haulm.web.run import LOOPBACK, Wish

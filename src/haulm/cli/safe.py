@@ -7,8 +7,8 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show
-from haulm.desk import safekeeping
-from haulm.desk.exchange import notebook_here
+from haulm.desk.garden import safekeeping
+from haulm.desk.garden.exchange import notebook_here
 
 
 def backup(

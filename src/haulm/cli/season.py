@@ -7,10 +7,10 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show, show_diary
-from haulm.desk.exchange import notebook_here
-from haulm.desk.learning import keep_lessons, lessons_of
-from haulm.desk.ledger import ledger_of
-from haulm.desk.opening import open_garden
+from haulm.desk.garden.exchange import notebook_here
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.season.learning import keep_lessons, lessons_of
+from haulm.desk.season.ledger import ledger_of
 from haulm.season.eat_first import eat_first
 
 

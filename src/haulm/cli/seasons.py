@@ -6,10 +6,11 @@ import typer
 
 from haulm.cli import show, show_replay
 from haulm.cli.options import AsJson, Notebook, Seed
-from haulm.desk import drought as droughts
-from haulm.desk import exchange, forecasting, splitting
-from haulm.desk import replay as replaying
-from haulm.desk.thirst import WateredHow
+from haulm.desk.garden import exchange
+from haulm.desk.odds import drought as droughts
+from haulm.desk.odds import forecasting, splitting
+from haulm.desk.odds import replay as replaying
+from haulm.desk.odds.thirst import WateredHow
 
 
 def replay(

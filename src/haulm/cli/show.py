@@ -10,7 +10,7 @@ from rich.console import Console
 from rich.table import Table
 
 from haulm.cli.data import as_json
-from haulm.desk.opening import day_for
+from haulm.desk.garden.opening import day_for
 from haulm.measure.errors import AuditFailedError, FaultsFoundError, HaulmError
 from haulm.measure.findings import Finding, Grade
 from haulm.notebook.garden import Garden

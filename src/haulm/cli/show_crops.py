@@ -16,11 +16,11 @@ from haulm.catalogue.records import (
     Kind,
 )
 from haulm.cli.show import line, table
-from haulm.desk.crop_footing import footing_words
-from haulm.desk.crop_pages import HARDY, NOT_KNOWN, crop_page, plain_number, worded
-from haulm.desk.figures_told import rests_on
-from haulm.desk.foods_held import amount_text, held_by
-from haulm.desk.seed_told import seed_told
+from haulm.desk.showing.crop_footing import footing_words
+from haulm.desk.showing.crop_pages import HARDY, NOT_KNOWN, crop_page, plain_number, worded
+from haulm.desk.showing.seed_told import seed_told
+from haulm.desk.table.foods_held import amount_text, held_by
+from haulm.desk.worth.figures_told import rests_on
 
 Found = Sequence[tuple[Crop, tuple[Kind, ...]]]
 

@@ -6,11 +6,11 @@ from math import ceil
 
 from haulm.cli.show import line, table
 from haulm.cli.show_plan import counted, day
-from haulm.desk.deciding import Decision
-from haulm.desk.follow_on import Follower, FollowOns
-from haulm.desk.plans import Made
-from haulm.desk.successions import Successions, closing_up, meets
-from haulm.desk.winter import Winter
+from haulm.desk.dates.follow_on import Follower, FollowOns
+from haulm.desk.dates.successions import Successions, closing_up, meets
+from haulm.desk.dates.winter import Winter
+from haulm.desk.planning.plans import Made
+from haulm.desk.worth.deciding import Decision
 from haulm.growing.succession import Succession
 from haulm.measure.sentences import capital
 from haulm.measure.units import Units, show_area, show_mass

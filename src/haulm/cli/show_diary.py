@@ -2,9 +2,9 @@
 
 from haulm.cli import show
 from haulm.cli.show import line, table
-from haulm.desk.diary_words import sentence
-from haulm.desk.learning import Lessons
-from haulm.desk.ledger import LedgerToday
+from haulm.desk.season.diary_words import sentence
+from haulm.desk.season.learning import Lessons
+from haulm.desk.season.ledger import LedgerToday
 from haulm.measure.units import Units, show_mass
 from haulm.season.eat_first import EatFirst
 from haulm.season.records import Diary, Entry

@@ -5,10 +5,10 @@ from datetime import timedelta
 
 from haulm.cli.show import line, table
 from haulm.cli.show_plan import day
-from haulm.desk.certainty_prices import LineGap, Priced, gap_changes
-from haulm.desk.certainty_told import is_short
-from haulm.desk.forecasting import Forecasted
-from haulm.desk.opening import Opened
+from haulm.desk.garden.opening import Opened
+from haulm.desk.odds.certainty_prices import LineGap, Priced, gap_changes
+from haulm.desk.odds.certainty_told import is_short
+from haulm.desk.odds.forecasting import Forecasted
 from haulm.forecast.records import Promise
 from haulm.measure.units import Units, show_mass
 from haulm.measure.weeks import WEEKS_A_YEAR, Horizon

@@ -2,7 +2,7 @@
 
 from haulm.catalogue.gaps import CatalogueGap
 from haulm.cli.show import line, table
-from haulm.desk.crop_footing import counted_gaps, lacking_words
+from haulm.desk.showing.crop_footing import counted_gaps, lacking_words
 
 
 def gaps(found: tuple[CatalogueGap, ...]) -> None:

@@ -3,9 +3,9 @@
 from haulm.cli.show import line, table
 from haulm.cli.show_money import amount_text, sums_text
 from haulm.cli.show_plan import day
-from haulm.desk.land import Land
-from haulm.desk.land_steps import LandStep
-from haulm.desk.land_told import headline, remarks
+from haulm.desk.sizing.land import Land
+from haulm.desk.sizing.land_steps import LandStep
+from haulm.desk.sizing.land_told import headline, remarks
 from haulm.measure.units import show_area
 
 NONE = "–"

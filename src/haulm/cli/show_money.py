@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from haulm.cli.show import line, table
 from haulm.cli.show_plan import day
-from haulm.desk.money import NO_PRICE, Cost, Money, Unpriced
-from haulm.desk.plans import Made
+from haulm.desk.planning.plans import Made
+from haulm.desk.table.money import NO_PRICE, Cost, Money, Unpriced
 from haulm.measure.units import Units, show_mass
 
 NOT_COUNTED = (

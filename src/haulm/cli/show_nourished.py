@@ -4,8 +4,8 @@ from calendar import month_abbr
 
 from haulm.cli.show import line, table
 from haulm.cli.show_plan import day
-from haulm.desk.foods_held import amount_text
-from haulm.desk.nourishing import RESTS_ON, Nourished
+from haulm.desk.table.foods_held import amount_text
+from haulm.desk.table.nourishing import RESTS_ON, Nourished
 from haulm.larder.nourishing import NutrientSum
 from haulm.measure.weeks import DAYS_A_WEEK
 

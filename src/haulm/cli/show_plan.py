@@ -5,9 +5,9 @@ from datetime import date
 
 from haulm.catalogue.cautions import told as said
 from haulm.cli.show import findings, line, table
-from haulm.desk.cautions import care_in_plan
-from haulm.desk.certainty_told import is_short
-from haulm.desk.plans import Made
+from haulm.desk.odds.certainty_told import is_short
+from haulm.desk.planning.plans import Made
+from haulm.desk.table.cautions import care_in_plan
 from haulm.measure.sentences import listed
 from haulm.measure.units import Units, show_area, show_length, show_mass
 from haulm.plan.records import Expects, Plan, Planting, TableWeek

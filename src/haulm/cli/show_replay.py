@@ -4,10 +4,10 @@ from collections.abc import Iterator
 
 from haulm.cli.show import line, table
 from haulm.cli.show_plan import day
-from haulm.desk.drought import WateringTold
-from haulm.desk.replay import Cause, FoundCause, Measure, Replayed, TriedMeasure
-from haulm.desk.splitting import Splits
-from haulm.desk.thirst import WateredHow
+from haulm.desk.odds.drought import WateringTold
+from haulm.desk.odds.replay import Cause, FoundCause, Measure, Replayed, TriedMeasure
+from haulm.desk.odds.splitting import Splits
+from haulm.desk.odds.thirst import WateredHow
 from haulm.forecast.replay import StoreReplayed
 from haulm.forecast.splitting import CropSplits, Split, Way
 from haulm.measure.units import show_mass

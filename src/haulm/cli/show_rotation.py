@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from haulm.cli.show import aside, line, table
-from haulm.desk.rotation import YearsLaid
-from haulm.desk.rotation_table import rows_laid
+from haulm.desk.beds.rotation import YearsLaid
+from haulm.desk.beds.rotation_table import rows_laid
 from haulm.measure.units import show_area
 from haulm.rotation.records import CoverSown, Rotation
 from haulm.rotation.seasons import season_name

@@ -4,7 +4,7 @@ from calendar import month_abbr
 from datetime import date, timedelta
 
 from haulm.cli.show import findings, line, table
-from haulm.desk.needs import Needs
+from haulm.desk.table.needs import Needs
 from haulm.larder.records import NeedSum, SumStep
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding

@@ -2,7 +2,7 @@
 
 from haulm.cli.show import line, table
 from haulm.cli.show_plan import day
-from haulm.desk.watering import (
+from haulm.desk.beds.watering import (
     PLAIN_RULE,
     BedWater,
     GardenWater,

@@ -1,7 +1,7 @@
 """Show an answer to *why* on a terminal."""
 
 from haulm.cli.show import line, table
-from haulm.desk.why_records import Why
+from haulm.desk.worth.why_records import Why
 
 
 def why(found: Why) -> None:

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from haulm.cli.show import line
-from haulm.desk.anew import Anew
-from haulm.desk.worth_words import (
+from haulm.desk.worth.anew import Anew
+from haulm.desk.worth.worth_words import (
     anew_sentence,
     doubt_sentence,
     left_out_sentence,
@@ -12,7 +12,7 @@ from haulm.desk.worth_words import (
     next_to_nothing,
     worth_telling,
 )
-from haulm.desk.worths import Worths
+from haulm.desk.worth.worths import Worths
 from haulm.measure.sentences import capital
 from haulm.planner.records import Scarce
 

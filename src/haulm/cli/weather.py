@@ -8,8 +8,8 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show
-from haulm.desk.asking import over_https
-from haulm.desk.fetching import Network, fetch_record, place_sent, years_to_fetch
+from haulm.desk.garden.asking import over_https
+from haulm.desk.garden.fetching import Network, fetch_record, place_sent, years_to_fetch
 from haulm.site.readers.power import SERVICE
 
 weather_app = typer.Typer(

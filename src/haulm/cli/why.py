@@ -7,7 +7,9 @@ import typer
 from haulm.cli import show, show_why, show_worth
 from haulm.cli.options import AsJson, EffortName, Notebook, efforts
 from haulm.cli.progress import watching
-from haulm.desk import anew, exchange, plans, whys, worths
+from haulm.desk.garden import exchange
+from haulm.desk.planning import plans
+from haulm.desk.worth import anew, whys, worths
 
 
 def why(

@@ -13,14 +13,15 @@ from typing import ParamSpec, TypeVar, cast
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Catalogue
-from haulm.desk.certainty_prices import with_certainty
-from haulm.desk.deciding import Deciding, deciding_for
-from haulm.desk.diary import diary_of
-from haulm.desk.editing import parts_of, stamp
-from haulm.desk.layouts import lay_out_plan
-from haulm.desk.needs import Needs, needs_from
-from haulm.desk.opening import Opened, open_garden
-from haulm.desk.plans import (
+from haulm.desk.beds.layouts import lay_out_plan
+from haulm.desk.beds.rotation import YearsLaid, rotation_of
+from haulm.desk.beds.watering import GardenWater, garden_water
+from haulm.desk.garden.editing import parts_of, stamp
+from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.odds.certainty_prices import with_certainty
+from haulm.desk.odds.stores_lived import SEASONS as PAGE_SEASONS
+from haulm.desk.odds.stores_lived import Lived, lived
+from haulm.desk.planning.plans import (
     Made,
     Means,
     asked_now,
@@ -29,12 +30,11 @@ from haulm.desk.plans import (
     proposed_plan,
     question_hash,
 )
-from haulm.desk.question import Asked, OnOffer, ask, kinds_for, on_offer
-from haulm.desk.rotation import YearsLaid, rotation_of
-from haulm.desk.sheets import bundle_of
-from haulm.desk.stores_lived import SEASONS as PAGE_SEASONS
-from haulm.desk.stores_lived import Lived, lived
-from haulm.desk.watering import GardenWater, garden_water
+from haulm.desk.planning.question import Asked, OnOffer, ask, kinds_for, on_offer
+from haulm.desk.season.diary import diary_of
+from haulm.desk.showing.sheets import bundle_of
+from haulm.desk.table.needs import Needs, needs_from
+from haulm.desk.worth.deciding import Deciding, deciding_for
 from haulm.forecast.records import PlanOdds
 from haulm.ground.records import Bed
 from haulm.growing.sowings import Planned

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from starlette.datastructures import FormData
 
-from haulm.desk.editing import Change, change_garden, faults_by_place
+from haulm.desk.garden.editing import Change, change_garden, faults_by_place
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.web.forms import Form

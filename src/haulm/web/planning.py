@@ -8,8 +8,8 @@ from enum import StrEnum
 from multiprocessing.connection import Connection
 from threading import Lock, Thread
 
-from haulm.desk.beside import Order, Outcome, plan_beside
-from haulm.desk.certainty_prices import Priced
+from haulm.desk.odds.certainty_prices import Priced
+from haulm.desk.planning.beside import Order, Outcome, plan_beside
 from haulm.measure.findings import Finding
 from haulm.planner.question import Progress
 

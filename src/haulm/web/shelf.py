@@ -9,11 +9,11 @@ from hashlib import sha256
 from pathlib import Path
 from time import sleep
 
-from haulm.desk.asking import over_https
 from haulm.desk.at_hand import SEED, AtHand
-from haulm.desk.beside import Order, price_beside
-from haulm.desk.demo import demo_notebook
-from haulm.desk.fetching import Network
+from haulm.desk.garden.asking import over_https
+from haulm.desk.garden.demo import demo_notebook
+from haulm.desk.garden.fetching import Network
+from haulm.desk.planning.beside import Order, price_beside
 from haulm.measure.units import Units
 from haulm.web.planning import Making, Planner
 

@@ -8,9 +8,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.certainty_prices import OFFERED, LineGap, Priced, gap_changes
-from haulm.desk.certainty_told import is_short
-from haulm.desk.editing import Change, change_garden, mark_of
+from haulm.desk.garden.editing import Change, change_garden, mark_of
+from haulm.desk.odds.certainty_prices import OFFERED, LineGap, Priced, gap_changes
+from haulm.desk.odds.certainty_told import is_short
 from haulm.measure.findings import Finding
 from haulm.measure.sentences import capital
 from haulm.measure.weeks import DAYS_A_WEEK, Horizon

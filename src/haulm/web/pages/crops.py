@@ -9,8 +9,10 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.catalogue.records import Catalogue, Crop, Figure
-from haulm.desk.crop_footing import catalogue_gaps, lacking_words
-from haulm.desk.crop_pages import (
+from haulm.desk.garden.editing import mark_of
+from haulm.desk.garden.owning import FIGURE, KIND, Whose, own_figure
+from haulm.desk.showing.crop_footing import catalogue_gaps, lacking_words
+from haulm.desk.showing.crop_pages import (
     CropPage,
     KindsChosen,
     choose_kinds,
@@ -19,10 +21,8 @@ from haulm.desk.crop_pages import (
     every_kind,
     plain_number,
 )
-from haulm.desk.editing import mark_of
-from haulm.desk.foods_held import amount_text, held_by
-from haulm.desk.owning import FIGURE, KIND, Whose, own_figure
-from haulm.desk.seed_told import seed_told
+from haulm.desk.showing.seed_told import seed_told
+from haulm.desk.table.foods_held import amount_text, held_by
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.web.forms import Form, with_form

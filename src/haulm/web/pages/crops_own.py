@@ -8,8 +8,8 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.catalogue.records import Catalogue, Crop
-from haulm.desk.editing import Change, faults_by_place
-from haulm.desk.owning import (
+from haulm.desk.garden.editing import Change, faults_by_place
+from haulm.desk.garden.owning import (
     FIGURE,
     KIND,
     Whose,

@@ -8,8 +8,8 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.at_hand import AtHand
-from haulm.desk.deciding import Deciding, Decision, Pending
-from haulm.desk.deciding_at_hand import (
+from haulm.desk.worth.deciding import Deciding, Decision, Pending
+from haulm.desk.worth.deciding_at_hand import (
     choices_at_hand,
     decision_at_hand,
     known,

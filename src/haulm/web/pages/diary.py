@@ -11,8 +11,8 @@ from starlette.routing import Route
 
 from haulm.catalogue.records import Form as KeptForm
 from haulm.desk.at_hand import AtHand
-from haulm.desk.diary import find_entry, put_right, take_back, write_entry
-from haulm.desk.diary_asked import (
+from haulm.desk.season.diary import find_entry, put_right, take_back, write_entry
+from haulm.desk.season.diary_asked import (
     Named,
     amount_example,
     asked_of,
@@ -20,9 +20,9 @@ from haulm.desk.diary_asked import (
     plantings_offered,
     stores_offered,
 )
-from haulm.desk.diary_files import as_typed
-from haulm.desk.diary_typed import TypedEntry, Written, typed_fields
-from haulm.desk.diary_words import sentence
+from haulm.desk.season.diary_files import as_typed
+from haulm.desk.season.diary_typed import TypedEntry, Written, typed_fields
+from haulm.desk.season.diary_words import sentence
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.season.records import Entry, EntryKind, Purpose, Severity

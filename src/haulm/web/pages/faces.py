@@ -8,7 +8,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm import __version__
-from haulm.desk.drawings import FACES, web_face
+from haulm.desk.showing.drawings import FACES, web_face
 from haulm.web.show import LASTING, shelf_of
 
 

@@ -6,11 +6,11 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from haulm.desk.first_garden import FirstAnswers, first_notes
-from haulm.desk.first_visit import FirstRead, begin, read_first, town_key, town_label
-from haulm.desk.plans import Made
-from haulm.desk.towns import towns_like
-from haulm.desk.uploads import load_garden
+from haulm.desk.first.first_garden import FirstAnswers, first_notes
+from haulm.desk.first.first_visit import FirstRead, begin, read_first, town_key, town_label
+from haulm.desk.garden.towns import towns_like
+from haulm.desk.garden.uploads import load_garden
+from haulm.desk.planning.plans import Made
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.web.forms import Form, with_form

@@ -9,7 +9,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.at_hand import SEED, AtHand
-from haulm.desk.follow_on import Follower, FollowOns, follow
+from haulm.desk.dates.follow_on import Follower, FollowOns, follow
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.web.pages.succession import way_words

@@ -11,8 +11,8 @@ from starlette.routing import Route
 
 from haulm.catalogue.caution_records import Deed
 from haulm.catalogue.cautions import cautions_at_work
-from haulm.desk.bed_cards import BedCard, bed_cards, ground_sums
-from haulm.desk.bed_editing import (
+from haulm.desk.beds.bed_cards import BedCard, bed_cards, ground_sums
+from haulm.desk.garden.bed_editing import (
     BedTyped,
     bed_as_typed,
     like,
@@ -23,9 +23,8 @@ from haulm.desk.bed_editing import (
     stands_on,
     with_every_way,
 )
-from haulm.desk.editing import choices_of, mark_of
-from haulm.desk.ground_drawings import bed_drawing, board_drawing, common_scale, scale_bar, size_m
-from haulm.desk.outlining import (
+from haulm.desk.garden.editing import choices_of, mark_of
+from haulm.desk.garden.outlining import (
     Measured,
     OutlineTyped,
     Way,
@@ -33,6 +32,13 @@ from haulm.desk.outlining import (
     side_texts,
     with_corner_after,
     without_corner,
+)
+from haulm.desk.showing.ground_drawings import (
+    bed_drawing,
+    board_drawing,
+    common_scale,
+    scale_bar,
+    size_m,
 )
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding

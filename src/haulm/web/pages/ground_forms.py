@@ -3,8 +3,8 @@
 from itertools import zip_longest
 from typing import Any
 
-from haulm.desk.bed_editing import BedTyped, Lines, StandingTyped
-from haulm.desk.outlining import OutlineTyped, Way
+from haulm.desk.garden.bed_editing import BedTyped, Lines, StandingTyped
+from haulm.desk.garden.outlining import OutlineTyped, Way
 from haulm.web.forms import Form
 
 MOST_LINES = 200

@@ -4,11 +4,11 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.certainty import LEAST_CERTAIN, MOST_CERTAIN
-from haulm.desk.land import USUAL_CERTAINTY, Land, LandWish, wish_from
-from haulm.desk.land_at_hand import land_at_hand
-from haulm.desk.land_drawings import called, drawn_land
-from haulm.desk.land_told import headline, remarks
+from haulm.desk.odds.certainty import LEAST_CERTAIN, MOST_CERTAIN
+from haulm.desk.showing.land_drawings import called, drawn_land
+from haulm.desk.sizing.land import USUAL_CERTAINTY, Land, LandWish, wish_from
+from haulm.desk.sizing.land_at_hand import land_at_hand
+from haulm.desk.sizing.land_told import headline, remarks
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.web.show import page, shelf_of

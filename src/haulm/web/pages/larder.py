@@ -10,10 +10,8 @@ from haulm.catalogue.caution_records import Caution, Deed
 from haulm.catalogue.cautions import cautions_for
 from haulm.catalogue.records import Catalogue, Form, StoreKind
 from haulm.desk.at_hand import AtHand
-from haulm.desk.cautions import ages_at_table, care_for_the_young
-from haulm.desk.closing_gaps import GapLine, closing
-from haulm.desk.editing import Change, mark_of
-from haulm.desk.larder_drawings import (
+from haulm.desk.garden.editing import Change, mark_of
+from haulm.desk.showing.larder_drawings import (
     HungryGap,
     Laid,
     TideDrawn,
@@ -23,6 +21,8 @@ from haulm.desk.larder_drawings import (
     tide_drawn,
     unlaid,
 )
+from haulm.desk.table.cautions import ages_at_table, care_for_the_young
+from haulm.desk.table.closing_gaps import GapLine, closing
 from haulm.plan.records import Plan
 from haulm.web.changing import NOTHING_REFUSED, Refused, write_down
 from haulm.web.forms import Form as Sent

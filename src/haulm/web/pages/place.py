@@ -8,10 +8,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.editing import choices_of, mark_of
-from haulm.desk.fetching import fetch_record, years_to_fetch
-from haulm.desk.place_drawings import PlaceChart, degree_days, place_charts, rests_on
-from haulm.desk.place_editing import (
+from haulm.desk.garden.editing import choices_of, mark_of
+from haulm.desk.garden.fetching import fetch_record, years_to_fetch
+from haulm.desk.garden.place_editing import (
     Sample,
     columns_from,
     guess_of,
@@ -22,7 +21,8 @@ from haulm.desk.place_editing import (
     save_place,
     use_grid,
 )
-from haulm.desk.uploads import load_record
+from haulm.desk.garden.uploads import load_record
+from haulm.desk.showing.place_drawings import PlaceChart, degree_days, place_charts, rests_on
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.site.summary import SiteSummary

@@ -7,11 +7,11 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.differences import settled_first
-from haulm.desk.plans import Made, changes_between, drop_proposal, keep_proposal
-from haulm.desk.reasons import Change as Became
-from haulm.desk.reasons import Difference
-from haulm.desk.year_drawings import (
+from haulm.desk.planning.differences import settled_first
+from haulm.desk.planning.plans import Made, changes_between, drop_proposal, keep_proposal
+from haulm.desk.planning.reasons import Change as Became
+from haulm.desk.planning.reasons import Difference
+from haulm.desk.showing.year_drawings import (
     Change,
     LineSum,
     families_in,

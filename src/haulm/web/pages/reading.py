@@ -4,7 +4,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.editing import undo_last
+from haulm.desk.garden.editing import undo_last
 from haulm.web.forms import Form, with_form
 from haulm.web.reader import COOKIE, cookie_of
 from haulm.web.show import A_YEAR_S, go, shelf_of

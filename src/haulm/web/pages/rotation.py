@@ -4,8 +4,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.rotation import USUAL_YEARS, YearsLaid, drop_rotation, keep_rotation
-from haulm.desk.rotation_table import rows_kept, rows_laid, years_kept
+from haulm.desk.beds.rotation import USUAL_YEARS, YearsLaid, drop_rotation, keep_rotation
+from haulm.desk.beds.rotation_table import rows_kept, rows_laid, years_kept
 from haulm.rotation.records import LEAST_YEARS, MOST_YEARS, CoverSown
 from haulm.rotation.seasons import QUARTERS, year_of
 from haulm.web.forms import Form, with_form

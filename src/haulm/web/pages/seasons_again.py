@@ -8,10 +8,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.drought import WateringTold, watering_worth_of
-from haulm.desk.replay import Replayed, replay_made
-from haulm.desk.splitting import splits_for
-from haulm.desk.thirst import WateredHow
+from haulm.desk.odds.drought import WateringTold, watering_worth_of
+from haulm.desk.odds.replay import Replayed, replay_made
+from haulm.desk.odds.splitting import splits_for
+from haulm.desk.odds.thirst import WateredHow
 from haulm.forecast.records import Promise
 from haulm.forecast.replay import StoreReplayed
 from haulm.forecast.splitting import CropSplits

@@ -7,10 +7,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk import sheet_shelf
 from haulm.desk.at_hand import AtHand
-from haulm.desk.sheet_shelf import GardenFile, Paper
-from haulm.desk.uploads import garden_text, load_garden, record_csv
+from haulm.desk.garden.uploads import garden_text, load_garden, record_csv
+from haulm.desk.showing import sheet_shelf
+from haulm.desk.showing.sheet_shelf import GardenFile, Paper
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.sheets.bundle import SheetBundle

@@ -12,7 +12,7 @@ from starlette.routing import Route
 
 from haulm.catalogue.records import Kind
 from haulm.desk.at_hand import SEED, AtHand
-from haulm.desk.successions import (
+from haulm.desk.dates.successions import (
     Successions,
     Wished,
     closing_up,

@@ -6,8 +6,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.cautions import care_for_the_young
-from haulm.desk.editing import Change, mark_of
+from haulm.desk.garden.editing import Change, mark_of
+from haulm.desk.table.cautions import care_for_the_young
 from haulm.household.portions import portions_of
 from haulm.web.changing import NOTHING_REFUSED, Refused, write_down
 from haulm.web.forms import Form, with_form

@@ -12,11 +12,11 @@ from starlette.routing import Route
 from haulm.catalogue.cautions import cautions_for
 from haulm.catalogue.near import find_food
 from haulm.desk.at_hand import AtHand
-from haulm.desk.cautions import ages_at_table
-from haulm.desk.editing import Change, change_garden, faults_by_place, mark_of
-from haulm.desk.measures_of_food import plural, told_week
-from haulm.desk.table_drawings import year_axis, year_of
-from haulm.desk.table_sums import TableRow, TableYear
+from haulm.desk.garden.editing import Change, change_garden, faults_by_place, mark_of
+from haulm.desk.showing.table_drawings import year_axis, year_of
+from haulm.desk.table.cautions import ages_at_table
+from haulm.desk.table.measures_of_food import plural, told_week
+from haulm.desk.table.table_sums import TableRow, TableYear
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.web.forms import Form, with_form

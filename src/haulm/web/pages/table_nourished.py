@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from babel.dates import get_month_names
 
 from haulm.desk.at_hand import AtHand
-from haulm.desk.foods_held import amount_text
-from haulm.desk.nourishing import RESTS_ON, nourished
+from haulm.desk.table.foods_held import amount_text
+from haulm.desk.table.nourishing import RESTS_ON, nourished
 from haulm.plan.records import Plan
 from haulm.web.words import language
 

@@ -11,11 +11,17 @@ from starlette.routing import Route
 from haulm.catalogue.near import find_food
 from haulm.catalogue.records import Food
 from haulm.desk.at_hand import AtHand
-from haulm.desk.cautions import care_for_the_young
-from haulm.desk.editing import Change, change_garden, faults_of, index_of, mark_of
-from haulm.desk.measures_of_food import read_week_kg, stepped, told_as, week_text
-from haulm.desk.table_drawings import column_units, shown_area, shown_weight, year_axis, year_of
-from haulm.desk.table_sums import TableRow, TableYear, newest_plan, table_year
+from haulm.desk.garden.editing import Change, change_garden, faults_of, index_of, mark_of
+from haulm.desk.showing.table_drawings import (
+    column_units,
+    shown_area,
+    shown_weight,
+    year_axis,
+    year_of,
+)
+from haulm.desk.table.cautions import care_for_the_young
+from haulm.desk.table.measures_of_food import read_week_kg, stepped, told_as, week_text
+from haulm.desk.table.table_sums import TableRow, TableYear, newest_plan, table_year
 from haulm.household.records import TableLine
 from haulm.measure.errors import ChangedElsewhereError, FaultsFoundError
 from haulm.measure.findings import Finding

@@ -12,8 +12,8 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.at_hand import AtHand
-from haulm.desk.diary_asked import done_jobs, entry_for
-from haulm.desk.week_jobs import WeekJobs, monday_named, week_jobs
+from haulm.desk.season.diary_asked import done_jobs, entry_for
+from haulm.desk.season.week_jobs import WeekJobs, monday_named, week_jobs
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of, week_label
 from haulm.season.records import Entry
 from haulm.sheets.week_jobs import Job

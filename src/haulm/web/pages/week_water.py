@@ -7,8 +7,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.watering import FORTNIGHT, GardenWater, litres_text, to_two_figures
-from haulm.desk.week_jobs import monday_named
+from haulm.desk.beds.watering import FORTNIGHT, GardenWater, litres_text, to_two_figures
+from haulm.desk.season.week_jobs import monday_named
 from haulm.measure.findings import Finding
 from haulm.measure.weeks import monday_of, week_label
 from haulm.water.figures import water_figures

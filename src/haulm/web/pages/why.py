@@ -6,10 +6,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.plans import Made
-from haulm.desk.why_records import See
-from haulm.desk.whys import things_in, weeks_in
-from haulm.desk.whys_at_hand import MORE, why_at_hand
+from haulm.desk.planning.plans import Made
+from haulm.desk.worth.why_records import See
+from haulm.desk.worth.whys import things_in, weeks_in
+from haulm.desk.worth.whys_at_hand import MORE, why_at_hand
 from haulm.measure.errors import FaultsFoundError
 from haulm.web.show import page, shelf_of
 from haulm.web.words import gettext as _

@@ -5,7 +5,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.at_hand import SEED
-from haulm.desk.winter import winter
+from haulm.desk.dates.winter import winter
 from haulm.measure.errors import FaultsFoundError
 from haulm.web.show import page, shelf_of
 

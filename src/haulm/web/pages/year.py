@@ -10,9 +10,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.editing import Change, change_garden
-from haulm.desk.noting import NOTED, NoteWish, note, notes_about
-from haulm.desk.pinning import (
+from haulm.desk.garden.editing import Change, change_garden
+from haulm.desk.planning.noting import NOTED, NoteWish, note, notes_about
+from haulm.desk.planning.pinning import (
     PIN,
     BedOffer,
     Choice,
@@ -24,9 +24,9 @@ from haulm.desk.pinning import (
     spots_taken,
     weeks_on_offer,
 )
-from haulm.desk.plans import Made, find_planting
-from haulm.desk.settling import PinWish, plant_names, settle_pin
-from haulm.desk.year_drawings import WEEK_PX, families_in, key_marks, now_px, opened, strips
+from haulm.desk.planning.plans import Made, find_planting
+from haulm.desk.planning.settling import PinWish, plant_names, settle_pin
+from haulm.desk.showing.year_drawings import WEEK_PX, families_in, key_marks, now_px, opened, strips
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.plan.records import Planting

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import timedelta
 from typing import Any
 
-from haulm.desk.editing import mark_of
-from haulm.desk.pinning import Against, BedOffer, PinPart
-from haulm.desk.plans import Made
-from haulm.desk.year_drawings import main_expects, main_ready
+from haulm.desk.garden.editing import mark_of
+from haulm.desk.planning.pinning import Against, BedOffer, PinPart
+from haulm.desk.planning.plans import Made
+from haulm.desk.showing.year_drawings import main_expects, main_ready
 from haulm.growing.records import Sowing
 from haulm.measure.sentences import capital, listed
 from haulm.plan.pins import ASKING, Pin, PinRule

@@ -1,0 +1,1 @@
+"""The ground: beds, soil, layouts, green manures, what stays for years, rotation."""

@@ -1,0 +1,1 @@
+"""Dates beside a plan: successions, what follows on, what stands through winter."""

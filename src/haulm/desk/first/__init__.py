@@ -1,0 +1,1 @@
+"""A first garden: from three answers to a table and beds."""

@@ -1,0 +1,1 @@
+"""How sure a plan is: lived through many seasons, planned for a certainty."""

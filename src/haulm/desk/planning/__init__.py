@@ -1,0 +1,1 @@
+"""Plans: the question put, made, kept, carried on, settled by hand, told apart."""

@@ -1,0 +1,295 @@
+"""The garden as it truly is on a day: what it tells itself, what its kept plan did, what was noted.
+
+What the garden tells goes before what the plan assumes: a standing crop, a lot or a count of stock
+told since the plan was made takes the place of the plan's own, and none is counted twice.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from haulm.catalogue.records import Catalogue, Form
+from haulm.desk.garden.applying import mark_of
+from haulm.ground.records import PastCrop
+from haulm.growing.sowings import Planned
+from haulm.larder.records import LotInHand
+from haulm.measure.findings import Finding, Grade
+from haulm.measure.units import show_mass
+from haulm.measure.weeks import monday_of
+from haulm.notebook.garden import Garden, PlantingStock, StandingCrop
+from haulm.plan.records import Begun, Plan, Planting
+from haulm.plan.state import GONE, Became, Growing, Noted, PlanState, state_on
+
+NEAR_DAYS = 14
+"""A standing crop told within so many days of a planting's start is that planting [days]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Now:
+    """A garden on a day, as a plan is to be made from.
+
+    Attributes
+    ----------
+    garden
+        The garden, with what stands, lies in store and is in hand on that day.
+    begun
+        What the plan to be made is begun with.
+    planned
+        What is still to be sown by the kept plan, to be offered again.
+    gone
+        Plantings of the kept plan that are no more, each with the note that says so.
+    findings
+        What was assumed, and notes that speak of nothing.
+    """
+
+    garden: Garden
+    begun: Begun
+    planned: Planned = frozenset()
+    gone: tuple[tuple[Planting, Noted], ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+def garden_on(garden: Garden, catalogue: Catalogue, plan: Plan | None, day: date) -> Now:
+    """Give a garden on a day, the kept plan carried on until then.
+
+    Parameters
+    ----------
+    garden, catalogue
+        What is told, and what is known.
+    plan
+        The plan that is kept; None where there is none.
+    day
+        The day. A plan begun on a later Monday has nothing to say of it.
+    """
+    told = tuple(marks_told(garden))
+    stock = tuple(_told_stock(garden).items())
+    if plan is None or plan.horizon.first_day > monday_of(day):
+        standing = [_as_noted(stand, garden.noted, day) for stand in garden.standing]
+        left = tuple(stand for stand in standing if stand is not None)
+        return Now(replace(garden, standing=left), Begun(told, stock))
+    state = state_on(plan, day, garden.noted)
+    begun = plan.begun or Begun()
+    stock_now = _stock(garden, plan, state)
+    past = (*begun.past, *state.past)
+    carried = replace(
+        garden,
+        standing=_standing(garden, catalogue, plan, state, day),
+        lots=_lots(garden, plan, state),
+        stock=tuple(
+            PlantingStock(kind, units, _year(garden, kind, day)) for kind, units in stock_now
+        ),
+        beds=tuple(
+            replace(bed, past=(*bed.past, *(PastCrop(c, y) for b, c, y in past if b == bed.id)))
+            for bed in garden.beds
+        ),
+    )
+    planned = frozenset(
+        (planting.kind, planting.method, monday_of(planting.sow_on))
+        for planting in plan.plantings
+        if not planting.standing and planting.sow_on >= monday_of(day)
+    )
+    return Now(
+        carried,
+        Begun(told, stock_now, past),
+        planned,
+        state.gone,
+        tuple(_told(garden, plan, state, carried, day)),
+    )
+
+
+def marks_told(garden: Garden) -> list[str]:
+    """Give a mark of each standing crop, lot, stock and note that a garden tells."""
+    everything = (*garden.standing, *garden.lots, *garden.stock, *garden.noted)
+    return sorted({_mark(one) for one in everything})
+
+
+def noted_since(garden: Garden, plan: Plan) -> bool:
+    """Say whether something was noted that a plan does not know of."""
+    known = plan.begun.told if plan.begun else ()
+    return any(_mark(note) not in known for note in garden.noted)
+
+
+def _mark(told: object) -> str:
+    return mark_of({"told": repr(told)})
+
+
+def _as_noted(stand: StandingCrop, notes: Sequence[Noted], day: date) -> StandingCrop | None:
+    """Give a standing crop that a garden tells as it was noted since; None where it is gone."""
+    mine = [
+        note
+        for note in notes
+        if (note.kind, note.bed) == (stand.kind, stand.bed)
+        and stand.sown_on <= note.on <= day
+        and note.sown in {None, stand.sown_on}
+    ]
+    if any(note.what in GONE for note in mine):
+        return None
+    for note in mine:
+        if note.what is Became.GIVES and note.share is not None:
+            stand = replace(stand, hoped=note.share)
+        elif note.what is Became.LATE and note.days is not None:
+            stand = replace(stand, late_days=note.days)
+    return stand
+
+
+def _standing(
+    garden: Garden, catalogue: Catalogue, plan: Plan, state: PlanState, day: date
+) -> tuple[StandingCrop, ...]:
+    """Give what stands: what the plan started, what the garden tells in its place, what lasts."""
+    known = set(plan.begun.told) if plan.begun else None
+    growing = list(state.growing)
+    others = [*state.cleared, *(planting for planting, _ in state.gone)]
+    found: list[StandingCrop] = []
+    for stand in garden.standing:
+        lasting = catalogue.kinds[stand.kind].perennial is not None
+        mine = _nearest(stand, growing)
+        if mine is not None:
+            growing.remove(mine)
+            so_far = () if lasting else mine.taken
+            late = 0 if lasting else mine.late_days
+            found.append(replace(stand, taken=so_far, hoped=mine.hoped, late_days=late))
+            continue
+        over = [planting for planting in others if _is_it(stand, planting)]
+        # What the plan itself knew to stand has had its time; what was told since stands all the
+        # same, though the plan says otherwise.
+        stale = any(planting.standing for planting in over) or (
+            known is not None and _mark(stand) in known
+        )
+        ended = any(_is_it(stand, planting) for planting, _ in state.gone)
+        if not stale and not ended:
+            seen = _as_noted(stand, garden.noted, day)
+            found += [] if seen is None else [seen]
+    found += [
+        StandingCrop(
+            bed=one.planting.bed,
+            kind=one.planting.kind,
+            method=one.planting.method,
+            sown_on=one.planting.set_on,
+            area_m2=one.planting.area_m2,
+            taken=one.taken,
+            hoped=one.hoped,
+            late_days=one.late_days,
+            assumed=True,
+        )
+        for one in growing
+    ]
+    return tuple(found)
+
+
+def _is_it(stand: StandingCrop, planting: Planting) -> bool:
+    """Say whether a standing crop that is told is a planting: by kind, bed, method and day."""
+    apart = (abs((stand.sown_on - d).days) for d in (planting.sow_on, planting.set_on))
+    same = (planting.kind, planting.bed, planting.method) == (stand.kind, stand.bed, stand.method)
+    return same and min(apart) <= NEAR_DAYS
+
+
+def _nearest(stand: StandingCrop, growing: Sequence[Growing]) -> Growing | None:
+    """Find the planting that a standing crop is, the nearest in time."""
+    return min(
+        (one for one in growing if _is_it(stand, one.planting)),
+        key=lambda one: (abs((stand.sown_on - one.planting.set_on).days), one.planting.id),
+        default=None,
+    )
+
+
+def _lots(garden: Garden, plan: Plan, state: PlanState) -> tuple[LotInHand, ...]:
+    """Give what lies in store: lots counted since the plan was made, and what it has left.
+
+    Whatever is counted of a food in one form and store is all there is of it there.
+    """
+    known = set(plan.begun.told) if plan.begun else set()
+    fresh = [lot for lot in garden.lots if _mark(lot) not in known and not _began_with(plan, lot)]
+    counted = {(lot.food, lot.form.value, lot.place) for lot in fresh}
+    assumed = (
+        LotInHand(left.food, left.kind or None, Form(left.form), left.place, left.kg, left.put_by)
+        for left in state.lots
+        if (left.food, left.form, left.place) not in counted
+    )
+    return (*fresh, *assumed)
+
+
+def _began_with(plan: Plan, lot: LotInHand) -> bool:
+    """Say whether a plan was begun with this very lot; of plans that left no marks."""
+    if plan.begun is not None:
+        return False
+    kg = sum(
+        one.kg_in
+        for one in plan.lots
+        if one.in_hand
+        and (one.food, one.form, one.place) == (lot.food, lot.form.value, lot.place)
+        and one.kind in {"", lot.kind}
+    )
+    return lot.put_by <= plan.made_on and kg > 0
+
+
+def _told_stock(garden: Garden) -> dict[str, float]:
+    """Add up the planting stock that a garden tells, by kind [units]."""
+    units: dict[str, float] = {}
+    for stock in garden.stock:
+        units[stock.kind] = units.get(stock.kind, 0.0) + stock.units
+    return units
+
+
+def _stock(garden: Garden, plan: Plan, state: PlanState) -> tuple[tuple[str, float], ...]:
+    """Give the planting stock in hand by kind: what was told since, or what is left of before."""
+    known = set(plan.begun.told) if plan.begun else None
+    before = dict(plan.begun.stock) if plan.begun else _told_stock(garden)
+    left = {}
+    for kind, units in _told_stock(garden).items():
+        fresh = known is not None and any(
+            _mark(stock) not in known for stock in garden.stock if stock.kind == kind
+        )
+        begun = units if fresh else before.get(kind, units)
+        left[kind] = begun if fresh else max(0.0, begun - state.stock_used.get(kind, 0.0))
+    return tuple(left.items())
+
+
+def _year(garden: Garden, kind: str, day: date) -> int:
+    """Give the year that stock of a kind is from: the newest told."""
+    return max((stock.year for stock in garden.stock if stock.kind == kind), default=day.year)
+
+
+def _told(
+    garden: Garden, plan: Plan, state: PlanState, carried: Garden, day: date
+) -> list[Finding]:
+    """Tell in one finding what was taken as done, and in others the notes that speak of nothing."""
+    monday = monday_of(day)
+    found = []
+    if plan.horizon.first_day < monday:
+        lots = [lot for lot in carried.lots if lot not in garden.lots]
+        kg = show_mass(sum(lot.kg for lot in lots), garden.units)
+        grown = sum(stand.assumed for stand in carried.standing)
+        counted = sum(note.on <= day for note in garden.noted)
+        found.append(
+            Finding(
+                "what was done",
+                f"the plan of {plan.made_on} is taken as done until {monday}, but for what was"
+                f" noted ({counted}): {_count(grown, 'planting')} stand or are in trays by it,"
+                f" {_count(len(state.cleared), 'planting')} had their time,"
+                f" {show_mass(state.eaten_kg, garden.units)} were eaten, and {kg} lie in"
+                f" {_count(len(lots), 'lot')}.",
+                "Note what went otherwise, and count the stores; then plan again.",
+                Grade.NOTE,
+            )
+        )
+    for number, note in enumerate(garden.noted):
+        about = any((stand.kind, stand.bed) == (note.kind, note.bed) for stand in garden.standing)
+        if note.on <= day and number not in state.matched and not about and _is_news(note, plan):
+            found.append(
+                Finding(
+                    f"note {number + 1}",
+                    "it speaks of nothing that the plan had growing or in store on that day.",
+                    "Look at the kind, the bed and the day, or take it out.",
+                    Grade.WARNING,
+                )
+            )
+    return found
+
+
+def _is_news(note: Noted, plan: Plan) -> bool:
+    """Say whether a plan did not know of a note yet: what it knew of may be gone since."""
+    return plan.begun is None or _mark(note) not in plan.begun.told
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"

@@ -1,0 +1,1 @@
+"""The season: the diary, the books of the larder, this week."""

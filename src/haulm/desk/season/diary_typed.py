@@ -1,0 +1,296 @@
+"""An entry of the diary as typed, read into a record: names into ids, amounts into one unit."""
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields
+from datetime import date, datetime
+from enum import StrEnum
+from typing import TypeVar
+
+from haulm.catalogue.records import Form
+from haulm.desk.garden.opening import Opened
+from haulm.desk.table.measures_of_food import plural
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.measure.units import (
+    parse_area_m2,
+    parse_duration_min,
+    parse_mass_kg,
+    parse_rain_mm,
+    parse_temperature_c,
+    parse_volume_l,
+)
+from haulm.notebook.names import known_names, one_of, spellings, suggest
+from haulm.plan.records import Plan, Planting
+from haulm.season.grammar import GRAMMARS, check_entry
+from haulm.season.records import (
+    About,
+    Amount,
+    Entry,
+    EntryKind,
+    Measured,
+    Purpose,
+    Severity,
+    StoreCount,
+    planting_key,
+)
+
+Parse = Callable[[str, str], float]
+E = TypeVar("E", bound=StrEnum)
+
+PARSERS: Mapping[Measured, Parse] = {
+    Measured.KG: parse_mass_kg,
+    Measured.LITRES: parse_volume_l,
+    Measured.MINUTES: parse_duration_min,
+    Measured.MILLIMETRES: parse_rain_mm,
+    Measured.CELSIUS: parse_temperature_c,
+    Measured.SQUARE_METRES: parse_area_m2,
+}
+_NUMBER = re.compile(r"(\d{1,6}(?:[.,]\d{1,3})?)\s*(.*)", re.DOTALL)
+PIECE_WORDS = frozenset({"piece", "pieces", "plants", "plant", "seeds", "seed"})
+
+
+@dataclass(frozen=True, slots=True)
+class TypedEntry:
+    """An entry as typed; a field is empty where nothing was typed.
+
+    ``lot`` is the entry by which the lot was put by; ``planting`` a planting's short name in the
+    plan that is kept, or a name that :func:`haulm.season.records.planting_key` made.
+    """
+
+    kind: str
+    day: str
+    planting: str = ""
+    bed: str = ""
+    crop_kind: str = ""
+    food: str = ""
+    store: str = ""
+    form: str = ""
+    lot: str = ""
+    trouble: str = ""
+    severity: str = ""
+    purpose: str = ""
+    amount: str = ""
+    sound: str = ""
+    soft: str = ""
+    sprouted: str = ""
+    minutes: str = ""
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """Under what name an entry is written, when, and on which device."""
+
+    id: str
+    at: datetime
+    device: str
+
+
+def read_entry(
+    typed: TypedEntry, written: Written, today: date, opened: Opened, plan: Plan | None
+) -> Entry:
+    """Read an entry as typed.
+
+    Parameters
+    ----------
+    typed, written
+        What was typed, and by whom and when.
+    today
+        No entry tells of a day after it.
+    opened, plan
+        The garden, and the plan that is kept, whose plantings may be named by their short names.
+
+    Raises
+    ------
+    FaultsFoundError
+        With everything that does not fit, at once.
+    """
+    return _Reader(typed, opened, plan).read(written, today)
+
+
+class _Reader:
+    """Reads one entry and gathers what does not fit."""
+
+    def __init__(self, typed: TypedEntry, opened: Opened, plan: Plan | None) -> None:
+        self._typed = typed
+        self._garden = opened.garden
+        self._catalogue = opened.catalogue
+        self._known = known_names(opened.catalogue)
+        self._plan = plan
+        self._faults: list[Finding] = []
+
+    def read(self, written: Written, today: date) -> Entry:
+        """Read the whole entry."""
+        kind = self._choice(EntryKind, self._typed.kind, "kind of entry")
+        day = self._day()
+        if kind is None or day is None:
+            raise FaultsFoundError(self._faults)
+        about = self._about()
+        count, amount = self._count_and_amount(kind, about)
+        minutes = self._minutes()
+        if self._faults:
+            raise FaultsFoundError(self._faults)
+        entry = Entry(
+            id=written.id,
+            kind=kind,
+            day=day,
+            written_at=written.at,
+            device=written.device,
+            about=about,
+            amount=amount,
+            count=count,
+            minutes=minutes,
+            words=self._typed.words,
+        )
+        faults = check_entry(entry, today)
+        if faults:
+            raise FaultsFoundError(faults)
+        return entry
+
+    def _fault(self, key: str, what: str, remedy: str) -> None:
+        self._faults.append(Finding(f"the entry's {key}", what, remedy, place=(key,)))
+
+    def _choice(self, words: type[E], typed: str, noun: str) -> E | None:
+        if not typed:
+            self._fault(noun, "nothing is written.", one_of(words))
+            return None
+        found = next((word for word in words if word.value == typed.casefold()), None)
+        if found is None:
+            self._fault(
+                noun, f"there is no {noun} “{typed}”.", suggest(typed, words, one_of(words))
+            )
+        return found
+
+    def _day(self) -> date | None:
+        try:
+            return date.fromisoformat(self._typed.day)
+        except ValueError:
+            what = f"“{self._typed.day}” is no day."
+            self._fault("day", what, "Write year, month and day, as in 2027-07-20.")
+            return None
+
+    def _about(self) -> About:
+        typed = self._typed
+        garden = self._garden
+        planting, bed, kind = self._planting()
+        beds = spellings((one.id, one.name) for one in garden.beds)
+        stores = spellings((one.id, one.name) for one in garden.stores)
+        severity = self._choice(Severity, typed.severity, "severity") if typed.severity else None
+        purpose = self._choice(Purpose, typed.purpose, "purpose") if typed.purpose else None
+        return About(
+            planting=planting,
+            bed=self._named(typed.bed, beds, "bed") or bed,
+            kind=self._named(typed.crop_kind, self._known.kinds, "kind") or kind,
+            food=self._named(typed.food, self._known.foods, "food"),
+            store=self._named(typed.store, stores, "store"),
+            form=self._choice(Form, typed.form, "form") if typed.form else None,
+            lot=typed.lot or None,
+            trouble=self._trouble(),
+            severity=severity,
+            purpose=purpose,
+        )
+
+    def _planting(self) -> tuple[str | None, str | None, str | None]:
+        """Find the planting meant: its lasting name, its bed and its kind."""
+        typed = self._typed.planting
+        if not typed:
+            return None, None, None
+        plantings = self._plan.plantings if self._plan else ()
+        for planting in plantings:
+            if typed in {planting.id, key_of(planting)}:
+                return key_of(planting), planting.bed, planting.kind
+        if "@" in typed:
+            kind, _, rest = typed.partition(":")
+            return typed, rest.rpartition("@")[2], kind
+        ids = [planting.id for planting in plantings]
+        what = f"the plan has no planting “{typed}”." if ids else "there is no plan with plantings."
+        self._fault("planting", what, suggest(typed, ids, "Name a bed and a kind instead."))
+        return None, None, None
+
+    def _named(self, typed: str, known: Mapping[str, str], noun: str) -> str | None:
+        if not typed:
+            return None
+        found = known.get(typed.casefold())
+        if found is None:
+            what = f"haulm knows no {noun} “{typed}”."
+            self._fault(noun, what, suggest(typed, known, f"Name a {noun} that is there."))
+        return found
+
+    def _trouble(self) -> str | None:
+        """Give a disease's id where haulm knows it, else the grower's own word."""
+        typed = self._typed.trouble
+        return self._known.diseases.get(typed.casefold(), typed) or None
+
+    def _count_and_amount(
+        self, kind: EntryKind, about: About
+    ) -> tuple[StoreCount | None, Amount | None]:
+        typed = self._typed
+        amount = self._amount(typed.amount, kind, about, "amount")
+        found = {key: getattr(typed, key) for key in ("sound", "soft", "sprouted")}
+        if not any(found.values()):
+            return None, amount
+        read = {key: self._amount(text, kind, about, key) for key, text in found.items() if text}
+        counted = {key: one for key, one in read.items() if one is not None}
+        measures = {one.measured for one in counted.values()}
+        if "sound" not in counted or len(measures) != 1:
+            if "sound" not in found or not found["sound"]:
+                self._fault("sound", "it does not say what is sound.", "Write 0 if nothing is.")
+            elif len(measures) > 1:
+                what = "sound and soft are told in two measures."
+                self._fault("sound", what, "Count all, or weigh all.")
+            return None, None
+        numbers = {key: one.number for key, one in counted.items()}
+        whole = sum(numbers.values())
+        return StoreCount(**numbers), Amount(whole, measures.pop())
+
+    def _amount(self, text: str, kind: EntryKind, about: About, key: str) -> Amount | None:
+        if not text:
+            return None
+        measures = GRAMMARS[kind].measures
+        number = _NUMBER.fullmatch(text.strip())
+        if number and Measured.PIECES in measures:
+            word = number[2].strip().casefold()
+            if word in self._piece_words(about) or (not word and measures == {Measured.PIECES}):
+                return Amount(float(number[1].replace(",", ".")), Measured.PIECES)
+        refused: FaultsFoundError | None = None
+        for measured in (one for one in Measured if one in measures and one in PARSERS):
+            try:
+                return Amount(PARSERS[measured](text, f"the entry's {key}"), measured)
+            except FaultsFoundError as error:
+                refused = refused or error
+        if refused is not None:
+            self._faults.extend(refused.findings)
+        else:
+            self._fault(key, f"“{text}” is no amount of this.", "Leave it out.")
+        return None
+
+    def _piece_words(self, about: About) -> frozenset[str]:
+        food = self._catalogue.foods.get(about.food or "")
+        own = {food.piece, plural(food.piece)} if food else set()
+        return PIECE_WORDS | {word.casefold() for word in own}
+
+    def _minutes(self) -> float | None:
+        text = self._typed.minutes
+        if not text:
+            return None
+        try:
+            bare = text.strip().replace(",", ".")
+            return float(bare) if bare.replace(".", "").isdigit() else _minutes_of(text)
+        except FaultsFoundError as error:
+            self._faults.extend(error.findings)
+            return None
+
+
+def _minutes_of(text: str) -> float:
+    return parse_duration_min(text, "the entry's minutes")
+
+
+def key_of(planting: Planting) -> str:
+    """Give the name a planting has in the diary, the same in every plan."""
+    return planting_key(planting.kind, planting.method, planting.sow_on, planting.bed)
+
+
+def typed_fields() -> tuple[str, ...]:
+    """List the names of what can be typed of an entry."""
+    return tuple(field.name for field in fields(TypedEntry))

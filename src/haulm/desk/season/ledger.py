@@ -1,0 +1,110 @@
+"""The larder's ledger at the desk: the garden's lots and the diary, kept by the catalogue."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from haulm.catalogue.known import known
+from haulm.catalogue.records import Keeping
+from haulm.desk.garden.opening import Opened, open_garden
+from haulm.forecast.rules import forecast_rules
+from haulm.larder.keeping import keeping_curve, sound_by_week
+from haulm.notebook.diary import read_entries
+from haulm.notebook.file import open_notebook
+from haulm.season.diary import in_order
+from haulm.season.ledger import Larder, keep_ledger, left_kg, lot_told
+from haulm.season.ledger_records import Keeps, Ledger, LedgerLot, LotKey
+from haulm.season.records import Entry, Purpose
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerToday:
+    """The books on a day: the ledger, and what is sound of each lot [kg], by its name."""
+
+    day: date
+    ledger: Ledger
+    sound_kg: Mapping[str, float]
+    names: Mapping[str, str]
+
+
+def ledger_of(path: Path, day: date) -> LedgerToday:
+    """Keep a notebook's books up to a day.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the path is no notebook, or the garden has faults.
+    """
+    opened = open_garden(path)
+    with open_notebook(path) as notebook:
+        entries = in_order(read_entries(notebook)).entries
+    ledger = books_on(opened, entries, day)
+    sound_kg = {lot.id: left_kg(lot, day) for lot in ledger.lots}
+    return LedgerToday(day, ledger, sound_kg, larder_of(opened).names)
+
+
+def books_on(opened: Opened, entries: Iterable[Entry], day: date) -> Ledger:
+    """Keep a garden's books from its diary's entries up to a day."""
+    larder = larder_of(opened)
+    told_on = day
+    if opened.notebook is not None:
+        with open_notebook(opened.notebook) as notebook:
+            plans = notebook.plans()
+        told_on = min(plans[0].made_on, day) if plans else day
+    written = [entry for entry in entries if entry.day <= day]
+    return keep_ledger(written, lots_told(opened, larder, told_on), larder)
+
+
+def larder_of(opened: Opened) -> Larder:
+    """Gather how every food keeps in this household's stores, in any that suits its form.
+
+    Where two ways meet in one store and form, the shorter one stands, as in a plan.
+    """
+    catalogue = opened.catalogue
+    keeps: dict[LotKey, Keeps] = {}
+    for kind in catalogue.kinds.values():
+        for giving in kind.givings:
+            piece_kg = known(catalogue.foods[giving.food].piece_kg)
+            for keeping in giving.keeping:
+                sound = _sound(keeping)
+                for store in opened.garden.stores:
+                    key = (giving.food, kind.id, keeping.form.value, store.id)
+                    if store.kind in keeping.stores and _shorter(sound, keeps.get(key)):
+                        keeps[key] = Keeps(sound, piece_kg)
+    names = {food.id: food.name for food in catalogue.foods.values()}
+    names |= {kind.id: kind.name for kind in catalogue.kinds.values()}
+    names |= {store.id: store.name for store in opened.garden.stores}
+    return Larder(keeps, names, forecast_rules().keeping_spread.value)
+
+
+def _sound(keeping: Keeping) -> tuple[float, ...]:
+    return sound_by_week(keeping_curve(keeping.sound_90_weeks.value, keeping.sound_50_weeks.value))
+
+
+def _shorter(sound: tuple[float, ...], before: Keeps | None) -> bool:
+    return before is None or sum(sound) < sum(before.sound)
+
+
+def lots_told(opened: Opened, larder: Larder, told_on: date) -> tuple[LedgerLot, ...]:
+    """Give the lots that the garden itself tells of, sound as told on the day of its first plan.
+
+    A lot whose keeping nobody knows is left out; the garden's own check tells of it.
+    """
+    told = []
+    for number, lot in enumerate(opened.garden.lots, start=1):
+        key = (lot.food, lot.kind, lot.form.value, lot.place)
+        keeps = larder.keeps.get(key) or _worst(larder, key)
+        if keeps is not None:
+            one = LedgerLot(f"lot-{number}", key, lot.put_by, lot.kg, Purpose.EAT, keeps)
+            told.append(lot_told(one, told_on))
+    return tuple(told)
+
+
+def _worst(larder: Larder, key: LotKey) -> Keeps | None:
+    """Of a kind nobody knows, keep it as the worst keeper of that food there."""
+    food, _, form, store = key
+    same = [
+        keeps for (f, _k, m, s), keeps in larder.keeps.items() if (f, m, s) == (food, form, store)
+    ]
+    return min(same, key=lambda keeps: sum(keeps.sound)) if same else None

@@ -1,0 +1,1 @@
+"""What pages and paper show: drawings, sheets, the catalogue in words."""

@@ -1,0 +1,1 @@
+"""Land: how much ground a table takes, and what less would feed."""

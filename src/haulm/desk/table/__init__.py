@@ -1,0 +1,1 @@
+"""What the household eats: needs, measures, nourishment, gaps."""
