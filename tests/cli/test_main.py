@@ -4,6 +4,7 @@ from pathlib import Path
 import pytest
 
 from gardens import small_garden
+from haulm.cli.panels import ORDER, PANELS
 from shell import Haulm
 
 VERBS = (
@@ -31,6 +32,14 @@ VERBS = (
     "follow",
     "winter",
 )
+
+
+def test_help_lists_every_verb_under_a_heading(haulm: Haulm) -> None:
+    """Whoever asks for help finds the year's work in order, and no verb left out."""
+    out = haulm("--help").out
+    places = [out.index(heading) for heading in PANELS]
+    assert places == sorted(places)
+    assert set(VERBS) <= set(ORDER)
 
 
 @pytest.mark.parametrize("verb", VERBS)

@@ -38,6 +38,7 @@ from haulm.cli.options import (
     efforts,
     papers,
 )
+from haulm.cli.panels import in_panels
 from haulm.cli.progress import watching
 from haulm.cli.safe import backup, rescue, restore
 from haulm.cli.season import learn, ledger
@@ -354,6 +355,9 @@ def serve(
         serve_garden(wish, show.line, None if no_browser else webbrowser.open)
     except KeyboardInterrupt:
         show.line("Stopped.")
+
+
+in_panels(app)
 
 
 def today_as(on: str | None) -> Callable[[], date]:
