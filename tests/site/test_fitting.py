@@ -98,9 +98,7 @@ def test_normals_of_a_place_left_out(
         monkeypatch.setattr(fitting, name, law)
     record = real(left_out)
     normals = normals_of(record)
-    seasons = draw(
-        fit_normals(normals, place), date(2027, 1, 1), 365, 200, np.random.default_rng(11)
-    )
+    seasons = draw(fit_normals(normals, place), date(2027, 1, 1), 365, 200, 11)
     warmth = single_sine(seasons.tmin_c, seasons.tmax_c, 5.0, np.inf).mean()
     read = np.nanmean(single_sine(record.tmin_c, record.tmax_c, 5.0, np.inf))
     assert warmth == pytest.approx(read, rel=0.05)
@@ -171,5 +169,5 @@ def test_a_record_too_even_to_be_true_can_be_drawn(place: Place) -> None:
     days = np.arange(365 * 4)
     tmin = 3.0 - 10.0 * np.cos(2 * np.pi * (days - 15) / 365)
     record = DailyRecord("smooth", date(2022, 1, 1), tmin, tmin + 10.0, np.ones(days.size))
-    seasons = draw(fit_record(record, place), date(2027, 1, 1), 730, 20, np.random.default_rng(1))
+    seasons = draw(fit_record(record, place), date(2027, 1, 1), 730, 20, 1)
     assert np.abs(seasons.tmin_c).max() < 40.0

@@ -1,7 +1,7 @@
 """Weather drawn by chance."""
 
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from time import perf_counter
 
 import numpy as np
@@ -28,7 +28,7 @@ def monthly_means(values: NDArray[np.float64], first_day: date) -> NDArray[np.fl
 
 def drawn(model: WeatherModel, runs: int = 200) -> Seasons:
     """Draw whole years."""
-    return draw(model, NEW_YEAR, 365, runs, np.random.default_rng(11))
+    return draw(model, NEW_YEAR, 365, runs, 11)
 
 
 @pytest.mark.parametrize("name", RECORDS)
@@ -99,7 +99,7 @@ def test_drawn_weather_is_possible(seed: int, first_day: date) -> None:
     """No maximum lies under its minimum, no rain is under 0, and nothing is missing."""
     normals = MonthlyNormals("invented", (0.0,) * 12, (9.0,) * 12, (0.0, 80.0) * 6)
     place = Place("Torrenz", 46.4, 10.0, 410.0, Soil.LOAM)
-    seasons = draw(fit_normals(normals, place), first_day, 400, 3, np.random.default_rng(seed))
+    seasons = draw(fit_normals(normals, place), first_day, 400, 3, seed)
     assert seasons.tmin_c.shape == (3, 400)
     assert (seasons.tmax_c > seasons.tmin_c).all()
     assert (seasons.rain_mm >= 0).all()
@@ -109,11 +109,59 @@ def test_drawn_weather_is_possible(seed: int, first_day: date) -> None:
 def test_the_same_seed_draws_the_same_weather(normals: MonthlyNormals, place: Place) -> None:
     """A plan can be made again: one seed always draws the same weather, another seed other."""
     model = fit_normals(normals, place)
-    one, two, other = (
-        draw(model, NEW_YEAR, 30, 2, np.random.default_rng(seed)) for seed in (5, 5, 6)
-    )
+    one, two, other = (draw(model, NEW_YEAR, 30, 2, seed) for seed in (5, 5, 6))
     np.testing.assert_array_equal(one.tmin_c, two.tmin_c)
     assert not np.array_equal(one.tmin_c, other.tmin_c)
+
+
+SEEDS = st.integers(0, 2**32 - 1)
+FIRST_DAYS = st.dates(date(2024, 1, 1), date(2030, 1, 1))
+TORRENZ = fit_normals(
+    MonthlyNormals("invented", (0.0,) * 12, (9.0,) * 12, (0.0, 80.0) * 6),
+    Place("Torrenz", 46.4, 10.0, 410.0, Soil.LOAM),
+)
+
+
+@settings(max_examples=25)
+@given(seed=SEEDS, first_day=FIRST_DAYS, later_d=st.integers(0, 500), more=st.integers(0, 5))
+def test_a_day_keeps_its_drawn_weather_when_a_plan_begins_later(
+    seed: int, first_day: date, later_d: int, more: int
+) -> None:
+    """Weather drawn from another day on, in more runs, is the same on every day and in every run
+    that both have: rain exactly, the air to a millionth of a degree.
+    """
+    one = draw(TORRENZ, first_day, 700, 3, seed)
+    later = draw(TORRENZ, first_day + timedelta(later_d), 400, 3 + more, seed)
+    shared = min(400, 700 - later_d)
+    for which in ("tmin_c", "tmax_c", "rain_mm"):
+        np.testing.assert_allclose(
+            getattr(one, which)[:, later_d : later_d + shared],
+            getattr(later, which)[:3, :shared],
+            rtol=0,
+            atol=0 if which == "rain_mm" else 1e-6,
+        )
+
+
+@settings(max_examples=10)
+@given(seed=SEEDS, first_day=FIRST_DAYS, days=st.integers(1, 800))
+def test_a_longer_draw_begins_as_the_shorter(seed: int, first_day: date, days: int) -> None:
+    """To look further ahead changes nothing of the days before."""
+    short, long = (draw(TORRENZ, first_day, length, 3, seed) for length in (days, 900))
+    np.testing.assert_array_equal(short.tmin_c, long.tmin_c[:, :days])
+    np.testing.assert_array_equal(short.tmax_c, long.tmax_c[:, :days])
+    np.testing.assert_array_equal(short.rain_mm, long.rain_mm[:, :days])
+
+
+@settings(max_examples=10)
+@given(seed=SEEDS, year=st.integers(2024, 2030))
+def test_years_and_runs_and_seeds_differ(seed: int, year: int) -> None:
+    """No year of a run is that of the year after, nor that of another run or another seed."""
+    here, after = (draw(TORRENZ, date(one, 3, 1), 300, 2, seed).tmin_c for one in (year, year + 1))
+    other = draw(TORRENZ, date(year, 3, 1), 300, 2, seed + 1).tmin_c
+    mean = TORRENZ.mean_c[days_from(date(year, 3, 1), 300).slot, 0]
+    for strange in (after[0], here[1], other[0]):
+        together = np.corrcoef(here[0] - mean, strange - mean)[0, 1]
+        assert abs(together) < 0.6
 
 
 def test_a_record_without_rain_draws_none(
@@ -152,7 +200,7 @@ def test_drawing_is_quick(normals: MonthlyNormals, place: Place) -> None:
     """Thirty runs of four years are drawn in well under a second."""
     model = fit_normals(normals, place)
     start = perf_counter()
-    draw(model, NEW_YEAR, 1400, 30, np.random.default_rng(1))
+    draw(model, NEW_YEAR, 1400, 30, 1)
     assert perf_counter() - start < 1.0
 
 

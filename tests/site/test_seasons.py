@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 import pytest
@@ -22,15 +22,38 @@ def test_ten_years_are_used_as_they_were(counted: Counted, place: Place) -> None
     seasons = seasons_from(counted(10), place, date(2027, 3, 1), 400, runs=10)
     assert "real weather over 10 years" in seasons.origin
     year = np.floor(seasons.tmin_c)
-    np.testing.assert_array_equal(year[:, 0], np.arange(1, 11))
+    np.testing.assert_array_equal(np.sort(year[:, 0]), np.arange(1, 11))
     day = np.round((seasons.tmin_c - year) * 1000)
     # 1 March is day 59 of a year counted from 0, day 60 of a leap year.
     assert set(day[:, 0]) == {59.0, 60.0}
     new_year = (date(2028, 1, 1) - date(2027, 3, 1)).days
     np.testing.assert_array_equal(day[:, new_year], 0.0)
-    np.testing.assert_array_equal(year[:9, new_year], np.arange(2, 11))
     # The last year goes on into the first.
-    assert year[9, new_year] == 1
+    np.testing.assert_array_equal(year[:, new_year], year[:, 0] % 10 + 1)
+
+
+@pytest.mark.parametrize("doubt_c", [0.0, 1.5])
+@pytest.mark.parametrize("years", [10, 13])
+@pytest.mark.parametrize("later_d", [1, 28, 140, 366, 800])
+def test_a_day_keeps_its_real_weather_when_a_plan_begins_later(
+    years: int, later_d: int, doubt_c: float, counted: Counted, place: Place
+) -> None:
+    """Runs of real years that begin on another day tell the days they share alike, and what the
+    garden may be off by as well.
+    """
+    record = replace(counted(years), doubt_c=doubt_c)
+    first_day = date(2027, 11, 20)
+    one = seasons_from(record, place, first_day, 1000, 12)
+    later = seasons_from(record, place, first_day + timedelta(later_d), 200, 12)
+    np.testing.assert_array_equal(one.tmin_c[:, later_d : later_d + 200], later.tmin_c)
+
+
+def test_a_record_of_these_years_is_told_as_it_was(counted: Counted, place: Place) -> None:
+    """Laid over its own years, a record's first run has each day as it was read."""
+    record = counted(11)
+    inside = (date(2004, 5, 1) - record.first_day).days
+    seasons = seasons_from(record, place, date(2004, 5, 1), 365, 11)
+    np.testing.assert_array_equal(seasons.tmin_c[0], record.tmin_c[inside : inside + 365])
 
 
 def test_a_leap_day_repeats_the_day_before(counted: Counted, place: Place) -> None:

@@ -23,7 +23,7 @@ def weather_at(site: str) -> GrowingWeather:
     place = PLACES[station]
     first_day = HORIZON.first_day - timedelta(weeks=60)
     return growing_weather(
-        seasons_from(read_real(station), place, first_day, 7 * 224, 20, 1), place
+        seasons_from(read_real(station), place, first_day, 7 * 224, 60, 1), place
     )
 
 

@@ -64,7 +64,7 @@ def drawn_halves(weather: Weather, place: Place, seed: int) -> Halves:
     model = model_for(weather, place)
     # A year without a 29 February, so that every drawn season is alike.
     first_day = season_start(place, 2025)
-    drawn = draw(model, first_day, 365, DRAWN_YEARS, np.random.default_rng(seed))
+    drawn = draw(model, first_day, 365, DRAWN_YEARS, seed)
     return Halves(
         after_midwinter=_padded(drawn.tmin_c[:, :FIRST_HALF_DAYS]),
         after_midsummer=_padded(drawn.tmin_c[:, FIRST_HALF_DAYS:]),

@@ -81,7 +81,7 @@ def real_years(
         what = "the record holds no whole time of the plan's length, so no year can be lived again."
         raise FaultsFoundError([Finding("weather", what, REMEDY)])
     names = sorted(told)[-MOST_YEARS:]
-    filled = filled_record(weather, model_for(weather, place), np.random.default_rng(seed))
+    filled = filled_record(weather, model_for(weather, place), seed)
     at = rows[[told[year] for year in names]]
     seasons = Seasons(
         origin=f"{len(names)} real years, {names[0]} to {names[-1]} ({weather.origin})",

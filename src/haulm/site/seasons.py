@@ -31,7 +31,8 @@ def seasons_from(
 
     With ten or more whole years of record the runs are real weather: each starts in one year of
     the record at the same time of year and goes on into the years that followed, from the end of
-    the record back to its beginning. Days nobody read are filled from the generator, and each
+    the record back to its beginning. A calendar day has the same weather in a run whenever the
+    runs begin and end, real or drawn. Days nobody read are filled from the generator, and each
     29 February repeats the day before. With less, or with normals, all is drawn by the generator.
 
     Parameters
@@ -51,14 +52,13 @@ def seasons_from(
     FaultsFoundError
         If the weather known is too little to fit the generator to.
     """
-    rng = np.random.default_rng(seed)
     model = model_for(weather, place)
     if isinstance(weather, MonthlyNormals):
-        return _in_doubt(draw(model, first_day, days, runs, rng), weather.doubt_c, seed)
+        return _in_doubt(draw(model, first_day, days, runs, seed), weather.doubt_c, seed)
     if whole_years(weather) < YEARS_TO_STAND_ALONE:
-        seasons = draw(model, first_day, days, runs, rng)
+        seasons = draw(model, first_day, days, runs, seed)
     else:
-        seasons = _real_years(weather, model, first_day, (runs, days), rng)
+        seasons = _real_years(weather, model, first_day, (runs, days), seed)
     aged = replace(seasons, origin=seasons.origin + _age(weather, first_day))
     return _in_doubt(aged, weather.doubt_c, seed)
 
@@ -95,11 +95,11 @@ def _real_years(
     model: WeatherModel,
     first_day: date,
     shape: tuple[int, int],
-    rng: np.random.Generator,
+    seed: int,
 ) -> Seasons:
     """Lay the record round in a ring of whole years and start a run in each."""
     runs = shape[0]
-    filled = filled_record(record, model, rng)
+    filled = filled_record(record, model, seed)
     rows = record_days(record, first_day, shape)
     return Seasons(
         origin=_real_origin(record, model, years_in(record), runs),
@@ -118,25 +118,22 @@ def years_in(record: DailyRecord) -> int:
 def record_days(record: DailyRecord, first_day: date, shape: tuple[int, int]) -> NDArray[np.int64]:
     """Say which day of a record stands for each day of each run, shape (runs, days).
 
-    The runs begin evenly over the record's years at the time of year of ``first_day``, and go on
-    from its end back to its beginning.
+    The first run is the record again and again, from its end back to its beginning, laid along the
+    calendar so that the record's own days are themselves; the others are shifted by whole years,
+    evenly over the record. So a day of a run rests on its date alone, whatever ``first_day``.
     """
     runs, days = shape
     leap_free = np.flatnonzero(_is_leap_day(record.first_day, record.tmin_c.size) == 0)
     years = leap_free.size // DAYS_A_YEAR
     ring = leap_free[: years * DAYS_A_YEAR]
-    calendar = days_from(first_day, days)
-    # Days counted without any 29 February: on one, the count stands still for a day.
-    steps = np.cumsum(1 - _is_leap_day(first_day, days))
-    first_slot = int(days_from(record.first_day, 1).slot[0])
-    offset = (int(calendar.slot[0]) - first_slot) % DAYS_A_YEAR - steps[0]
-    starts = np.arange(runs) * years // runs * DAYS_A_YEAR + offset
-    return np.asarray(ring[(starts[:, None] + steps[None, :]) % ring.size])
+    since = _leap_free_number(first_day, days) - _leap_free_number(record.first_day, 1)
+    shifts = np.arange(runs) * years // runs * DAYS_A_YEAR
+    return np.asarray(ring[(shifts[:, None] + since) % ring.size])
 
 
-def filled_record(record: DailyRecord, model: WeatherModel, rng: np.random.Generator) -> Seasons:
+def filled_record(record: DailyRecord, model: WeatherModel, seed: int) -> Seasons:
     """Fill what nobody read with days drawn for the same dates, shape (1, days)."""
-    drawn = draw(model, record.first_day, record.tmin_c.size, 1, rng)
+    drawn = draw(model, record.first_day, record.tmin_c.size, 1, seed)
     unread = np.isnan(record.tmin_c) | np.isnan(record.tmax_c)
     return Seasons(
         origin=record.origin,
@@ -148,6 +145,12 @@ def filled_record(record: DailyRecord, model: WeatherModel, rng: np.random.Gener
         if model.rain is not None
         else drawn.rain_mm,
     )
+
+
+def _leap_free_number(first_day: date, days: int) -> NDArray[np.int64]:
+    """Count days without any 29 February: on one, the count stands still for a day."""
+    calendar = days_from(first_day, days)
+    return np.asarray(calendar.year * DAYS_A_YEAR + calendar.slot, dtype=np.int64)
 
 
 def _is_leap_day(first_day: date, days: int) -> NDArray[np.int64]:

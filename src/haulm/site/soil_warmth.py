@@ -10,6 +10,7 @@ DAMPING_DEPTH_M = 2.0
 USUAL_DIFFUSIVITY_M2_S = 5e-7
 _SURFACE_M = 0.001
 DAYS_A_YEAR, SECONDS_A_DAY = 365.25, 86400.0
+WHOLE_YEAR_D = 365
 
 
 def soil_temperature_c(
@@ -21,14 +22,14 @@ def soil_temperature_c(
     """Estimate each day's mean soil temperature at sowing depth.
 
     A damped and lagged running mean: each day keeps 0.8 of the day before and takes 0.2 from
-    today's air, itself drawn a little toward the mean of the whole series, the more so the deeper.
+    today's air, itself drawn a little toward the mean of all whole years, the more so the deeper.
     Under mulch the ground takes less from the air, and so runs later and evener.
 
     Parameters
     ----------
     tmin_c, tmax_c
-        Daily air temperatures along the last axis [°C]; whole years, since their mean stands for
-        the year's; no NaN. Under a tunnel or fleece, those of the air beneath it.
+        Daily air temperatures along the last axis [°C]; a year or more, since the mean of its
+        first whole years stands for the year's; no NaN. Under a tunnel or fleece, those of the air beneath it.
     depth_m
         Depth below the surface, 0.01 to 0.1 m [m]; deeper it damps too much, and
         :func:`soil_at_depth_c` is right.
@@ -53,7 +54,9 @@ def soil_temperature_c(
     air = (tmin_c + tmax_c) / 2.0
     ratio = depth_m / DAMPING_DEPTH_M
     damping = ratio / (ratio + np.exp(-0.867 - 2.078 * ratio))
-    target = air + damping * (air.mean(axis=-1, keepdims=True) - air)
+    # Part of a year more would make the mean hang on the season in which the series ends.
+    whole = air.shape[-1] // WHOLE_YEAR_D * WHOLE_YEAR_D or air.shape[-1]
+    target = air + damping * (air[..., :whole].mean(axis=-1, keepdims=True) - air)
     memory = MEMORY + (1.0 - MEMORY) * mulch_weight(mulch_kg_ha)
     soil = np.empty(target.shape)
     # The ten days before the first are not known: take its own first ten instead.
