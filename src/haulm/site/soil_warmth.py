@@ -29,7 +29,8 @@ def soil_temperature_c(
     ----------
     tmin_c, tmax_c
         Daily air temperatures along the last axis [°C]; a year or more, since the mean of its
-        first whole years stands for the year's; no NaN. Under a tunnel or fleece, those of the air beneath it.
+        first whole years stands for the year's; no NaN. Under a tunnel or fleece, those of the air
+        beneath it.
     depth_m
         Depth below the surface, 0.01 to 0.1 m [m]; deeper it damps too much, and
         :func:`soil_at_depth_c` is right.
