@@ -19,13 +19,16 @@ from haulm.desk.planning.state import garden_on
 from haulm.desk.showing.sheets import bundle_of
 from haulm.larder.records import LotInHand
 from haulm.measure.errors import FaultsFoundError
+from haulm.measure.sentences import capital
 from haulm.notebook.garden import Garden, PlantingStock, StandingCrop
 from haulm.plan.records import Plan, Planting
 from haulm.planner.solve import EFFORTS
 from haulm.sheets.acts import JobKind, acts_of
 from haulm.sheets.sheet_set import SheetName, sheet_names
 
-FEBRUARY, MAY, JUNE, AUTUMN = (date(2027, *day) for day in ((2, 1), (5, 24), (6, 20), (11, 17)))
+FEBRUARY, EARLY_JUNE, JUNE, AUTUMN = (
+    date(2027, *day) for day in ((2, 1), (6, 7), (6, 20), (11, 17))
+)
 AT = datetime(2027, 6, 20, 9, 0, tzinfo=UTC)
 QUICK = EFFORTS["quick"]
 
@@ -175,11 +178,13 @@ def test_a_note_of_nothing_that_grew_is_told(book: Path) -> None:
 
 @pytest.fixture(scope="module")
 def failed(kept: Path, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Planting, Made]:
-    """Give the notebook in which May's climbing beans failed, the planting, the plan anew."""
+    """Give the notebook in which the beans started by early June failed, these, the plan anew."""
     book = Path(shutil.copy(kept, tmp_path_factory.mktemp("failed") / "yard.haulm"))
-    beans = next(p for p in kept_plan(book).plan.plantings if p.kind == "french bean/climbing")
-    note(book, beans.id, NoteWish("failed", date(2027, 5, 23)), AT)
-    return book, beans, plan_garden(book, MAY, EFFORTS["usual"], 1)
+    failed_on = date(2027, 6, 6)
+    sown = (p for p in kept_plan(book).plan.plantings if p.sow_on < failed_on)
+    beans = max((p for p in sown if p.crop == "french bean"), key=lambda p: p.area_m2)
+    note(book, beans.id, NoteWish("failed", failed_on), AT)
+    return book, beans, plan_garden(book, EARLY_JUNE, EFFORTS["usual"], 1)
 
 
 def test_after_a_failure_the_plan_says_what_failed_and_uses_its_ground(
@@ -189,16 +194,18 @@ def test_after_a_failure_the_plan_says_what_failed_and_uses_its_ground(
     _, beans, made = failed
     label = (beans.kind, beans.bed, beans.sow_on)
     assert all((p.kind, p.bed, p.sow_on) != label for p in made.plan.plantings)
-    without = plan_garden(book, MAY, EFFORTS["usual"], 1).plan
-    days = [MAY + timedelta(weeks=n) for n in range(20)]
+    without = plan_garden(book, EARLY_JUNE, EFFORTS["usual"], 1).plan
+    days = [EARLY_JUNE + timedelta(weeks=n) for n in range(20)]
     anew, else_ = (
         [ground_in(_new(plan), beans.bed, day) for day in days if day < beans.clear_by]
         for plan in (made.plan, without)
     )
     assert max(now - was for now, was in zip(anew, else_, strict=True)) > 0.5
     sentences = [one.sentence for one in made.changes]
-    assert "Climbing French bean in South (1.55 m²) failed, as noted on 23 May 2027." in sentences
-    because = "because climbing French bean in South failed."
+    name = f"{made.names[beans.kind]} in South"
+    failure = f"{name} ({beans.area_m2:.2f} m²) failed, as noted on 06 Jun 2027."
+    assert capital(failure) in sentences
+    because = f"because {name} failed."
     assert any("will be planted in South" in one and because in one for one in sentences)
 
 
@@ -210,7 +217,7 @@ def _new(plan: Plan) -> tuple[Planting, ...]:
 def test_a_plan_carried_on_twice_forgets_neither_store_nor_failure(
     failed: tuple[Path, Planting, Made], tmp_path: Path
 ) -> None:
-    """In November what May's plan put by and did not eat lies in store, and the books balance."""
+    """In November what June put by and did not eat lies in store, and the books balance."""
     book = Path(shutil.copy(failed[0], tmp_path / "yard.haulm"))
     may = failed[2].plan
     made = plan_garden(book, AUTUMN, QUICK, 1)
@@ -248,16 +255,18 @@ def test_a_plan_carried_on_twice_forgets_neither_store_nor_failure(
     assert kept_plan(book).since == ()
 
 
-def test_seedlings_in_trays_are_still_to_be_set_out(book: Path) -> None:
-    """Leeks sown before June and due out after are in their trays: their day to be set out comes,
-    they are not sown again, and nothing of them is bought.
+def test_seedlings_in_trays_are_still_to_be_set_out(book: Path, plan: Plan) -> None:
+    """Leeks, and whatever else was sown before mid-June and is due out after, are in their trays:
+    their day to be set out comes, they are not sown again, and nothing of them is bought.
     """
     made = plan_garden(book, JUNE, QUICK, 1)
     trays = [p for p in made.plan.plantings if p.in_trays]
-    assert {p.crop for p in trays} == {"leek"}
+    due = {p.kind for p in plan.plantings if p.sow_on < date(2027, 6, 14) <= p.set_on}
+    assert {p.kind for p in trays} == due
+    assert "leek" in {p.crop for p in trays}
     for planting in trays:
         assert next(act.kind for act in acts_of(planting)) is JobKind.SET_OUT
-        assert planting.in_ground_from > date(2027, 6, 14)
+        assert planting.in_ground_from >= date(2027, 6, 14)
     assert all(not p.in_trays for p in made.plan.plantings if p.crop == "onion")
     assert {p.bed for p in trays} <= {name.id.removeprefix("beds/") for name in _sheets(made)}
 
@@ -269,7 +278,7 @@ def _sheets(made: Made) -> tuple[SheetName, ...]:
 def test_a_plan_carried_on_lives_through_seasons(failed: tuple[Path, Planting, Made]) -> None:
     """The forecast of a plan that was carried on counts what stands, and nothing that failed."""
     found = forecast_of(failed[0], 100, 1)
-    assert found.made.plan.made_on == MAY
+    assert found.made.plan.made_on == EARLY_JUNE
 
 
 def test_a_note_is_told_as_a_change_since_the_plan(book: Path, plan: Plan) -> None:
