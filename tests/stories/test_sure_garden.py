@@ -8,7 +8,7 @@ import pytest
 
 from shell import Haulm
 
-ON = ("--on", "2027-08-30")
+ON = ("--on", "2027-08-30", "--seed", "2")
 
 
 @pytest.fixture
