@@ -171,3 +171,18 @@ def test_a_record_too_even_to_be_true_can_be_drawn(place: Place) -> None:
     record = DailyRecord("smooth", date(2022, 1, 1), tmin, tmin + 10.0, np.ones(days.size))
     seasons = draw(fit_record(record, place), date(2027, 1, 1), 730, 20, 1)
     assert np.abs(seasons.tmin_c).max() < 40.0
+
+
+@pytest.mark.parametrize("rounding", [0.0, 1e-14, 1e-9])
+def test_minima_and_maxima_that_move_as_one_can_be_drawn(rounding: float, place: Place) -> None:
+    """A record whose maxima lie a fixed way above its minima, but for how its figures were
+    rounded, is drawn for years on end without running away.
+    """
+    rng = np.random.default_rng(2)
+    days = np.arange(1461)
+    tmin = 3.0 - 9.0 * np.cos(2 * np.pi * days / 365.25)
+    tmax = tmin + 9.0 + rounding * rng.standard_normal(days.size)
+    model = fit_record(DailyRecord("one", date(2022, 1, 1), tmin, tmax, days % 4.0), place)
+    assert np.linalg.norm(model.memory, 2, axis=(1, 2)).max() < 2.0
+    seasons = draw(model, date(2027, 7, 1), 1100, 5, 1)
+    assert np.abs(seasons.tmin_c).max() < 40.0

@@ -28,6 +28,8 @@ MEMORY = np.array([[0.40, 0.38], [0.01, 0.59]])
 WET_PUSH = np.array([0.41, -0.28])
 # No month of the four records holds more than 0.85 of a day's departure over to the next.
 STRONGEST_MEMORY = 0.95
+_APART = 1e-6
+"""Minima and maxima that differ by less than this share tell one thing, not two [1]."""
 # Scaled from the records' mean (0.47, 0.17, 0.55) so that a day's own spread comes to 1.
 CHANCE = np.array([[0.51, 0.19], [0.19, 0.63]])
 
@@ -196,7 +198,7 @@ def _fit_days(
         here = known & (month[1:] == number)
         if here.sum() < _ENOUGH_DAYS:
             continue
-        weights = np.linalg.lstsq(causes[here], states[1:][here], rcond=None)[0]
+        weights = np.linalg.lstsq(causes[here], states[1:][here], rcond=_APART)[0]
         rest = states[1:][here] - causes[here] @ weights
         memory[number], push[number] = _fading(weights[:2].T), weights[2]
         chance[number] = np.linalg.cholesky(np.cov(rest.T) + 1e-9 * np.eye(2))
