@@ -179,10 +179,10 @@ def test_minima_and_maxima_that_move_as_one_can_be_drawn(rounding: float, place:
     rounded, is drawn for years on end without running away.
     """
     rng = np.random.default_rng(2)
-    days = np.arange(1461)
+    days = np.arange(1461.0)
     tmin = 3.0 - 9.0 * np.cos(2 * np.pi * days / 365.25)
     tmax = tmin + 9.0 + rounding * rng.standard_normal(days.size)
-    model = fit_record(DailyRecord("one", date(2022, 1, 1), tmin, tmax, days % 4.0), place)
+    model = fit_record(DailyRecord("one", date(2022, 1, 1), tmin, tmax, days % 4), place)
     assert np.linalg.norm(model.memory, 2, axis=(1, 2)).max() < 2.0
     seasons = draw(model, date(2027, 7, 1), 1100, 5, 1)
     assert np.abs(seasons.tmin_c).max() < 40.0
