@@ -120,8 +120,8 @@ def test_a_planting_sown_at_another_time_is_shifted() -> None:
     ]
     much_later = planting("leek-1", "leek/winter", "abacus", 6.0, week=14)
     assert told(plan(LEEK), plan(much_later)) == [
-        "Leeks, winter will be planted in Abacus (6 m²).",
-        "Leeks, winter will not be planted in Abacus any more (6 m²).",
+        "Leeks, winter will be planted in Abacus (6 m², week of 7 June 2027).",
+        "Leeks, winter will not be planted in Abacus any more (6 m², week of 29 March 2027).",
     ]
 
 
@@ -138,7 +138,7 @@ def test_the_largest_ground_comes_first_and_the_table_last() -> None:
     before = plan(LEEK, planting("carrot-1", "carrot/main", "slate", 2.0), short={"carrots": 0.5})
     after = plan(planting("carrot-1", "carrot/main", "slate", 6.0), short={"carrots": 0.19})
     assert told(before, after) == [
-        "Leeks, winter will not be planted in Abacus any more (6 m²).",
+        "Leeks, winter will not be planted in Abacus any more (6 m², week of 29 March 2027).",
         "Carrots, maincrop in Slate will have 6 m² instead of 2 m².",
         "Carrots will be 3.1 kg less short.",
     ]

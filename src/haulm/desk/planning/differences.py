@@ -16,6 +16,7 @@ from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.plan.pins import Pin
 from haulm.plan.records import Plan, Planting
 from haulm.plan.state import Noted
+from haulm.planner.words import MONTHS
 
 RESIZED_M2 = 0.05
 RESIZED_SHARE = 0.01
@@ -55,6 +56,9 @@ class _Words:
 
     def area(self, patch: _Patch) -> str:
         return show_area(patch.area_m2, self.units)
+
+    def week(self, patch: _Patch) -> str:
+        return f"week of {patch.week.day} {MONTHS[patch.week.month - 1]} {patch.week.year}"
 
 
 def differences(
@@ -172,12 +176,14 @@ def _told(words: _Words, was: _Patch, now: _Patch) -> Difference | None:
 
 
 def _gone(words: _Words, was: _Patch) -> Difference:
-    sentence = f"{words.kind(was)} will not be planted in {was.bed} any more ({words.area(was)})."
+    what = f"{words.area(was)}, {words.week(was)}"
+    sentence = f"{words.kind(was)} will not be planted in {was.bed} any more ({what})."
     return Difference(Change.GONE, was.planting.id, None, sentence, area_before_m2=was.area_m2)
 
 
 def _new(words: _Words, now: _Patch) -> Difference:
-    sentence = f"{words.kind(now)} will be planted in {now.bed} ({words.area(now)})."
+    what = f"{words.area(now)}, {words.week(now)}"
+    sentence = f"{words.kind(now)} will be planted in {now.bed} ({what})."
     return Difference(Change.NEW, None, now.planting.id, sentence, area_after_m2=now.area_m2)
 
 

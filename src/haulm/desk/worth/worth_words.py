@@ -36,7 +36,8 @@ def worth_telling(worths: Worths, what: Scarce) -> tuple[list[OneMore], list[One
 
 def next_to_nothing(little: Sequence[OneMore], question: PlanQuestion) -> str:
     """Say in one sentence of which things one more would bring next to nothing."""
-    return f"Next to nothing would come of {joined([piece_words(m, question) for m in little])}"
+    pieces = dict.fromkeys(piece_words(more, question) for more in little)
+    return f"Next to nothing would come of {joined(list(pieces))}"
 
 
 def anew_sentence(again: Anew, worths: Worths) -> str:
