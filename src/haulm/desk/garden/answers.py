@@ -8,9 +8,9 @@ from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.near import find_crop, find_food, find_kind
 from haulm.catalogue.records import Catalogue, Crop, Kind
 from haulm.desk.beds.ground import closures_told
+from haulm.desk.beds.soil_told import soils_told
 from haulm.desk.garden.opening import open_garden
 from haulm.desk.planning.question import kinds_for
-from haulm.desk.beds.soil_told import soils_told
 from haulm.desk.table.storing import unkept
 from haulm.ground.outlines import circle, rectangle
 from haulm.measure.errors import FaultsFoundError

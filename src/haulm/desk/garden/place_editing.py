@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from haulm.desk.garden.editing import Change, Parts, change_garden, faults_of, mark_of
 from haulm.desk.first.first_visit import degrees_from
+from haulm.desk.garden.editing import Change, Parts, change_garden, faults_of, mark_of
 from haulm.desk.garden.uploads import MOST_RECORD_BYTES
 from haulm.desk.garden.usual_days import month_day_from, written_day
 from haulm.measure.errors import FaultsFoundError
