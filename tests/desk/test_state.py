@@ -144,6 +144,28 @@ def test_a_count_of_the_stores_goes_before_what_the_plan_thinks_lies_there(
     ]
 
 
+def test_what_the_plan_had_no_use_for_still_lies_there(book: Path) -> None:
+    """Beetroot that nobody at the table wants is carried on from plan to plan, less what rots."""
+    lot = {
+        "food": "beetroot",
+        "form": "cellared",
+        "place": "shed",
+        "amount": "9 kg",
+        "put_by": "2027-01-10",
+    }
+    change_garden(book, [Change("in_store", "", lot)], AT)
+    plan_garden(book, FEBRUARY, QUICK, 1)
+    day, left = FEBRUARY, []
+    for _ in range(2):
+        day += timedelta(weeks=4)
+        opened = open_garden(book)
+        lots = garden_on(opened.garden, opened.catalogue, kept_plan(book).plan, day).garden.lots
+        left += [one.kg for one in lots if one.food == "beetroot"]
+        plan_garden(book, day, QUICK, 1)
+    assert len(left) == 2
+    assert 9 > left[0] > left[1] > 4
+
+
 def test_stock_that_was_sown_is_not_in_hand_any_more(book: Path) -> None:
     """Of a hundred sets what February's plan had set by June is gone; a new count stands."""
     change_garden(

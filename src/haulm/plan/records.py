@@ -318,11 +318,15 @@ class Begun:
         (kind, units) of planting stock in hand [units].
     past
         (bed, crop, year) of what had left its bed by the plans before, beside what the garden says.
+    unused
+        (mark, kg) of each lot the garden told that the plan has no use for: it still lies there,
+        so much of it sound when the plan was made [kg].
     """
 
     told: tuple[str, ...] = ()
     stock: tuple[tuple[str, float], ...] = ()
     past: tuple[tuple[str, str, int], ...] = ()
+    unused: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ from haulm.desk.odds.certainty import plan_as_asked
 from haulm.desk.planning.differences import differences
 from haulm.desk.planning.question import Asked, OnOffer, ask, display_names, on_offer
 from haulm.desk.planning.reasons import Difference
-from haulm.desk.planning.state import Now, garden_on, noted_since
+from haulm.desk.planning.state import Now, garden_on, noted_since, unused_lots
 from haulm.desk.planning.unknown_work import hours_left_out
 from haulm.desk.planning.windowless import windowless
 from haulm.desk.season.diary_state import with_diary, with_notes
@@ -153,7 +153,9 @@ def plan_garden(
         *crowded(plan, layouts, question.names),
         *bare_ground_told(plan, opened.catalogue, asked, opened.garden.units),
     )
-    plan = replace(plan, findings=plan.findings + noticed, begun=now.begun)
+    unused = unused_lots(plan, now.garden, opened.garden)
+    begun = replace(now.begun, unused=unused)
+    plan = replace(plan, findings=plan.findings + noticed, begun=begun)
     number = None
     if opened.notebook is not None:
         with open_notebook(opened.notebook, writing=True) as notebook:

@@ -8,17 +8,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+import numpy as np
+
 from haulm.catalogue.records import Catalogue, Form
 from haulm.desk.garden.applying import mark_of
 from haulm.ground.records import PastCrop
 from haulm.growing.sowings import Planned
-from haulm.larder.records import LotInHand
+from haulm.larder.keeping import keep_rules
+from haulm.larder.records import KeepRule, LotInHand
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import show_mass
-from haulm.measure.weeks import monday_of
+from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.notebook.garden import Garden, PlantingStock, StandingCrop
 from haulm.plan.records import Begun, Plan, Planting
-from haulm.plan.state import GONE, Became, Growing, Noted, PlanState, state_on
+from haulm.plan.state import GONE, LEAST_KG, Became, Growing, Noted, PlanState, state_on
 
 NEAR_DAYS = 14
 """A standing crop told within so many days of a planting's start is that planting [days]."""
@@ -74,7 +77,7 @@ def garden_on(garden: Garden, catalogue: Catalogue, plan: Plan | None, day: date
     carried = replace(
         garden,
         standing=_standing(garden, catalogue, plan, state, day),
-        lots=_lots(garden, plan, state),
+        lots=(*_lots(garden, plan, state), *left_lying(garden, catalogue, plan, day)),
         stock=tuple(
             PlantingStock(kind, units, _year(garden, kind, day)) for kind, units in stock_now
         ),
@@ -206,6 +209,62 @@ def _lots(garden: Garden, plan: Plan, state: PlanState) -> tuple[LotInHand, ...]
         if (left.food, left.form, left.place) not in counted
     )
     return (*fresh, *assumed)
+
+
+def left_lying(
+    garden: Garden, catalogue: Catalogue, plan: Plan, day: date
+) -> tuple[LotInHand, ...]:
+    """Give the lots that a plan had no use for: they lie where they lay, less what has rotted."""
+    unused = dict(plan.begun.unused) if plan.begun else {}
+    rules = keep_rules(catalogue.kinds.values(), garden.stores) if unused else ()
+    left = []
+    for lot in garden.lots:
+        kg = unused.get(_mark(lot))
+        if kg is not None:
+            share = _sound_since(lot, rules, plan.made_on, day)
+            left.append(replace(lot, kg=kg * share))
+    return tuple(lot for lot in left if lot.kg > LEAST_KG)
+
+
+def unused_lots(plan: Plan, garden: Garden, told: Garden) -> tuple[tuple[str, float], ...]:
+    """Find the lots a garden tells that a plan made from it has no use for.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    garden
+        The garden it was made from, with what lay in store that day.
+    told
+        The garden as the grower tells it, by whose lots the marks are.
+    """
+    used = {(lot.food, lot.form, lot.place) for lot in plan.lots if lot.in_hand}
+    there = {
+        (lot.food, lot.kind, lot.form, lot.place, lot.put_by): lot.kg
+        for lot in garden.lots
+        if (lot.food, lot.form.value, lot.place) not in used
+    }
+    marks = {
+        _mark(lot): there.get((lot.food, lot.kind, lot.form, lot.place, lot.put_by))
+        for lot in told.lots
+    }
+    return tuple((mark, kg) for mark, kg in marks.items() if kg is not None)
+
+
+def _sound_since(lot: LotInHand, rules: Sequence[KeepRule], then: date, day: date) -> float:
+    """Give the share of what was sound of a lot that is so still; of an unknown kind the worst."""
+    fits = [
+        rule.sound
+        for rule in rules
+        if (rule.food, rule.form, rule.place) == (lot.food, lot.form, lot.place)
+        and lot.kind in {None, rule.kind}
+    ]
+    if not fits:
+        return 1.0
+    sound = min(fits, key=sum)
+    ages = [(one - lot.put_by).days / DAYS_A_WEEK for one in (then, day)]
+    before, now = (float(np.interp(age, range(len(sound)), sound, right=0.0)) for age in ages)
+    return now / before if before > 0 else 0.0
 
 
 def _began_with(plan: Plan, lot: LotInHand) -> bool:
