@@ -110,7 +110,7 @@ def test_on_a_phone_one_bed_is_seen_at_a_time(serve: Serve, open_page: Open, pla
     """
     page = look(open_page, serve(planned), "/year", size=PHONE)
     expect(page.locator(".strip.bed:visible")).to_have_count(1)
-    page.get_by_label("Bed", exact=True).select_option("south")
+    page.locator("#bed").select_option("south")
     page.wait_for_url("**/year?bed=south")
     link = page.locator(".in-bed a").first
     expect(link).to_be_visible()
