@@ -3,6 +3,7 @@
 from calendar import month_name
 from dataclasses import replace
 from datetime import date, timedelta
+from statistics import mean
 
 import numpy as np
 import pytest
@@ -11,10 +12,20 @@ from haulm.measure.errors import FaultsFoundError
 from haulm.site.frost import frost_odds
 from haulm.site.halves import season_start
 from haulm.site.known_frosts import with_known_frosts
-from haulm.site.records import DailyRecord, KnownFrosts, MonthlyNormals, Place
+from haulm.site.records import DailyRecord, KnownFrosts, MonthlyNormals, Place, Weather
 from stations import PLACES, four_stations, frosts_read, normals_left_out, read_real
 
 MIDDLE = 2
+
+
+SEEDS = range(1, 7)
+"""A middle day of some hundred drawn years is itself off by a day or two; six draws tell it."""
+
+
+def middles(weather: Weather, place: Place, half: str = "last_spring") -> list[float]:
+    """Give the middle frost day of each of several draws of some weather."""
+    odds = (getattr(frost_odds(weather, place, 0.0, seed=seed), half) for seed in SEEDS)
+    return [float(days[MIDDLE]) for days in odds]
 
 
 def month_day(place: Place, season_day: float) -> tuple[int, int]:
@@ -33,11 +44,13 @@ def season_day(place: Place, month: int, day: int) -> int:
 def test_the_middle_last_frost_falls_on_the_day_known(
     day: tuple[int, int], normals: MonthlyNormals, place: Place
 ) -> None:
-    """Whatever usual last frost is told, half the drawn years have theirs later, within 3 days."""
+    """Whatever usual last frost is told, half the drawn years have theirs later: over several
+    draws within two days, in any one of them within five.
+    """
     weather = with_known_frosts(normals, place, KnownFrosts(last_spring=day))
-    for seed in (1, 2):
-        middle = frost_odds(weather, place, 0.0, seed=seed).last_spring[MIDDLE]
-        assert middle == pytest.approx(season_day(place, *day), abs=4)
+    found, wanted = middles(weather, place), season_day(place, *day)
+    assert mean(found) == pytest.approx(wanted, abs=2)
+    assert found == [pytest.approx(wanted, abs=5)] * len(found)
     assert weather.tmax_c == normals.tmax_c
     assert f"{day[1]} {month_name[day[0]][:3]}" in weather.origin
 
@@ -45,9 +58,10 @@ def test_the_middle_last_frost_falls_on_the_day_known(
 def test_both_days_can_be_known(normals: MonthlyNormals, place: Place) -> None:
     """With both usual frosts told, both middles agree."""
     known = KnownFrosts((5, 12), (10, 3))
-    odds = frost_odds(with_known_frosts(normals, place, known), place, 0.0)
-    assert odds.last_spring[MIDDLE] == pytest.approx(season_day(place, 5, 12), abs=3)
-    assert odds.first_autumn[MIDDLE] == pytest.approx(season_day(place, 10, 3), abs=3)
+    weather = with_known_frosts(normals, place, known)
+    assert mean(middles(weather, place)) == pytest.approx(season_day(place, 5, 12), abs=2)
+    autumn = mean(middles(weather, place, "first_autumn"))
+    assert autumn == pytest.approx(season_day(place, 10, 3), abs=3)
 
 
 def test_spring_alone_leaves_autumn(normals: MonthlyNormals, place: Place) -> None:
@@ -83,8 +97,7 @@ def test_a_short_record_can_be_drawn(place: Place) -> None:
         whole.rain_mm[:550],
     )  # fmt: skip
     weather = with_known_frosts(short, place, KnownFrosts((5, 10)))
-    middle = frost_odds(weather, place, 0.0).last_spring[MIDDLE]
-    assert middle == pytest.approx(season_day(place, 5, 10), abs=3)
+    assert mean(middles(weather, place)) == pytest.approx(season_day(place, 5, 10), abs=2)
 
 
 def test_it_holds_south_of_the_equator(southern_place: Place) -> None:
@@ -96,8 +109,8 @@ def test_it_holds_south_of_the_equator(southern_place: Place) -> None:
         (60,) * 12,
     )
     weather = with_known_frosts(normals, southern_place, KnownFrosts((10, 5)))
-    middle = frost_odds(weather, southern_place, 0.0).last_spring[MIDDLE]
-    assert middle == pytest.approx(season_day(southern_place, 10, 5), abs=3)
+    middle = mean(middles(weather, southern_place))
+    assert middle == pytest.approx(season_day(southern_place, 10, 5), abs=2)
 
 
 def test_nothing_known_changes_nothing(normals: MonthlyNormals, place: Place) -> None:
