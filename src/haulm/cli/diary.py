@@ -9,6 +9,7 @@ from uuid import uuid4
 import typer
 
 from haulm.cli import show, show_diary
+from haulm.cli.options import AsJson
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.season import diary
 from haulm.desk.season.diary_files import ColumnMap, diary_csv, import_table
@@ -48,7 +49,6 @@ Soft = Annotated[str, typer.Option("--soft", help="Counted in store: what is sof
 Sprouted = Annotated[str, typer.Option("--sprouted", help="Counted in store: what sprouts.")]
 Minutes = Annotated[str, typer.Option("--minutes", help="What the work took.")]
 Words = Annotated[str, typer.Option("--words", help="Whatever else there is to say.")]
-AsJson = Annotated[bool, typer.Option("--json", help="Print data for other programs.")]
 
 
 @diary_app.callback()

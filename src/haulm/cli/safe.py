@@ -7,14 +7,13 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show
+from haulm.cli.options import Notebook
 from haulm.desk.garden import safekeeping
 from haulm.desk.garden.exchange import notebook_here
 
 
 def backup(
-    notebook: Annotated[
-        Path | None, typer.Argument(help="The notebook; by default the only one in this folder.")
-    ] = None,
+    notebook: Notebook = None,
     to: Annotated[
         Path | None,
         typer.Option("--to", help="The folder to copy into; by default copies, beside it."),

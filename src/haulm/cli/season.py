@@ -1,12 +1,12 @@
 """The verbs about the season as it is: what lies in store."""
 
 from datetime import UTC, datetime
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from haulm.cli import show, show_diary
+from haulm.cli.options import AsJson, Notebook, On
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import open_garden
 from haulm.desk.season.learning import keep_lessons, lessons_of
@@ -15,14 +15,9 @@ from haulm.season.eat_first import eat_first
 
 
 def ledger(
-    notebook: Annotated[
-        Path | None, typer.Argument(help="The notebook; by default the only one in this folder.")
-    ] = None,
-    on: Annotated[
-        str | None,
-        typer.Option("--on", metavar="DATE", help="The day that counts as today."),
-    ] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="Print data for other programs.")] = False,
+    notebook: Notebook = None,
+    on: On = None,
+    as_json: AsJson = False,
 ) -> None:
     """Say what lies in store by the diary, what to eat first, and where books and counts part."""
     path = notebook_here(notebook)
@@ -35,17 +30,12 @@ def ledger(
 
 
 def learn(
-    notebook: Annotated[
-        Path | None, typer.Argument(help="The notebook; by default the only one in this folder.")
-    ] = None,
+    notebook: Notebook = None,
     keep: Annotated[
         bool, typer.Option("--keep", help="Plan by these figures from now on.")
     ] = False,
-    on: Annotated[
-        str | None,
-        typer.Option("--on", metavar="DATE", help="The day that counts as today."),
-    ] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="Print data for other programs.")] = False,
+    on: On = None,
+    as_json: AsJson = False,
 ) -> None:
     """Say what the diary makes of usual figures: yields, seed that comes up, days till ready."""
     path = notebook_here(notebook)

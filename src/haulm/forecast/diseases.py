@@ -14,8 +14,8 @@ import numpy as np
 from haulm.catalogue.figures import Basis, Figure
 from haulm.forecast.blight import occasion_odds
 from haulm.forecast.records import Coming, Floats
+from haulm.measure.chance import DECILE
 
-DECILE = NormalDist().inv_cdf(0.9)
 _GRID = 2001
 
 

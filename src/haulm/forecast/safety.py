@@ -5,6 +5,8 @@ from math import exp, log, sqrt
 from statistics import NormalDist
 from typing import TypeVar
 
+from haulm.measure.chance import DECILE
+
 Food = TypeVar("Food", bound=Hashable)
 """Whatever names a food, or a food of one year."""
 
@@ -15,8 +17,6 @@ SURE = 0.995
 """Odds nearer to never or always than this are not told apart by a few thousand seasons."""
 
 _deviate = NormalDist().inv_cdf
-DECILE = _deviate(0.9)
-"""The standard normal deviate that one value in ten lies above."""
 
 
 def yield_spread(low: float, high: float) -> float:

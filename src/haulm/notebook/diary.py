@@ -12,7 +12,8 @@ from sqlalchemy import insert, select
 from haulm.measure.findings import Finding, Grade
 from haulm.notebook.notebook import Notebook
 from haulm.notebook.tables import DIARY, PHOTOS
-from haulm.season.records import Entry
+from haulm.season.diary import in_order
+from haulm.season.records import Diary, Entry
 
 AT_ONCE = 500
 """How many ids are asked after in one statement; SQLite takes no more than some thousands."""
@@ -66,6 +67,11 @@ def read_entries(notebook: Notebook, first: date | None = None) -> tuple[Entry, 
         wanted = wanted.where(DIARY.c.day >= first)
     texts = notebook.connection.execute(wanted).scalars().all()
     return tuple(_several().validate_json(f"[{','.join(texts)}]"))
+
+
+def read_diary(notebook: Notebook, first: date | None = None) -> Diary:
+    """Give the diary with corrections worked in, of all days or of one and later."""
+    return in_order(read_entries(notebook, first))
 
 
 def write_photo(notebook: Notebook, entry: str, photo: Photo) -> None:

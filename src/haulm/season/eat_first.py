@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from haulm.season.keeping_pace import DAYS_A_WEEK, age_weeks, sound_at
+from haulm.measure.weeks import DAYS_A_WEEK
+from haulm.season.keeping_pace import age_weeks, sound_at
 from haulm.season.ledger import left_kg
 from haulm.season.ledger_records import Ledger, LedgerLot
 from haulm.season.records import Purpose

@@ -6,7 +6,8 @@ from math import log
 
 import numpy as np
 
-DAYS_A_WEEK = 7
+from haulm.measure.weeks import DAYS_A_WEEK
+
 WIDEST = log(4.0)
 """No lot is thought to age more than four times as fast, or as slowly, as its kind."""
 STEPS = 161

@@ -14,10 +14,8 @@ from math import sqrt
 import numpy as np
 from scipy.stats import beta
 
+from haulm.measure.chance import DECILE
 from haulm.season.rules import season_rules
-
-TENTH = 1.2815515655446004
-"""The standard normal deviate with a tenth of the years beyond it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,10 +108,10 @@ def learn(prior: Prior, seen: Sequence[Seen], confirmed: frozenset[str] = frozen
     ahead = sqrt(deviation**2 + prior.within**2)
     return Learnt(
         mean=mean,
-        low=mean - TENTH * deviation,
-        high=mean + TENTH * deviation,
-        next_low=mean - TENTH * ahead,
-        next_high=mean + TENTH * ahead,
+        low=mean - DECILE * deviation,
+        high=mean + DECILE * deviation,
+        next_low=mean - DECILE * ahead,
+        next_high=mean + DECILE * ahead,
         prior_weight=weight,
         records=len(counted),
         asked=tuple(asked),

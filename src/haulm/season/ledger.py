@@ -36,6 +36,14 @@ class Larder:
     names: Mapping[str, str]
     pace_spread: float
 
+    def worst(self, key: LotKey) -> Keeps | None:
+        """Give the shortest keeping of a food in a form and store; None where there is none."""
+        food, _, form, store = key
+        same = [
+            keeps for (f, _k, m, s), keeps in self.keeps.items() if (f, m, s) == (food, form, store)
+        ]
+        return min(same, key=lambda keeps: sum(keeps.sound)) if same else None
+
 
 def keep_ledger(entries: Iterable[Entry], lots: Sequence[LedgerLot], larder: Larder) -> Ledger:
     """Keep the books from the entries that hold, in the order of their days.
@@ -116,15 +124,7 @@ class _Books:
         """Find how a food keeps; of an unknown kind, as the worst keeper of that food there."""
         if key in self._larder.keeps:
             return self._larder.keeps[key]
-        food, kind, form, store = key
-        if kind is not None:
-            return None
-        same = [
-            keeps
-            for (f, _, m, s), keeps in self._larder.keeps.items()
-            if (f, m, s) == (food, form, store)
-        ]
-        return min(same, key=lambda keeps: sum(keeps.sound)) if same else None
+        return self._larder.worst(key) if key[1] is None else None
 
     def _take_out(self, entry: Entry) -> None:
         """Take food out of the lot named, else of those that it may be from, the oldest first."""

@@ -8,8 +8,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-import numpy as np
-
 from haulm.catalogue.records import Catalogue, Form
 from haulm.desk.garden.applying import mark_of
 from haulm.ground.records import PastCrop
@@ -18,10 +16,11 @@ from haulm.larder.keeping import keep_rules
 from haulm.larder.records import KeepRule, LotInHand
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import show_mass
-from haulm.measure.weeks import DAYS_A_WEEK, monday_of
+from haulm.measure.weeks import monday_of
 from haulm.notebook.garden import Garden, PlantingStock, StandingCrop
 from haulm.plan.records import Begun, Plan, Planting
 from haulm.plan.state import GONE, LEAST_KG, Became, Growing, Noted, PlanState, state_on
+from haulm.season.keeping_pace import age_weeks, sound_at
 
 NEAR_DAYS = 14
 """A standing crop told within so many days of a planting's start is that planting [days]."""
@@ -262,8 +261,7 @@ def _sound_since(lot: LotInHand, rules: Sequence[KeepRule], then: date, day: dat
     if not fits:
         return 1.0
     sound = min(fits, key=sum)
-    ages = [(one - lot.put_by).days / DAYS_A_WEEK for one in (then, day)]
-    before, now = (float(np.interp(age, range(len(sound)), sound, right=0.0)) for age in ages)
+    before, now = (sound_at(sound, age_weeks(lot.put_by, one)) for one in (then, day))
     return now / before if before > 0 else 0.0
 
 

@@ -10,9 +10,8 @@ from haulm.desk.season.diary_typed import TypedEntry, Written, read_entry
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.near import near_names
-from haulm.notebook.diary import Taken, read_entries, write_entries
+from haulm.notebook.diary import Taken, read_diary, write_entries
 from haulm.notebook.file import open_notebook
-from haulm.season.diary import in_order
 from haulm.season.grammar import check_entry
 from haulm.season.records import Diary, Entry
 
@@ -37,7 +36,7 @@ def diary_of(path: Path, first: date | None = None) -> Diary:
         When the path is no notebook.
     """
     with open_notebook(path) as notebook:
-        return in_order(read_entries(notebook, first))
+        return read_diary(notebook, first)
 
 
 def write_entry(path: Path, typed: TypedEntry, written: Written, today: date) -> Entry:
@@ -65,7 +64,7 @@ def put_right(path: Path, wrong: str, typed: TypedEntry, written: Written, today
     """
     opened = open_garden(path)
     with open_notebook(path, writing=True) as notebook:
-        earlier = find_entry(in_order(read_entries(notebook)), wrong)
+        earlier = find_entry(read_diary(notebook), wrong)
         entry = read_entry(typed, written, today, opened, notebook.newest_plan())
         right = replace(entry, replaces=earlier.id)
         _insist(write_entries(notebook, [right]))
@@ -81,7 +80,7 @@ def take_back(path: Path, wrong: str, written: Written) -> Entry:
         When there is no such entry.
     """
     with open_notebook(path, writing=True) as notebook:
-        earlier = find_entry(in_order(read_entries(notebook)), wrong)
+        earlier = find_entry(read_diary(notebook), wrong)
         back = replace(
             earlier,
             id=written.id,

@@ -13,10 +13,9 @@ from haulm.desk.garden.opening import open_garden
 from haulm.desk.season.diary_typed import TypedEntry, Written, read_entry, typed_fields
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.notebook.diary import Taken, read_entries, write_entries
+from haulm.notebook.diary import Taken, read_diary, read_entries, write_entries
 from haulm.notebook.file import open_notebook
 from haulm.notebook.names import suggest
-from haulm.season.diary import in_order
 from haulm.season.records import Entry
 
 NEEDED = ("day", "kind")
@@ -70,7 +69,7 @@ def import_table(path: Path, table: Path, names: ColumnMap, at: datetime, today:
 def diary_csv(path: Path) -> str:
     """Write what holds in a notebook's diary as CSV; :func:`import_table` reads it again."""
     with open_notebook(path) as notebook:
-        diary = in_order(read_entries(notebook))
+        diary = read_diary(notebook)
     out = StringIO()
     writer = csv.DictWriter(out, typed_fields(), lineterminator="\n")
     writer.writeheader()

@@ -6,13 +6,12 @@ from datetime import date
 
 from haulm.catalogue.records import Form
 from haulm.desk.garden.opening import Opened
-from haulm.desk.season.ledger import books_on
+from haulm.desk.season.ledger import books_on, larder_of
 from haulm.larder.records import LotInHand
-from haulm.notebook.diary import read_entries
+from haulm.notebook.diary import read_diary
 from haulm.notebook.file import open_notebook
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
-from haulm.season.diary import in_order
 from haulm.season.ledger import OUT, left_kg
 from haulm.season.ledger_records import LedgerLot
 from haulm.season.notes import notes_of
@@ -64,7 +63,7 @@ def _written(opened: Opened) -> tuple[Entry, ...]:
     if opened.notebook is None:
         return ()
     with open_notebook(opened.notebook) as notebook:
-        return in_order(read_entries(notebook)).entries
+        return read_diary(notebook).entries
 
 
 def _lots(
@@ -75,7 +74,7 @@ def _lots(
     moved = [entry for entry in since if entry.kind in MOVES]
     if not moved:
         return told
-    ledger = books_on(opened, entries, day)
+    ledger = books_on(opened, entries, day, larder_of(opened))
     written = {entry.id for entry in moved}
     places = {_place(lot) for lot in ledger.lots if written & _entries_of(lot)}
     kept = tuple(lot for lot in told if (lot.food, lot.form.value, lot.place) not in places)

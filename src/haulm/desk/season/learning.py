@@ -15,13 +15,12 @@ from haulm.desk.garden.opening import Opened, open_garden
 from haulm.desk.season.diary_typed import key_of
 from haulm.forecast.safety import yield_spread
 from haulm.growing.harvest import yield_bounds
-from haulm.notebook.diary import read_entries
+from haulm.measure.chance import DECILE
+from haulm.notebook.diary import read_diary
 from haulm.notebook.file import open_notebook
 from haulm.notebook.notebook import Notebook
 from haulm.plan.records import Planting
-from haulm.season.diary import in_order
 from haulm.season.learning import (
-    TENTH,
     CountSeen,
     Learnt,
     Prior,
@@ -111,7 +110,7 @@ def lessons_of(path: Path, day: date) -> Lessons:
     """
     opened = open_garden(path)
     with open_notebook(path) as notebook:
-        entries = in_order(read_entries(notebook)).entries
+        entries = read_diary(notebook).entries
         plantings = _plantings(notebook)
     written = [entry for entry in entries if entry.day <= day]
     by_planting: dict[str, list[Entry]] = defaultdict(list)
@@ -235,7 +234,7 @@ def _yields(records: Sequence[_Record], usual: Catalogue) -> Iterator[Moved]:
             log(giving.yield_kg_m2.value) - spread**2 / 2, between, within, rules.year_share.value
         )
         learnt = learn(prior, seen)
-        ahead = (learnt.next_high - learnt.mean) / TENTH
+        ahead = (learnt.next_high - learnt.mean) / DECILE
         yield Moved(
             of=kind_id,
             figure=f"givings.{food}.yield_kg_m2",

@@ -10,9 +10,8 @@ from haulm.catalogue.records import Keeping
 from haulm.desk.garden.opening import Opened, open_garden
 from haulm.forecast.rules import forecast_rules
 from haulm.larder.keeping import keeping_curve, sound_by_week
-from haulm.notebook.diary import read_entries
+from haulm.notebook.diary import read_diary
 from haulm.notebook.file import open_notebook
-from haulm.season.diary import in_order
 from haulm.season.ledger import Larder, keep_ledger, left_kg, lot_told
 from haulm.season.ledger_records import Keeps, Ledger, LedgerLot, LotKey
 from haulm.season.records import Entry, Purpose
@@ -38,15 +37,15 @@ def ledger_of(path: Path, day: date) -> LedgerToday:
     """
     opened = open_garden(path)
     with open_notebook(path) as notebook:
-        entries = in_order(read_entries(notebook)).entries
-    ledger = books_on(opened, entries, day)
-    sound_kg = {lot.id: left_kg(lot, day) for lot in ledger.lots}
-    return LedgerToday(day, ledger, sound_kg, larder_of(opened).names)
-
-
-def books_on(opened: Opened, entries: Iterable[Entry], day: date) -> Ledger:
-    """Keep a garden's books from its diary's entries up to a day."""
+        entries = read_diary(notebook).entries
     larder = larder_of(opened)
+    ledger = books_on(opened, entries, day, larder)
+    sound_kg = {lot.id: left_kg(lot, day) for lot in ledger.lots}
+    return LedgerToday(day, ledger, sound_kg, larder.names)
+
+
+def books_on(opened: Opened, entries: Iterable[Entry], day: date, larder: Larder) -> Ledger:
+    """Keep a garden's books from its diary's entries up to a day."""
     told_on = day
     if opened.notebook is not None:
         with open_notebook(opened.notebook) as notebook:
@@ -94,17 +93,8 @@ def lots_told(opened: Opened, larder: Larder, told_on: date) -> tuple[LedgerLot,
     told = []
     for number, lot in enumerate(opened.garden.lots, start=1):
         key = (lot.food, lot.kind, lot.form.value, lot.place)
-        keeps = larder.keeps.get(key) or _worst(larder, key)
+        keeps = larder.keeps.get(key) or larder.worst(key)
         if keeps is not None:
             one = LedgerLot(f"lot-{number}", key, lot.put_by, lot.kg, Purpose.EAT, keeps)
             told.append(lot_told(one, told_on))
     return tuple(told)
-
-
-def _worst(larder: Larder, key: LotKey) -> Keeps | None:
-    """Of a kind nobody knows, keep it as the worst keeper of that food there."""
-    food, _, form, store = key
-    same = [
-        keeps for (f, _k, m, s), keeps in larder.keeps.items() if (f, m, s) == (food, form, store)
-    ]
-    return min(same, key=lambda keeps: sum(keeps.sound)) if same else None
