@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from haulm.desk.beds.ground import closed_ground, kept_off
+from haulm.desk.worth.why_more import one_more_of
 from haulm.desk.worth.why_records import (
     Grounds,
     Part,
@@ -17,9 +18,7 @@ from haulm.desk.worth.why_records import (
     parts_of_use,
     reckoned,
 )
-from haulm.desk.worth.worth_words import more_sentence
 from haulm.ground.closures import closure_sentence
-from haulm.measure.sentences import capital
 from haulm.plan.records import PlanBed, Planting
 from haulm.planner.one_more import stretches
 from haulm.planner.records import Scarce
@@ -45,17 +44,13 @@ def why_bed(bed: PlanBed, grounds: Grounds) -> Why:
         if when
         else f"{grounds.area(bed.area_m2)}, never full: at most {grounds.area(held.max())} held."
     )
-    more = [m for m in grounds.worths.more if m.what is Scarce.GROUND and m.where == bed.id]
     enough = "More of it would bring nothing to the plantings it has; others might use it."
     return Why(
         path=f"bed/{bed.id}",
         name=bed.name,
         answer=answer,
         parts=parts_of_use(
-            Part(
-                "One more piece of it",
-                tuple(f"{capital(more_sentence(m, grounds.worths))}." for m in more) or (enough,),
-            ),
+            one_more_of((Scarce.GROUND, bed.id), "One more piece of it", enough, grounds),
             Part("What it holds", shown=_holds(here, grounds)),
             Part("What is kept off it", tuple(_closed(bed, grounds))),
             Part("Compost", tuple(_compost(here, grounds))),

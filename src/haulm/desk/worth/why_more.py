@@ -13,6 +13,7 @@ from haulm.desk.worth.worth_words import (
     joined,
     left_out_sentence,
     line_name,
+    more_sentence,
     next_to_nothing,
     piece_words,
     worth_telling,
@@ -56,6 +57,16 @@ def why_more(grounds: Grounds) -> Why:
         parts=tuple(_sort(what, head, grounds) for what, head in HEADS.items()),
         figures=_pieces(grounds),
     )
+
+
+def one_more_of(place: tuple[Scarce, str], head: str, enough: str, grounds: Grounds) -> Part:
+    """Say what one more of a thing in one place would bring; ``enough`` where it brings nothing.
+
+    ``place`` is what there would be more of, and the bed or store by its id.
+    """
+    more = [m for m in grounds.worths.more if (m.what, m.where) == place]
+    told = tuple(f"{capital(more_sentence(m, grounds.worths))}." for m in more)
+    return Part(head, told or (enough,))
 
 
 def _sort(what: Scarce, head: str, grounds: Grounds) -> Part:

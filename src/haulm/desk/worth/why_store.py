@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from haulm.catalogue.records import Form, Keeping
+from haulm.desk.worth.why_more import one_more_of
 from haulm.desk.worth.why_records import (
     Grounds,
     Part,
@@ -13,9 +14,7 @@ from haulm.desk.worth.why_records import (
     parts_of_use,
     reckoned,
 )
-from haulm.desk.worth.worth_words import more_sentence
 from haulm.larder.records import StorePlace
-from haulm.measure.sentences import capital
 from haulm.plan.records import Lot, Plan
 from haulm.planner.records import Scarce
 from haulm.planner.words import month
@@ -65,17 +64,13 @@ def why_store(store: StorePlace, grounds: Grounds) -> Why:
         if lots
         else f"The plan puts nothing into it; its room is {room}."
     )
-    more = [m for m in grounds.worths.more if m.what is Scarce.ROOM and m.where == store.id]
     enough = "More room would bring nothing to table: it is never full when it matters."
     return Why(
         path=f"store/{store.id}",
         name=store.name,
         answer=answer,
         parts=parts_of_use(
-            Part(
-                "More room",
-                tuple(f"{capital(more_sentence(m, grounds.worths))}." for m in more) or (enough,),
-            ),
+            one_more_of((Scarce.ROOM, store.id), "More room", enough, grounds),
             Part("What lies in it", shown=_lots(lots, grounds)),
             Part("How full, month by month", shown=_months(taken, grounds), folded=True),
             Part("The sum", tuple(_sum(lots, fullest, grounds, most))),
