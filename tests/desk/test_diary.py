@@ -11,6 +11,7 @@ from haulm.desk.planning.plans import plan_garden
 from haulm.desk.season.diary import diary_of, put_right, receive, take_back, write_entry
 from haulm.desk.season.diary_files import ColumnMap, as_typed, diary_csv, import_table
 from haulm.desk.season.diary_typed import TypedEntry, Written, key_of
+from haulm.desk.season.diary_words import sentence
 from haulm.desk.season.ledger import ledger_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.planner.question import Effort
@@ -85,6 +86,10 @@ def test_a_bare_number_is_not_guessed(notebook: Path) -> None:
         ({"kind": "picked", "food": "garlik", "amount": "1 kg"}, 'Did you mean "garlic"'),
         ({"kind": "picked", "food": "garlic", "amount": "1 kg", "day": "20 July"}, "no day"),
         ({"kind": "picked", "food": "garlic", "amount": "1 kg", "day": "2028-01-01"}, "to come"),
+        (
+            {"kind": "picked", "food": "garlic", "amount": "1 kg", "day": "1827-07-20"},
+            "before 1900",
+        ),
         ({"kind": "weeded", "bed": "nowhere"}, "no bed"),
         ({"kind": "sown", "planting": "leek-9"}, "there is no plan"),
         ({"kind": "worked", "minutes": "a while"}, "minutes"),
@@ -212,3 +217,12 @@ def test_the_ledger_starts_from_what_the_garden_tells(notebook: Path) -> None:
     write(notebook, "eaten", day="2027-07-28", amount="1 kg", **store)
     found = ledger_of(notebook, TODAY)
     assert by_food(found.ledger, TODAY)["garlic"] == pytest.approx(5, abs=0.05)
+
+
+def test_an_entry_is_read_out_in_the_gardens_units(notebook: Path) -> None:
+    """Who thinks in pounds and degrees Fahrenheit reads the diary in them."""
+    picked = write(notebook, "picked", food="garlic", amount="1.5 lb")
+    frost = write(notebook, "frost seen", amount="28 F")
+    assert "1.5 lb garlic" in sentence(picked, "us")
+    assert "680 g garlic" in sentence(picked, "metric")
+    assert "28 °F" in sentence(frost, "us")

@@ -71,6 +71,14 @@ def test_a_spoilt_copy_is_not_put_back(path: Path) -> None:
     assert path.read_bytes() == before
 
 
+def test_a_copy_that_is_not_there_is_told_by_its_name(path: Path, tmp_path: Path) -> None:
+    """Putting back a copy that was misspelt says that it is not there, and changes nothing."""
+    before = path.read_bytes()
+    with pytest.raises(FaultsFoundError, match=r"nothing\.copy: there is no such file"):
+        restore(tmp_path / "nothing.copy", path, NOW)
+    assert path.read_bytes() == before
+
+
 def test_no_copy_is_made_over_another(path: Path) -> None:
     """Two copies of one second do not take each other's place."""
     back_up(path, None, NOW)

@@ -11,11 +11,13 @@ import typer
 from haulm.cli import show, show_diary
 from haulm.cli.options import AsJson
 from haulm.desk.garden.exchange import notebook_here
+from haulm.desk.garden.opening import open_garden
 from haulm.desk.season import diary
 from haulm.desk.season.diary_files import ColumnMap, diary_csv, import_table
 from haulm.desk.season.diary_typed import TypedEntry, Written
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
+from haulm.measure.units import Units
 
 diary_app = typer.Typer(
     help="The diary: what was done and seen, which next year is planned from.",
@@ -108,7 +110,7 @@ def add(
         entry = diary.put_right(path, instead_of, typed, _written(), today)
     else:
         entry = diary.write_entry(path, typed, _written(), today)
-    show_diary.written(entry)
+    show_diary.written(entry, _units(path))
 
 
 @diary_app.command("list")
@@ -121,8 +123,9 @@ def list_(
 ) -> None:
     """List the entries that hold, each with what it said before it was put right."""
     first = show.day_of(since) if since else None
-    found = diary.diary_of(notebook_here(notebook), first)
-    show.data(found) if as_json else show_diary.entries(found)
+    path = notebook_here(notebook)
+    found = diary.diary_of(path, first)
+    show.data(found) if as_json else show_diary.entries(found, _units(path))
 
 
 @diary_app.command()
@@ -131,8 +134,9 @@ def back(
     notebook: Notebook = None,
 ) -> None:
     """Take an entry back; it no longer counts, and can still be found in the notebook."""
-    taken = diary.take_back(notebook_here(notebook), entry, _written())
-    show.line(f"Taken back: {show_diary.sentence(taken)}")
+    path = notebook_here(notebook)
+    taken = diary.take_back(path, entry, _written())
+    show.line(f"Taken back: {show_diary.sentence(taken, _units(path))}")
 
 
 @diary_app.command("import")
@@ -168,6 +172,10 @@ def export(
         what = f"it cannot be written: {error.strerror}."
         raise FaultsFoundError([Finding(str(table), what, "Name another file.")]) from None
     show.line(f"Wrote {table}")
+
+
+def _units(path: Path) -> Units:
+    return open_garden(path).garden.units
 
 
 def _written() -> Written:

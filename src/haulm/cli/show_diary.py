@@ -15,21 +15,21 @@ NAME_LENGTH = 8
 """So much of an entry's name tells it from others."""
 
 
-def written(entry: Entry) -> None:
+def written(entry: Entry, units: Units) -> None:
     """Say what was written, and how to take it back."""
-    line(f"Written: {sentence(entry)}")
+    line(f"Written: {sentence(entry, units)}")
     line(f"haulm diary back {entry.id[:NAME_LENGTH]} takes it back.")
 
 
-def entries(found: Diary) -> None:
+def entries(found: Diary, units: Units) -> None:
     """List a diary's entries by day, with what they said before."""
     show.findings(found.doubts)
     if not found.entries:
         line("Nothing is written.")
     for entry in found.entries:
-        line(f"{entry.id[:NAME_LENGTH]}  {sentence(entry)}")
+        line(f"{entry.id[:NAME_LENGTH]}  {sentence(entry, units)}")
         for earlier in found.before.get(entry.id, ()):
-            line(f"{'':{NAME_LENGTH}}  before: {sentence(earlier)}")
+            line(f"{'':{NAME_LENGTH}}  before: {sentence(earlier, units)}")
 
 
 def ledger(found: LedgerToday, order: tuple[EatFirst, ...], units: Units) -> None:

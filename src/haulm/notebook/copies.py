@@ -25,6 +25,8 @@ def copy_notebook(path: Path, target: Path) -> None:
     FaultsFoundError
         When the notebook cannot be read, the copy is not sound, or cannot be written.
     """
+    if not path.exists():
+        raise refusal(path, "there is no such file.", "Name the notebook, or the copy, you mean.")
     if target.exists():
         raise refusal(target, "there is a file of this name already.", "Choose another name.")
     unfinished = target.with_name(target.name + ".unfinished")

@@ -3,7 +3,6 @@
 from datetime import datetime
 from pathlib import Path
 
-from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.notebook.copies import COPY, copy_notebook, put_back
 from haulm.notebook.rescue import Rescued, rescue
@@ -47,8 +46,6 @@ def back_up(path: Path, folder: Path | None, now: datetime) -> Path:
     FaultsFoundError
         When there is no such notebook, or no copy can be made.
     """
-    if not path.exists():
-        raise FaultsFoundError([Finding(str(path), "there is no such notebook.", "Name one.")])
     into = folder or path.parent / "copies"
     copy = into / f"{path.name}.{now:%Y-%m-%d-%H%M%S}{COPY}"
     copy_notebook(path, copy)

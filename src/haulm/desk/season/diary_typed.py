@@ -21,6 +21,7 @@ from haulm.measure.units import (
     parse_volume_l,
 )
 from haulm.notebook.names import known_names, one_of, spellings, suggest
+from haulm.notebook.values import EARLIEST_YEAR
 from haulm.plan.records import Plan, Planting
 from haulm.season.grammar import GRAMMARS, check_entry
 from haulm.season.records import (
@@ -164,11 +165,16 @@ class _Reader:
 
     def _day(self) -> date | None:
         try:
-            return date.fromisoformat(self._typed.day)
+            day = date.fromisoformat(self._typed.day)
         except ValueError:
             what = f"“{self._typed.day}” is no day."
             self._fault("day", what, "Write year, month and day, as in 2027-07-20.")
             return None
+        if day.year < EARLIEST_YEAR:
+            what = f"{self._typed.day} lies before {EARLIEST_YEAR}."
+            self._fault("day", what, "Look at the year.")
+            return None
+        return day
 
     def _about(self) -> About:
         typed = self._typed

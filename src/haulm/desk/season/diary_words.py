@@ -1,31 +1,42 @@
 """An entry of the diary as a sentence."""
 
+from collections.abc import Callable, Mapping
+
+from haulm.measure.units import (
+    Units,
+    show_area,
+    show_mass,
+    show_rain,
+    show_temperature,
+    show_volume,
+)
 from haulm.season.records import Amount, Entry, Measured
 
-SIGNS = {
-    Measured.KG: "kg",
-    Measured.PIECES: "pieces",
-    Measured.LITRES: "l",
-    Measured.MINUTES: "min",
-    Measured.MILLIMETRES: "mm",
-    Measured.CELSIUS: "°C",
-    Measured.SQUARE_METRES: "m²",
+SHOWN: Mapping[Measured, Callable[[float, Units], str]] = {
+    Measured.KG: show_mass,
+    Measured.PIECES: lambda number, _: f"{number:g} pieces",
+    Measured.LITRES: show_volume,
+    Measured.MINUTES: lambda number, _: f"{number:g} min",
+    Measured.MILLIMETRES: show_rain,
+    Measured.CELSIUS: show_temperature,
+    Measured.SQUARE_METRES: show_area,
 }
+"""How each amount is written in a garden's units."""
 
 
-def sentence(entry: Entry) -> str:
+def sentence(entry: Entry, units: Units) -> str:
     """Write an entry as it would be read out: day, what, how much, of what, where."""
     about = entry.about
     what = about.food or about.trouble or about.kind or ""
     where = [name for name in (about.store, about.bed) if name]
     said = [f"{entry.day.isoformat()} {entry.kind}"]
     if entry.count is not None and entry.amount is not None:
-        sign = SIGNS[entry.amount.measured]
+        show = SHOWN[entry.amount.measured]
         parts = {"sound": entry.count.sound, "soft": entry.count.soft}
         parts["sprouted"] = entry.count.sprouted
-        said.append(", ".join(f"{number:g} {sign} {word}" for word, number in parts.items()))
+        said.append(", ".join(f"{show(number, units)} {word}" for word, number in parts.items()))
     elif entry.amount is not None:
-        said.append(amount_text(entry.amount))
+        said.append(amount_text(entry.amount, units))
     said.extend(word for word in (what, about.severity or "", about.form or "") if word)
     if where:
         said.append(f"in {' and '.join(where)}")
@@ -38,6 +49,6 @@ def sentence(entry: Entry) -> str:
     return " ".join(said)
 
 
-def amount_text(amount: Amount) -> str:
+def amount_text(amount: Amount, units: Units) -> str:
     """Write an amount with its unit."""
-    return f"{amount.number:g} {SIGNS[amount.measured]}"
+    return SHOWN[amount.measured](amount.number, units)

@@ -132,7 +132,7 @@ def write(request: Request, form: Form) -> Response:
         sent = {name: getattr(typed, name) for name in typed_fields()}
         return _shown(request, sent, right, error.findings)
     back = form.text("back")
-    told = _("Written: %(entry)s") % {"entry": sentence(entry)}
+    told = _("Written: %(entry)s") % {"entry": sentence(entry, shelf.units)}
     return go(back if back.startswith("/week") else HERE, told)
 
 
@@ -147,7 +147,7 @@ def undo(request: Request, form: Form) -> Response:
         )
     except FaultsFoundError as error:
         return _shown(request, {}, "", error.findings)
-    return go(HERE, _("Taken back: %(entry)s") % {"entry": sentence(entry)})
+    return go(HERE, _("Taken back: %(entry)s") % {"entry": sentence(entry, shelf.units)})
 
 
 def _entry(garden: AtHand, right: str) -> Entry:
@@ -195,7 +195,7 @@ def _shown(
         diary=diary,
         entries=entries,
         older=len(diary.entries) - len(entries),
-        sentence=sentence,
+        sentence=lambda entry: sentence(entry, shelf_of(request).units),
     )
 
 
