@@ -71,3 +71,16 @@ def test_a_file_of_the_service_beside_garden_toml_is_read(haulm: Haulm, tmp_path
     told = haulm("climate", notebook)
     assert told.code == 0, told.err
     assert "read at 1228 m and told for" in " ".join(told.out.split())
+
+
+def test_the_coming_days_are_told_and_listed(haulm: Haulm, tmp_path: Path) -> None:
+    """A night's minimum is typed in one line and read back; what was not told is said to be so."""
+    notebook, _ = import_garden(small_garden(tmp_path), tmp_path / "yard.haulm")
+    words = ("--day", "2027-05-03", "--min", "-1", "--max", "14", "--humid", "7")
+    ran = haulm("weather", "ahead", notebook, *words, "--on", "2027-05-02")
+    assert ran.code == 0, ran.err
+    said = " ".join(ran.out.split())
+    assert "2027-05-03 −1 °C 14 °C not told not told 7 h typed" in said
+    data = haulm("weather", "ahead", notebook, "--on", "2027-05-02", "--json").out
+    assert '"tmin_c": -1.0' in data
+    assert '"rain_mm": null' in data

@@ -7,9 +7,12 @@ from typing import Annotated
 
 import typer
 
-from haulm.cli import show
+from haulm.cli import show, show_ahead
+from haulm.cli.options import AsJson, On
 from haulm.desk.garden.asking import over_https
 from haulm.desk.garden.fetching import Network, fetch_record, place_sent, years_to_fetch
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.season.ahead import TypedAhead, ahead_of, load_ahead, tell_ahead
 from haulm.site.readers.power import SERVICE
 
 weather_app = typer.Typer(
@@ -45,3 +48,34 @@ def fetch(
         )
     show.findings(fetched.findings)
     show.line(f"The record is the garden's weather now; a copy lies at {fetched.copy}")
+
+
+@weather_app.command()
+def ahead(
+    notebook: Annotated[Path, typer.Argument(help="A notebook (.haulm).")],
+    day: Annotated[
+        str, typer.Option("--day", metavar="DATE", help="The day that is told of.")
+    ] = "",
+    tmin: Annotated[str, typer.Option("--min", help="The night's lowest: -1, 30 °F.")] = "",
+    tmax: Annotated[str, typer.Option("--max", help="The day's highest.")] = "",
+    rain: Annotated[str, typer.Option("--rain", help="Rain: 3, 0.2 in.")] = "",
+    odds: Annotated[str, typer.Option("--odds", help="The odds of rain, in per cent.")] = "",
+    humid: Annotated[
+        str, typer.Option("--humid", help="Hours at a relative humidity of 90 % or more.")
+    ] = "",
+    table: Annotated[
+        Path | None, typer.Option("--table", help="A table (CSV) of days, or of hours.")
+    ] = None,
+    on: On = None,
+    as_json: AsJson = False,
+) -> None:
+    """Tell what is forecast, typed or from a table; then list what is told of the days to come."""
+    units = open_garden(notebook).garden.units
+    at = datetime.now(UTC).astimezone()
+    if table is not None:
+        show_ahead.taken(load_ahead(notebook, table, at))
+    typed = TypedAhead(day, tmin, tmax, rain, odds, humid)
+    if typed != TypedAhead(""):
+        tell_ahead(notebook, typed, units, at)
+    days = ahead_of(notebook, show.day_of(on, notebook))
+    show.data(days) if as_json else show_ahead.days(days, units)

@@ -31,6 +31,7 @@ from haulm.desk.planning.plans import (
     question_hash,
 )
 from haulm.desk.planning.question import Asked, OnOffer, ask, kinds_for, on_offer
+from haulm.desk.season.ahead import ahead_of
 from haulm.desk.season.diary import diary_of
 from haulm.desk.showing.sheets import bundle_of
 from haulm.desk.table.needs import Needs, needs_from
@@ -44,6 +45,7 @@ from haulm.notebook.file import open_notebook
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
 from haulm.planting.records import PatchLayout
+from haulm.season.ahead import DayAhead
 from haulm.season.records import Diary
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.store_odds import StoreOdds
@@ -132,6 +134,12 @@ class AtHand:
     def diary(self) -> Diary:
         """The diary, with corrections worked in."""
         return self._lasting("diary", stamp(self.path), lambda: diary_of(self.path))
+
+    @property
+    def ahead(self) -> tuple[DayAhead, ...]:
+        """What was told of today and the days to come."""
+        key = (stamp(self.path), self.day)
+        return self._lasting("ahead", key, lambda: ahead_of(self.path, key[1]))
 
     @property
     def catalogue(self) -> Catalogue:

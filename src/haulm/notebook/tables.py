@@ -307,6 +307,25 @@ PHOTOS = Table(
 )
 """A picture that goes with an entry."""
 
+AHEAD = Table(
+    "days_ahead",
+    METADATA,
+    Column("day", Date, primary_key=True),
+    Column("told_at", String, primary_key=True),
+    _text("told", needed=True),
+)
+"""What was told of days to come, each time it was told; the last that was told counts."""
+
+HOURS = Table(
+    "hours_told",
+    METADATA,
+    Column("day", Date, primary_key=True),
+    Column("hour", Integer, primary_key=True, autoincrement=False),
+    Column("temperature_c", Float, nullable=False),
+    Column("humidity", Float, nullable=False),
+)
+"""Temperature [°C] and relative humidity [%] by the hour, by the garden's clock."""
+
 EARLIER = Table(
     "earlier_gardens",
     METADATA,

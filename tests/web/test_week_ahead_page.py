@@ -1,0 +1,23 @@
+"""What is forecast, typed on a page of This week."""
+
+from starlette.testclient import TestClient
+
+
+def test_a_day_is_told_and_the_next_is_offered(visit: TestClient) -> None:
+    """After a day is written down, the form stands at the day after, and This week counts it."""
+    assert "Nothing is told" in visit.get("/week/ahead").text
+    sent = {"day": "2027-02-02", "tmin": "-3,5", "rain": "0"}
+    answer = visit.post("/week/ahead", data=sent)
+    assert answer.status_code == 200
+    assert 'value="2027-02-03"' in answer.text
+    assert "−3.5 °C" in answer.text
+    assert "0 mm" in answer.text
+    assert "1 day is told" in visit.get("/week").text
+
+
+def test_a_faulty_day_is_shown_beside_its_field(visit: TestClient) -> None:
+    """What was typed stays, and the fault stands with the field it lies in."""
+    answer = visit.post("/week/ahead", data={"day": "2027-02-02", "tmin": "5", "tmax": "1"})
+    assert answer.status_code == 422
+    assert 'value="5"' in answer.text
+    assert "above the highest" in answer.text
