@@ -31,6 +31,7 @@ VERBS = (
     "decide",
     "follow",
     "winter",
+    "review",
 )
 
 

@@ -40,6 +40,7 @@ from haulm.cli.options import (
 )
 from haulm.cli.panels import in_panels
 from haulm.cli.progress import watching
+from haulm.cli.review import review
 from haulm.cli.safe import backup, rescue, restore
 from haulm.cli.season import learn, ledger
 from haulm.cli.seasons import drought, replay, split
@@ -75,6 +76,7 @@ app.command()(certainty)
 app.add_typer(diary_app, name="diary")
 app.command()(ledger)
 app.command()(learn)
+app.command()(review)
 app.command()(backup)
 app.command()(restore)
 app.command()(rescue)

@@ -1,0 +1,274 @@
+"""The review at the desk: which plan counts, what the diary says of it, what many seasons say."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass
+from datetime import date, timedelta
+from pathlib import Path
+
+from haulm.catalogue.known import known
+from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.planning.question import display_names
+from haulm.desk.season.ledger import books_on, larder_of
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding, Grade
+from haulm.measure.units import Units
+from haulm.notebook.diary import read_diary
+from haulm.notebook.file import open_notebook
+from haulm.plan.records import Plan, Planting
+from haulm.season.notes import notes_of
+from haulm.season.records import Entry
+from haulm.season.review import review
+from haulm.season.review_picked import key_of
+from haulm.season.review_records import (
+    LineAsked,
+    PlantingReview,
+    Review,
+    ReviewSpan,
+    Season,
+)
+
+THURSDAY = timedelta(days=3)
+HALF_A_YEAR = timedelta(days=182)
+"""A year is looked back on from its middle on."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReviewWish:
+    """What is to be looked back on: a year, or any days; None for what the day makes likely."""
+
+    year: int | None = None
+    first: date | None = None
+    last: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlanKept:
+    """A plan of the notebook: its number, and the plan."""
+
+    number: int
+    plan: Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Reviewed:
+    """A review with all that shows it.
+
+    Attributes
+    ----------
+    path
+        The notebook.
+    review, plan
+        The review, and the plan that counts: the one kept when the span began.
+    number, replans
+        Its number in the notebook, and the days on which it was made anew since.
+    day, whole
+        The day that counted as today, and whether the span was over by then.
+    names, units
+        Display names by id, and how quantities are written.
+    in_force
+        Every planting of the season by the plan that was in force when it was to be begun.
+    """
+
+    path: Path
+    review: Review
+    plan: Plan
+    number: int
+    replans: tuple[date, ...]
+    day: date
+    whole: bool
+    names: Mapping[str, str]
+    units: Units
+    in_force: tuple[Planting, ...]
+
+
+def review_of(path: Path, day: date, wish: ReviewWish | None = None) -> Reviewed:
+    """Look back on a year, or on some days, of a notebook.
+
+    The plan that counts is the newest kept by the first day; where there was none yet, the first
+    one kept within the span, and the span begins with it.
+
+    Raises
+    ------
+    FaultsFoundError
+        When no plan was kept that reaches into the span, or the garden has faults.
+    """
+    opened = open_garden(path)
+    with open_notebook(path) as notebook:
+        kept = [PlanKept(one.number, notebook.plan(one.number)) for one in notebook.plans()]
+        entries = read_diary(notebook).entries
+    first, last = _days(wish or ReviewWish(), kept, day, southern=opened.garden.place.southern)
+    counts = _counts(kept, first, last)
+    later = [one for one in kept if one.number > counts.number and one.plan.made_on <= last]
+    span = _span(counts.plan, first, min(last, day))
+    season = _season(opened, counts.plan, span, entries, [one.plan for one in later])
+    return Reviewed(
+        path=path,
+        review=review(season),
+        plan=counts.plan,
+        number=counts.number,
+        replans=tuple(one.plan.made_on for one in later),
+        day=day,
+        whole=last <= day,
+        names=display_names(opened.garden, opened.catalogue),
+        units=opened.garden.units,
+        in_force=_in_force(counts.plan, [one.plan for one in later]),
+    )
+
+
+def year_days(year: int, *, southern: bool) -> tuple[date, date]:
+    """Give a garden's year: the calendar's, and from July to June south of the equator.
+
+    A southern year is named by the calendar year it begins in.
+    """
+    month = 7 if southern else 1
+    return date(year, month, 1), date(year + 1, month, 1) - timedelta(days=1)
+
+
+def _days(
+    wish: ReviewWish, kept: Sequence[PlanKept], day: date, *, southern: bool
+) -> tuple[date, date]:
+    if wish.first is not None or wish.last is not None:
+        first = wish.first or (kept[0].plan.horizon.first_day if kept else day)
+        last = wish.last or day
+        if last < first:
+            what = f"{last} is before {first}."
+            raise FaultsFoundError([Finding("the days", what, "Give the earlier day first.")])
+        return first, last
+    year = wish.year
+    if year is None:
+        middle = day - HALF_A_YEAR
+        year = middle.year - (southern and middle.month < 7)  # noqa: PLR2004 - July
+        begun = min((one.plan.horizon.first_day for one in kept), default=day)
+        if year_days(year, southern=southern)[1] < begun <= day:
+            year += 1
+    return year_days(year, southern=southern)
+
+
+def _counts(kept: Sequence[PlanKept], first: date, last: date) -> PlanKept:
+    """Choose the plan that counts."""
+    before = [one for one in kept if one.plan.made_on <= first <= one.plan.horizon.last_day]
+    within = [one for one in kept if first < one.plan.made_on <= last]
+    if not before and not within:
+        what = f"no plan was kept that holds {first} to {last}."
+        raise FaultsFoundError([Finding("the review", what, "Ask for a year that was planned.")])
+    return before[-1] if before else within[0]
+
+
+def _span(plan: Plan, first: date, last: date) -> ReviewSpan:
+    """Give the weeks of a plan whose Thursday lies between two days, so that years share none."""
+    week_of, monday = plan.horizon.week_of, plan.horizon.monday
+    start, until = week_of(first), week_of(last) + 1
+    start += monday(start) + THURSDAY < first
+    until -= monday(until - 1) + THURSDAY > last
+    start, until = max(0, start), min(plan.horizon.weeks, until)
+    if until <= start:
+        what = f"the plan of {plan.made_on} begins after {last}."
+        raise FaultsFoundError([Finding("the review", what, "Look back when a week is over.")])
+    return ReviewSpan(plan.horizon, start, until)
+
+
+def _season(
+    opened: Opened, plan: Plan, span: ReviewSpan, entries: Sequence[Entry], later: Sequence[Plan]
+) -> Season:
+    """Gather all that a review looks at."""
+    larder = larder_of(opened)
+    last = span.last_day
+    written = tuple(entry for entry in entries if entry.day <= last)
+    pieces = {food.id: known(food.piece_kg) for food in opened.catalogue.foods.values()}
+    in_force = {key_of(planting) for planting in _in_force(plan, later)}
+    return Season(
+        plan=plan,
+        span=span,
+        entries=written,
+        opening=books_on(opened, written, span.first_day - timedelta(days=1), larder),
+        closing=books_on(opened, written, last, larder),
+        lines=tuple(
+            LineAsked(line.id, line.foods, line.wanted, line.priority)
+            for line in opened.garden.household.table
+        ),
+        piece_kg={food: kg for food, kg in pieces.items() if kg is not None},
+        later={key_of(planting): planting for one in later for planting in one.plantings},
+        replaced=frozenset({key_of(planting) for planting in plan.plantings} - in_force),
+        notes=(*opened.garden.noted, *notes_of(written, plan)),
+    )
+
+
+def _in_force(plan: Plan, later: Sequence[Plan]) -> tuple[Planting, ...]:
+    """Give every planting by the plan that was in force in the week it was to be begun."""
+    plans = [plan, *later]
+    found = [planting for planting in plan.plantings if planting.standing]
+    for number, one in enumerate(plans):
+        until = plans[number + 1].horizon.first_day if number + 1 < len(plans) else None
+        found += [
+            planting
+            for planting in one.plantings
+            if not planting.standing and (until is None or planting.sow_on < until)
+        ]
+    return tuple(found)
+
+
+def told_of(reviewed: Reviewed) -> tuple[Finding, ...]:
+    """Tell which plan counts and what the diary does not cover, then what could not be counted."""
+    found, span = reviewed.review, reviewed.review.span
+    replans = ", ".join(str(day) for day in reviewed.replans)
+    since = f"; it was made anew on {replans}, which does not change what it had promised"
+    notes = [
+        Finding(
+            "the plan that counts",
+            f"the plan of {reviewed.plan.made_on} (number {reviewed.number}), for"
+            f" {span.first_day} to {span.last_day}{since if replans else ''}.",
+            grade=Grade.NOTE,
+        ),
+        Finding(
+            "the diary",
+            f"it tells of plantings that were to give {found.covered_share:.0%} of what was"
+            " planned; what nobody wrote of is not known, and is not taken as nothing.",
+            grade=Grade.NOTE,
+        ),
+    ]
+    return (*notes, *found.told)
+
+
+def as_data(reviewed: Reviewed) -> Mapping[str, object]:
+    """Give a review as plain data; what nobody wrote is null."""
+    found = reviewed.review
+    return {
+        "plan": {"made_on": reviewed.plan.made_on, "number": reviewed.number},
+        "replans": reviewed.replans,
+        "from": found.span.first_day,
+        "to": found.span.last_day,
+        "whole": reviewed.whole,
+        "planned_kg": found.planned_kg,
+        "picked_kg": found.picked_kg,
+        "covered_share": found.covered_share,
+        "foods": found.foods,
+        "beds": found.beds,
+        "plantings": [_planting_data(one) for one in found.plantings],
+        "lines": [
+            asdict(one) | {"promised_kg": one.promised_kg, "eaten_kg": one.eaten_kg}
+            for one in found.lines
+        ],
+        "parted": found.parted,
+        "hours": {"planned": found.asked_h, "told": found.told_h},
+        "water_l": found.water_l,
+        "findings": told_of(reviewed),
+    }
+
+
+def _planting_data(one: PlantingReview) -> Mapping[str, object]:
+    planting = one.planting
+    return {
+        "planting": planting.id,
+        "kind": planting.kind,
+        "bed": planting.bed,
+        "sow_on": planting.sow_on,
+        "started_on": one.started_on,
+        "ready": planting.ready,
+        "first_picked_on": one.first_picked_on,
+        "area_m2": {"planned": planting.area_m2, "written": one.area_m2},
+        "planned_kg": one.planned_kg,
+        "picked_kg": one.picked_kg,
+        "shared": one.shared,
+        "written": one.written,
+        "ended": one.ended,
+    }

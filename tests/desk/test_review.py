@@ -1,0 +1,132 @@
+"""The review at the desk: which plan counts, which days are looked back on, what it promised."""
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+
+from haulm.desk.planning.plans import UNLAID, kept_plan, plan_garden
+from haulm.desk.season.diary import write_entry
+from haulm.desk.season.diary_typed import TypedEntry, Written
+from haulm.desk.season.review import ReviewWish, review_of, told_of, year_days
+from haulm.desk.season.review_odds import odds_of_review, verdict
+from haulm.desk.season.review_words import largest_causes, verdict_sentence
+from haulm.measure.errors import FaultsFoundError
+from haulm.notebook.diary import write_entries
+from haulm.notebook.file import open_notebook
+from haulm.planner.question import Effort
+from haulm.season.review_records import WeekCame
+from season.diary_by_hand import kg
+from season.year_lived import Luck, diary_of_year
+
+QUICK = Effort("quick", rounds=0, target_gap=0.05)
+NEW_YEAR = date(2027, 12, 31)
+
+
+def lived(path: Path, luck: dict[str, Luck] | None = None) -> Path:
+    """Write the diary of the year as planned, but for the luck of some plantings."""
+    plan = kept_plan(path, UNLAID).plan
+    with open_notebook(path, writing=True) as notebook:
+        write_entries(notebook, diary_of_year(plan, NEW_YEAR, luck))
+    return path
+
+
+def test_a_year_as_planned_is_told_by_the_plans_own_books(planned: Path) -> None:
+    """The small garden's year, written down as planned: every promise is held, nothing parted."""
+    found = review_of(lived(planned), NEW_YEAR)
+    assert found.whole
+    assert found.review.parted == ()
+    for line in found.review.lines:
+        assert line.eaten_kg == pytest.approx(line.promised_kg, abs=0.01)
+        assert line.count(WeekCame.WITHOUT) == line.planned_without
+    odds = odds_of_review(found, seed=1, seasons=200)
+    told = verdict(found.review, odds)
+    assert told.held == told.known == told.promised
+    assert "promises held" in verdict_sentence(told)
+
+
+def test_a_poor_year_is_called_one(planned: Path) -> None:
+    """Where everything gave a quarter, most promises fail, and hardly a season drawn is as poor."""
+    plan = kept_plan(planned, UNLAID).plan
+    found = review_of(lived(planned, {p.id: Luck(0.25) for p in plan.plantings}), NEW_YEAR)
+    told = verdict(found.review, odds_of_review(found, seed=1, seasons=200))
+    assert told.held < told.expected
+    assert "an unlucky year" in verdict_sentence(told)
+    causes = largest_causes(found.review.parted)
+    apart = (found.review.picked_kg or 0.0) - found.review.planned_kg
+    assert sum(one.kg for one in causes) == pytest.approx(apart)
+
+
+def test_the_ranges_hold_what_the_plan_means_to_pick(planned: Path) -> None:
+    """Of a food that is all picked, 8 seasons in 10 lie about what the plan means to pick."""
+    found = review_of(planned, NEW_YEAR)
+    odds = odds_of_review(found, seed=1, seasons=200)
+    for one in found.review.foods:
+        low, _, high = odds.foods_kg[one.food]
+        assert low < high
+        assert low < 1.5 * one.planned_kg
+        assert high > 0.7 * one.planned_kg
+
+
+def test_the_plan_that_counts_is_the_one_kept_when_the_year_began(planned: Path) -> None:
+    """Made anew in June, the plan of February still is what the year is held against; the review
+    says that it was made anew.
+    """
+    before = review_of(planned, NEW_YEAR).review.planned_kg
+    plan_garden(planned, date(2027, 6, 14), QUICK, seed=1)
+    found = review_of(planned, NEW_YEAR)
+    assert found.plan.made_on == date(2027, 2, 1)
+    assert found.replans == (date(2027, 6, 14),)
+    assert found.review.planned_kg == pytest.approx(before)
+    assert "2027-06-14" in told_of(found)[0].what
+
+
+def test_a_year_not_over_is_told_so_far(planned: Path) -> None:
+    """In June the review of the year holds the weeks until June."""
+    found = review_of(planned, date(2027, 6, 13), ReviewWish(year=2027))
+    assert not found.whole
+    assert found.review.span.last_day <= date(2027, 6, 13)
+
+
+def test_any_days_can_be_asked_for(planned: Path) -> None:
+    """A span of days is looked at by the weeks whose Thursday lies in it, as ISO 8601 numbers the
+    weeks of years: so a span and the next share none.
+    """
+    first = ReviewWish(first=date(2027, 7, 2), last=date(2027, 8, 31))
+    then = ReviewWish(first=date(2027, 9, 1), last=date(2027, 10, 31))
+    span = review_of(planned, NEW_YEAR, first).review.span
+    assert (span.first_day, span.last_day) == (date(2027, 7, 5), date(2027, 8, 29))
+    assert review_of(planned, NEW_YEAR, then).review.span.first_day == date(2027, 8, 30)
+
+
+@pytest.mark.parametrize(
+    "wish",
+    [
+        ReviewWish(year=2020),
+        ReviewWish(year=2031),
+        ReviewWish(first=date(2027, 8, 1), last=date(2027, 7, 1)),
+    ],
+)
+def test_a_span_that_nobody_planned_is_refused(planned: Path, wish: ReviewWish) -> None:
+    """A year before or after every plan, or days the wrong way round, are refused in words."""
+    with pytest.raises(FaultsFoundError):
+        review_of(planned, NEW_YEAR, wish)
+
+
+def test_a_southern_year_runs_from_july() -> None:
+    """South of the equator the year 2027 is the one that began in July 2027."""
+    assert year_days(2027, southern=True) == (date(2027, 7, 1), date(2028, 6, 30))
+    assert year_days(2027, southern=False) == (date(2027, 1, 1), date(2027, 12, 31))
+
+
+def test_an_entry_put_right_counts_as_put_right(planned: Path) -> None:
+    """A picking of 9 kg put right to 0.9 kg counts for 0.9 kg."""
+    at = Written("e1", datetime(2027, 8, 1, tzinfo=UTC), "l")
+    wrong = TypedEntry("picked", "2027-08-01", food="green beans", amount="9 kg")
+    entry = write_entry(planned, wrong, at, NEW_YEAR)
+    right = replace(entry, id="e2", replaces="e1", amount=kg(0.9))
+    with open_notebook(planned, writing=True) as notebook:
+        write_entries(notebook, [right])
+    (beans,) = [f for f in review_of(planned, NEW_YEAR).review.foods if f.food == "green beans"]
+    assert beans.picked_kg == pytest.approx(0.9)
