@@ -172,8 +172,8 @@ def test_a_notebook_in_use_elsewhere_is_told_as_such(
     other = sqlite3.connect(path)
     other.execute("BEGIN EXCLUSIVE")
     assert refusal(path) == (
-        "fault: garden.haulm: it could not be used: database is locked. "
-        "Close what else works in it, and see that the disk has room and may be written."
+        "fault: garden.haulm: another program is writing in it, and did not end. "
+        "Wait for it, or close it, then do it again."
     )
     other.close()
 

@@ -16,7 +16,8 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.beds.layouts import lay_out_plan
 from haulm.desk.beds.rotation import YearsLaid, rotation_of
 from haulm.desk.beds.watering import GardenWater, garden_water
-from haulm.desk.garden.editing import parts_of, stamp
+from haulm.desk.garden.editing import stamp
+from haulm.desk.garden.looked_up import mark_of_file, or_findings, plain_parts, plans_in
 from haulm.desk.garden.opening import Opened, open_garden
 from haulm.desk.odds.certainty_prices import with_certainty
 from haulm.desk.odds.stores_lived import SEASONS as PAGE_SEASONS
@@ -32,7 +33,8 @@ from haulm.desk.planning.plans import (
 )
 from haulm.desk.planning.question import Asked, OnOffer, ask, kinds_for, on_offer
 from haulm.desk.season.ahead import ahead_of
-from haulm.desk.season.diary import diary_of
+from haulm.desk.season.diary_held import DiaryHeld, diary_held
+from haulm.desk.season.ledger import LedgerToday, ledger_today
 from haulm.desk.showing.sheets import bundle_of
 from haulm.desk.table.needs import Needs, needs_from
 from haulm.desk.worth.deciding import Deciding, deciding_for
@@ -41,11 +43,11 @@ from haulm.ground.records import Bed
 from haulm.growing.sowings import Planned
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.notebook.file import open_notebook
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
 from haulm.planting.records import PatchLayout
 from haulm.season.ahead import DayAhead
+from haulm.season.ledger import IN_BOOKS
 from haulm.season.records import Diary
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.store_odds import StoreOdds
@@ -57,6 +59,7 @@ Findings = tuple[Finding, ...]
 Laid = Mapping[str, tuple[PatchLayout, ...]]
 SEED = 1
 LIVED = "lived"
+DIARY = "diary"
 
 
 class AtHand:
@@ -94,7 +97,7 @@ class AtHand:
         the writing of what was done.
         """
         now = stamp(self.path)
-        return self._lasting("mark", now, lambda: _mark_of(self.path) or now)
+        return self._lasting("mark", now, lambda: mark_of_file(self.path) or now)
 
     @property
     def opened(self) -> Opened:
@@ -128,12 +131,24 @@ class AtHand:
     @property
     def parts(self) -> dict[str, tuple[dict[str, object], ...]]:
         """Every part of the garden as it was typed."""
-        return self.once("parts", (), lambda: _plain(self.path))
+        return self.once("parts", (), lambda: plain_parts(self.path))
 
     @property
     def diary(self) -> Diary:
-        """The diary, with corrections worked in."""
-        return self._lasting("diary", stamp(self.path), lambda: diary_of(self.path))
+        """The diary, with corrections worked in; what was read before is not read again."""
+
+        def read() -> DiaryHeld:
+            _, before = self._kept.get(DIARY, (None, None))
+            return diary_held(self.path, before if isinstance(before, DiaryHeld) else None)
+
+        return self._lasting(DIARY, stamp(self.path), read).diary
+
+    @property
+    def books(self) -> LedgerToday:
+        """The larder's books as of today; an entry that does not move food leaves them."""
+        day, opened = self.day, self.opened
+        moves = tuple(entry for entry in self.diary.entries if entry.kind in IN_BOOKS)
+        return self.once("books", (day, moves), lambda: ledger_today(opened, moves, day))
 
     @property
     def ahead(self) -> tuple[DayAhead, ...]:
@@ -264,7 +279,7 @@ class AtHand:
         made = self.unlaid
         if made is None:
             return None
-        return self.once(name, given, lambda: self._elsewhere(_or_findings, reckon, made, *given))
+        return self.once(name, given, lambda: self._elsewhere(or_findings, reckon, made, *given))
 
     @property
     def deciding(self) -> Deciding | tuple[Finding, ...] | None:
@@ -272,9 +287,7 @@ class AtHand:
         made, day = self.unlaid, self.day
         if made is None:
             return None
-        return self.once(
-            "deciding", day, lambda: _or_findings(deciding_for, made, day, self._offer)
-        )
+        return self.once("deciding", day, lambda: or_findings(deciding_for, made, day, self._offer))
 
     def begun(
         self, name: str, whole: Hashable, make: Callable[P, T], *given: P.args, **named: P.kwargs
@@ -351,46 +364,17 @@ class AtHand:
 
     @property
     def _plans(self) -> tuple[bool, bool]:
-        return self.once("plans", (), lambda: _plans_in(self.path))
+        return self.once("plans", (), lambda: plans_in(self.path))
 
     def _opened_or_findings(self) -> Opened | tuple[Finding, ...]:
-        return self.once("opened", (), lambda: _or_findings(open_garden, self.path))
+        return self.once("opened", (), lambda: or_findings(open_garden, self.path))
 
     def _unlaid_or_findings(self) -> Made | tuple[Finding, ...]:
         means = Means(leave_unlaid, self._offer)
-        return self.once("unlaid", (), lambda: _or_findings(kept_plan, self.path, means))
+        return self.once("unlaid", (), lambda: or_findings(kept_plan, self.path, means))
 
     def _elsewhere(self, make: Callable[P, T], *given: P.args, **named: P.kwargs) -> T:
         """Do long reckoning in another process where there is one."""
         if self._beside is None:
             return make(*given, **named)
         return self._beside.submit(make, *given, **named).result()
-
-
-def _mark_of(path: Path) -> str:
-    """Mark the garden and the plans that a notebook holds; empty where it cannot be read."""
-    if not path.exists():
-        return ""
-    try:
-        with open_notebook(path) as notebook:
-            return notebook.mark()
-    except FaultsFoundError:
-        return ""
-
-
-def _or_findings(make: Callable[P, T], *given: P.args, **named: P.kwargs) -> T | Findings:
-    """Make something of a garden, or say what stands against it."""
-    try:
-        return make(*given, **named)
-    except FaultsFoundError as error:
-        return error.findings
-
-
-def _plans_in(path: Path) -> tuple[bool, bool]:
-    """Say whether a plan is kept, and whether one waits."""
-    with open_notebook(path) as notebook:
-        return bool(notebook.plans()), notebook.has_proposal
-
-
-def _plain(path: Path) -> dict[str, tuple[dict[str, object], ...]]:
-    return {name: tuple(dict(part) for part in parts) for name, parts in parts_of(path).items()}

@@ -44,6 +44,7 @@ def copy_notebook(path: Path, target: Path) -> None:
             raise refusal(path, what, "Read what can be read with haulm rescue.")
         _put_on_disk(unfinished)
         unfinished.replace(target)
+        names_on_disk(target.parent)
     except (OSError, sqlite3.Error) as error:
         raise refusal(target, f"no copy could be made: {error}.", _ROOM) from None
     finally:
@@ -93,15 +94,48 @@ def put_back(copy: Path, path: Path, aside: Path) -> None:
         if path.exists():
             if aside.exists():
                 raise refusal(aside, "there is a file of this name already.", "Move it away.")
-            path.rename(aside)
-        fresh.rename(path)
+            _settle(path)
+            _keep_as(path, aside)
+        fresh.replace(path)
+        names_on_disk(path.parent)
     except OSError as error:
         raise refusal(path, f"it could not be put back: {error.strerror}.", _ROOM) from None
     finally:
         fresh.unlink(missing_ok=True)
 
 
+def _settle(path: Path) -> None:
+    """Let SQLite end what a power cut stopped, or move its journal away with the notebook.
+
+    A journal that was left behind would be read into whatever lies under the notebook's name next.
+    """
+    with suppress(sqlite3.Error), closing(sqlite3.connect(path)) as old:
+        old.execute("SELECT count(*) FROM sqlite_master").fetchone()
+
+
+def _keep_as(path: Path, aside: Path) -> None:
+    """Keep a notebook under another name too, so that at no moment there is none of its own."""
+    journal = path.with_name(path.name + "-journal")
+    if journal.exists():
+        journal.rename(aside.with_name(aside.name + "-journal"))
+    try:
+        os.link(path, aside)
+    except OSError:
+        # Some disks know one name for a file only.
+        path.rename(aside)
+
+
 def _put_on_disk(path: Path) -> None:
     """See that what was written is on the disk, and not only on its way there."""
     with path.open("rb+") as file:
         os.fsync(file.fileno())
+
+
+def names_on_disk(folder: Path) -> None:
+    """See that the names in a folder are on the disk, where the system can be asked to."""
+    with suppress(OSError):
+        held = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(held)
+        finally:
+            os.close(held)

@@ -2,18 +2,30 @@
 
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
 
 from pydantic import TypeAdapter
-from sqlalchemy import insert, select
+from sqlalchemy import (
+    ColumnClause,
+    Integer,
+    and_,
+    func,
+    insert,
+    literal_column,
+    or_,
+    select,
+)
 
 from haulm.measure.findings import Finding, Grade
 from haulm.notebook.notebook import Notebook
 from haulm.notebook.tables import DIARY, PHOTOS
 from haulm.season.diary import in_order
-from haulm.season.records import Diary, Entry
+from haulm.season.records import Diary, Entry, EntryKind
+
+LAST_LETTER = "\U0010ffff"
+"""No letter comes after it; so between a beginning, and it with this, lie all that begin so."""
 
 AT_ONCE = 500
 """How many ids are asked after in one statement; SQLite takes no more than some thousands."""
@@ -39,6 +51,42 @@ class Taken:
     differ: tuple[Finding, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Which entries are wanted; without a word, all.
+
+    Attributes
+    ----------
+    first
+        Those of this day and later.
+    kinds
+        Those of these kinds.
+    named
+        Those whose id begins so.
+    """
+
+    first: date | None = None
+    kinds: frozenset[EntryKind] | None = None
+    named: str = ""
+
+    def has(self, entry: Entry) -> bool:
+        """Say whether an entry is wanted."""
+        in_time = self.first is None or entry.day >= self.first
+        of_kind = self.kinds is None or entry.kind in self.kinds
+        return in_time and of_kind and entry.id.startswith(self.named)
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """All entries ever written, in the order they came, and the number of the last one's row."""
+
+    entries: tuple[Entry, ...] = ()
+    last_row: int = 0
+
+
+EVERYTHING = Wanted()
+
+
 def write_entries(notebook: Notebook, entries: Iterable[Entry]) -> Taken:
     """Put entries into the diary; one that is there already is not put in twice.
 
@@ -49,11 +97,17 @@ def write_entries(notebook: Notebook, entries: Iterable[Entry]) -> Taken:
     there = _texts(notebook, list(sent))
     rows, differ = [], []
     for id_, entry in sent.items():
-        text = entry_to_text(entry)
         if id_ not in there:
-            row = {"id": id_, "day": entry.day, "kind": entry.kind.value, "entry": text}
-            rows.append(row)
-        elif there[id_] != text:
+            rows.append(
+                {
+                    "id": id_,
+                    "day": entry.day,
+                    "kind": entry.kind.value,
+                    "entry": entry_to_text(entry),
+                    "replaces": entry.replaces,
+                }
+            )
+        elif entry_to_text(entry_from_text(there[id_])) != entry_to_text(entry):
             differ.append(_other(entry))
     if rows:
         notebook.connection.execute(insert(DIARY), rows)
@@ -62,16 +116,71 @@ def write_entries(notebook: Notebook, entries: Iterable[Entry]) -> Taken:
 
 def read_entries(notebook: Notebook, first: date | None = None) -> tuple[Entry, ...]:
     """Give all entries ever written, or those of a day and later, by day."""
-    wanted = select(DIARY.c.entry).order_by(DIARY.c.day, DIARY.c.id)
-    if first is not None:
-        wanted = wanted.where(DIARY.c.day >= first)
-    texts = notebook.connection.execute(wanted).scalars().all()
-    return tuple(_several().validate_json(f"[{','.join(texts)}]"))
+    found = _read(notebook, Wanted(first))
+    return tuple(sorted(filter(Wanted(first).has, found), key=lambda entry: (entry.day, entry.id)))
 
 
-def read_diary(notebook: Notebook, first: date | None = None) -> Diary:
-    """Give the diary with corrections worked in, of all days or of one and later."""
-    return in_order(read_entries(notebook, first))
+def read_diary(notebook: Notebook, wanted: Wanted = EVERYTHING) -> Diary:
+    """Give the diary with corrections worked in, of all entries or of those wanted."""
+    diary = in_order(_read(notebook, wanted))
+    if wanted == EVERYTHING:
+        return diary
+    entries = tuple(filter(wanted.has, diary.entries))
+    return replace(
+        diary,
+        entries=entries,
+        before={entry.id: diary.before[entry.id] for entry in entries if entry.id in diary.before},
+        taken_back={id_: entry for id_, entry in diary.taken_back.items() if wanted.has(entry)},
+    )
+
+
+def read_on(notebook: Notebook, before: Written) -> Written:
+    """Give all entries ever written, those that were read before not read again.
+
+    Where the file is no longer one that holds just those, all are read.
+    """
+    row: ColumnClause[int] = literal_column("rowid", Integer)
+    ids = [entry.id for entry in before.entries[-1:]]
+    held = select(func.count()).select_from(DIARY).where(row <= before.last_row)
+    last = select(DIARY.c.id).where(row == before.last_row)
+    goes_on = (
+        notebook.connection.execute(held).scalar_one() == len(before.entries)
+        and notebook.connection.execute(last).scalars().all() == ids
+    )
+    known = before if goes_on else Written()
+    new = notebook.connection.execute(
+        select(row, DIARY.c.entry).where(row > known.last_row).order_by(row)
+    ).all()
+    if not new:
+        return known
+    return Written((*known.entries, *_parsed([text for _, text in new])), new[-1][0])
+
+
+def known_ids(notebook: Notebook, ids: Iterable[str]) -> frozenset[str]:
+    """Give those of some ids under which there is an entry."""
+    return frozenset(_texts(notebook, list(ids)))
+
+
+def _read(notebook: Notebook, wanted: Wanted) -> list[Entry]:
+    """Read the entries wanted, and with them all that was put right or puts right another."""
+    chosen = select(DIARY.c.entry)
+    conditions = []
+    if wanted.first is not None:
+        conditions.append(DIARY.c.day >= wanted.first)
+    if wanted.kinds is not None:
+        conditions.append(DIARY.c.kind.in_(sorted(wanted.kinds)))
+    if wanted.named:
+        conditions.append(DIARY.c.id.between(wanted.named, wanted.named + LAST_LETTER))
+    if conditions:
+        put_right = select(DIARY.c.replaces).where(DIARY.c.replaces.is_not(None))
+        chosen = chosen.where(
+            or_(and_(*conditions), DIARY.c.replaces.is_not(None), DIARY.c.id.in_(put_right))
+        )
+    return _parsed(notebook.connection.execute(chosen).scalars().all())
+
+
+def _parsed(texts: Sequence[str]) -> list[Entry]:
+    return _several().validate_json(f"[{','.join(texts)}]")
 
 
 def write_photo(notebook: Notebook, entry: str, photo: Photo) -> None:
@@ -88,8 +197,9 @@ def read_photo(notebook: Notebook, entry: str) -> Photo | None:
 
 
 def entry_to_text(entry: Entry) -> str:
-    """Write an entry as JSON."""
-    return json.dumps(_one().dump_python(entry, mode="json"), ensure_ascii=False)
+    """Write an entry as JSON; what says nothing is left out."""
+    said = _one().dump_python(entry, mode="json", exclude_defaults=True)
+    return json.dumps(said, ensure_ascii=False)
 
 
 def entry_from_text(text: str) -> Entry:

@@ -13,19 +13,22 @@ from threading import Lock
 
 from alembic import command
 from alembic.config import Config
-from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import URL, Connection, Engine, NullPool, create_engine, event, text
 from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.exc import DatabaseError, OperationalError
 from sqlalchemy.pool import ConnectionPoolEntry
 
-from haulm.notebook.copies import keep_before
+from haulm.measure.errors import FaultsFoundError
+from haulm.notebook.copies import keep_before, names_on_disk
 from haulm.notebook.faults import refusal
 from haulm.notebook.notebook import Notebook
 
 APPLICATION_ID = 0x6861756C
 """Marks an SQLite file as a haulm notebook: the letters h, a, u, l."""
+
+HEAD = "head"
+"""The newest revision, in the words of the steps."""
 
 PATIENCE_S = 5.0
 """How long to wait for another program that works in the notebook [s]."""
@@ -33,15 +36,54 @@ PATIENCE_S = 5.0
 _ONE_AT_A_TIME = Lock()
 """Alembic knows one connection to work on, whichever thread asks."""
 
+_FOUND_SOUND: dict[Path, tuple[int, ...]] = {}
+"""Notebooks that were read through and found sound, each with the state of its file then."""
+
 _SQLITE_MARK = b"SQLite format 3\x00"
 _MAKE_AGAIN = "Name a notebook, or make one with haulm import garden.toml."
-_IN_USE = "Close what else works in it, and see that the disk has room and may be written."
 _RESTORE = "Take a copy from before, or read what can be read with haulm rescue."
+_NOTHING_WRITTEN = "nothing of this was written, and all from before is there"
+_STANDS_IN_THE_WAY = (
+    (
+        "disk is full",
+        f"the disk is full; {_NOTHING_WRITTEN}.",
+        "Make room on the disk, then do it again.",
+    ),
+    (
+        "locked",
+        "another program is writing in it, and did not end.",
+        "Wait for it, or close it, then do it again.",
+    ),
+    (
+        "readonly",
+        "it may only be read, not written.",
+        "Let the file and its folder be written, or copy it to a place where they may.",
+    ),
+    (
+        "unable to open",
+        "neither it nor what has to lie beside it can be opened.",
+        "See that the file and its folder may be read and written.",
+    ),
+    (
+        "disk I/O error",
+        f"the disk does not take what is to be written; {_NOTHING_WRITTEN}.",
+        "See that the disk has room and is sound; put a copy on another one with haulm backup.",
+    ),
+)
+"""What SQLite says when it cannot work, what that is to a grower, and what to do."""
 
 
 @contextmanager
-def create_notebook(path: Path) -> Iterator[Notebook]:
+def create_notebook(path: Path, revision: str | None = None) -> Iterator[Notebook]:
     """Make a notebook, open while the block runs; there is no file unless the block ends well.
+
+    Parameters
+    ----------
+    path
+        Where it is to be.
+    revision
+        The revision whose tables it has while the block runs, where rows of an older notebook are
+        put into it; it is brought up to date after that. One that is not known counts as none.
 
     Raises
     ------
@@ -57,9 +99,13 @@ def create_notebook(path: Path) -> Iterator[Notebook]:
     try:
         with _transaction(unfinished) as connection:
             connection.execute(text(f"PRAGMA application_id = {APPLICATION_ID}"))
-            _bring_up_to_date(connection, path)
+            older = revision in _revisions()
+            _bring_up_to_date(connection, revision if older and revision else HEAD)
             yield Notebook(connection, path)
+            if older:
+                _bring_up_to_date(connection)
         unfinished.replace(path)
+        names_on_disk(path.parent)
     finally:
         unfinished.unlink(missing_ok=True)
 
@@ -84,13 +130,24 @@ def open_notebook(path: Path, *, writing: bool = False) -> Iterator[Notebook]:
         up_to_date = _is_up_to_date(connection, path)
         if up_to_date or writing:
             if not up_to_date:
-                keep_before(path, MigrationContext.configure(connection).get_current_revision())
-            _bring_up_to_date(connection, path)
+                keep_before(path, _revision(connection))
+                _bring_up_to_date(connection)
             yield Notebook(connection, path)
-            return
+        wrote = _has_written(connection)
+    if wrote:
+        # By ourselves, whole or not at all.
+        _note_sound(path)
+    if up_to_date or writing:
+        return
     # Two that open an older notebook at once wait for one another only if both mean to write.
     with open_notebook(path, writing=True) as notebook:
         yield notebook
+
+
+def _has_written(connection: Connection) -> bool:
+    """Say whether a transaction has changed any row."""
+    driver = connection.connection.driver_connection
+    return isinstance(driver, sqlite3.Connection) and driver.total_changes > 0
 
 
 def _check_mark(path: Path) -> None:
@@ -110,24 +167,42 @@ def _check_mark(path: Path) -> None:
 
 
 def _check_sound(connection: Connection, path: Path) -> None:
-    """Refuse another program's file and a damaged one."""
-    try:
-        mark = connection.execute(text("PRAGMA application_id")).scalar()
-        trouble = connection.execute(text("PRAGMA quick_check(1)")).scalar()
-    except OperationalError:
-        raise
-    except DatabaseError as error:
-        raise refusal(path, f"the file is damaged: {error.orig}.", _RESTORE) from None
+    """Refuse another program's file and a damaged one.
+
+    To read a whole file takes long once there are years and pictures in it, so one that nobody but
+    haulm wrote in since it was found sound is not read through again.
+    """
+    now = _state_of(path)
+    if now is not None and _FOUND_SOUND.get(path.absolute()) == now:
+        return
+    mark = connection.execute(text("PRAGMA application_id")).scalar()
+    trouble = connection.execute(text("PRAGMA quick_check(1)")).scalar()
     if mark != APPLICATION_ID:
         raise refusal(path, "this is not a haulm notebook.", _MAKE_AGAIN)
     if trouble != "ok":
         raise refusal(path, f"the file is damaged: {trouble}.", _RESTORE)
+    _note_sound(path)
+
+
+def _note_sound(path: Path) -> None:
+    """Note that a file is sound as it is now."""
+    state = _state_of(path)
+    if state is not None:
+        _FOUND_SOUND[path.absolute()] = state
+
+
+def _state_of(path: Path) -> tuple[int, ...] | None:
+    """Tell one state of a file from another, by what the disk says of it; None where it is gone."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino, found.st_size, found.st_mtime_ns
 
 
 def _is_up_to_date(connection: Connection, path: Path) -> bool:
     """Say whether the file is of the newest revision; one that is not known is refused."""
-    revision = MigrationContext.configure(connection).get_current_revision()
-    known = _revisions()
+    revision, known = _revision(connection), _revisions()
     if revision is not None and revision not in known:
         raise refusal(
             path,
@@ -137,14 +212,20 @@ def _is_up_to_date(connection: Connection, path: Path) -> bool:
     return revision == known[0]
 
 
-def _bring_up_to_date(connection: Connection, path: Path) -> None:
-    """Run the steps between the file's revision and the newest one."""
-    if _is_up_to_date(connection, path):
-        return
+def _revision(connection: Connection) -> str | None:
+    """Give the file's revision; None where it has none yet."""
+    tables = text("SELECT count(*) FROM sqlite_master WHERE name = 'alembic_version'")
+    if not connection.execute(tables).scalar_one():
+        return None
+    return connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
+
+
+def _bring_up_to_date(connection: Connection, revision: str = HEAD) -> None:
+    """Run the steps between the file's revision and a later one."""
     config = _steps()
     config.attributes["connection"] = connection
     with _ONE_AT_A_TIME:
-        command.upgrade(config, "head")
+        command.upgrade(config, revision)
 
 
 def _steps() -> Config:
@@ -168,7 +249,21 @@ def _transaction(path: Path, *, writing: bool = True) -> Iterator[Connection]:
         with _engine(str(path.absolute()), PATIENCE_S, writing=writing).begin() as connection:
             yield connection
     except OperationalError as error:
-        raise refusal(path, f"it could not be used: {error.orig}.", _IN_USE) from None
+        raise _in_the_way(path, str(error.orig)) from None
+    except DatabaseError as error:
+        # What is not of a narrower class is SQLite's word for a file it cannot read.
+        if type(error) is not DatabaseError:
+            raise
+        _FOUND_SOUND.pop(path.absolute(), None)
+        raise refusal(path, f"the file is damaged: {error.orig}.", _RESTORE) from None
+
+
+def _in_the_way(path: Path, said: str) -> FaultsFoundError:
+    """Put what SQLite says into the grower's words."""
+    for words, what, remedy in _STANDS_IN_THE_WAY:
+        if words in said:
+            return refusal(path, what, remedy)
+    return refusal(path, f"it could not be used: {said}.", "Close what else works in it.")
 
 
 @lru_cache(maxsize=16)

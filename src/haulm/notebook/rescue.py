@@ -7,15 +7,17 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Table
+from sqlalchemy import Connection, inspect
 from sqlalchemy.exc import IntegrityError
 
 from haulm.notebook.faults import refusal
 from haulm.notebook.file import create_notebook
-from haulm.notebook.tables import METADATA
 
 Rows = dict[int, dict[str, Any]]
 """Rows by their number in the table, each as it stands there."""
+
+STEPS_TABLE = "alembic_version"
+"""Where a notebook says of which revision it is."""
 
 MOST_JUMP = 1 << 20
 """How far apart rows are looked for behind a damaged place, at most."""
@@ -59,11 +61,13 @@ def rescue(damaged: Path, new: Path) -> tuple[Rescued, ...]:
             tables = _tables(old)
             if not tables:
                 raise refusal(damaged, "nothing of it can be read.", "Take a copy from before.")
-            with create_notebook(new) as notebook:
+            # First as it was when it was written, then by the same steps as a sound one.
+            with create_notebook(new, _revision(old)) as notebook:
+                columns = _columns(notebook.connection)
                 return tuple(
-                    _read(old, table, notebook.connection)
-                    for table in METADATA.sorted_tables
-                    if table.name in tables
+                    _read(old, name, columns[name], notebook.connection)
+                    for name in columns
+                    if name in tables
                 )
     except sqlite3.Error as error:
         what = f"nothing of it can be read: {error}."
@@ -75,27 +79,48 @@ def _tables(old: sqlite3.Connection) -> frozenset[str]:
     return frozenset(row["name"] for row in old.execute(names))
 
 
-def _read(old: sqlite3.Connection, table: Table, connection: Connection) -> Rescued:
+def _revision(old: sqlite3.Connection) -> str | None:
+    """Give the revision of a damaged notebook; None where even that cannot be read."""
+    try:
+        found = old.execute(f"SELECT version_num FROM {STEPS_TABLE}").fetchone()  # noqa: S608
+    except sqlite3.Error:
+        return None
+    return None if found is None else str(found["version_num"])
+
+
+def _columns(connection: Connection) -> dict[str, tuple[str, ...]]:
+    """Give the columns of each table that a new notebook has, but for SQLite's and the steps'."""
+    asked = inspect(connection)
+    return {
+        name: tuple(column["name"] for column in asked.get_columns(name))
+        for name in asked.get_table_names()
+        if name != STEPS_TABLE
+    }
+
+
+def _read(
+    old: sqlite3.Connection, table: str, columns: tuple[str, ...], connection: Connection
+) -> Rescued:
     """Read one table; columns it had and has no more are left out."""
     rows: Rows = {}
-    whole = _onward(old, table.name, rows)
+    whole = _onward(old, table, rows)
     if not whole:
-        _backward(old, table.name, rows)
-        _between(old, table.name, rows)
+        _backward(old, table, rows)
+        _between(old, table, rows)
     taken = 0
     for _, row in sorted(rows.items()):
-        said = {column.name: row[column.name] for column in table.columns if column.name in row}
+        said = {name: row[name] for name in columns if name in row}
         names = ", ".join(f'"{name}"' for name in said)
         marks = ", ".join("?" for _ in said)
         # Put in as it stood there: what was read is not read into a record and written anew.
-        statement = f'INSERT INTO "{table.name}" ({names}) VALUES ({marks})'  # noqa: S608 - ours
+        statement = f'INSERT INTO "{table}" ({names}) VALUES ({marks})'  # noqa: S608 - ours
         try:
             with connection.begin_nested():
                 connection.exec_driver_sql(statement, tuple(said.values()))
             taken += 1
         except IntegrityError:
             whole = False
-    return Rescued(table.name, taken, not whole)
+    return Rescued(table, taken, not whole)
 
 
 def _asked(name: str, rest: str) -> str:

@@ -293,10 +293,14 @@ DIARY = Table(
     METADATA,
     Column("id", String, primary_key=True),
     Column("day", Date, nullable=False, index=True),
-    _text("kind", needed=True),
+    Column("kind", String, nullable=False, index=True),
     _text("entry", needed=True),
+    Column("replaces", String, index=True),
 )
-"""The diary's entries as they were written; a row is never changed and never taken out."""
+"""The diary's entries as they were written; a row is never changed and never taken out.
+
+Its day, its kind and what it puts right stand beside it, so that not all need be read to find some.
+"""
 
 PHOTOS = Table(
     "diary_photos",

@@ -5,7 +5,8 @@ entries written on two devices, and put together in any order, tell the same.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from haulm.measure.findings import Finding, Grade
 from haulm.season.records import Diary, Entry
@@ -34,6 +35,9 @@ def in_order(entries: Iterable[Entry]) -> Diary:
     taken_back: dict[str, Entry] = {}
     doubts: list[Finding] = []
     for entry in by_id.values():
+        if entry.replaces is None and entry.id not in corrections and not entry.taken_back:
+            holds.append(entry)
+            continue
         if entry.id != _first_of(entry, by_id):
             continue
         chain = _chain(entry, corrections, doubts)
@@ -46,6 +50,24 @@ def in_order(entries: Iterable[Entry]) -> Diary:
             before[last.id] = tuple(chain[1:])
     holds.sort(key=_when)
     return Diary(tuple(holds), before, taken_back, tuple(doubts))
+
+
+def carried_on(diary: Diary, before: Collection[Entry], new: Sequence[Entry]) -> Diary:
+    """Give the diary of entries that came to those it was made of; as :func:`in_order` gives it.
+
+    Parameters
+    ----------
+    diary, before
+        The diary so far, and all entries that it was made of.
+    new
+        What came to them.
+    """
+    ids = {entry.id for entry in new}
+    stand_alone = not any(entry.replaces or entry.taken_back for entry in new)
+    if not stand_alone or any(entry.id in ids or entry.replaces in ids for entry in before):
+        return in_order((*before, *new))
+    holds = sorted((*diary.entries, *new), key=_when)
+    return replace(diary, entries=tuple(holds))
 
 
 def _when(entry: Entry) -> tuple[object, ...]:

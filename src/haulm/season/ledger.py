@@ -11,6 +11,7 @@ from haulm.season.ledger_records import Counted, Keeps, Ledger, LedgerLot, LotKe
 from haulm.season.records import Amount, Entry, EntryKind, Measured, Purpose
 
 OUT = frozenset({EntryKind.EATEN, EntryKind.GIVEN, EntryKind.THROWN})
+IN_BOOKS = OUT | {EntryKind.PUT_BY, EntryKind.COUNTED}
 NEAR_SHARE, NEAR_KG = 0.05, 0.2
 """Books and count are at one within a twentieth, or within 200 g."""
 PIECES_WEIGHED = 20.0

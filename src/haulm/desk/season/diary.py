@@ -10,8 +10,9 @@ from haulm.desk.season.diary_typed import TypedEntry, Written, read_entry
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.near import near_names
-from haulm.notebook.diary import Taken, read_diary, write_entries
+from haulm.notebook.diary import Taken, Wanted, read_diary, write_entries
 from haulm.notebook.file import open_notebook
+from haulm.notebook.notebook import Notebook
 from haulm.season.grammar import check_entry
 from haulm.season.records import Diary, Entry
 
@@ -36,7 +37,7 @@ def diary_of(path: Path, first: date | None = None) -> Diary:
         When the path is no notebook.
     """
     with open_notebook(path) as notebook:
-        return read_diary(notebook, first)
+        return read_diary(notebook, Wanted(first))
 
 
 def write_entry(path: Path, typed: TypedEntry, written: Written, today: date) -> Entry:
@@ -64,7 +65,7 @@ def put_right(path: Path, wrong: str, typed: TypedEntry, written: Written, today
     """
     opened = open_garden(path)
     with open_notebook(path, writing=True) as notebook:
-        earlier = find_entry(read_diary(notebook), wrong)
+        earlier = entry_named(notebook, wrong)
         entry = read_entry(typed, written, today, opened, notebook.newest_plan())
         right = replace(entry, replaces=earlier.id)
         _insist(write_entries(notebook, [right]))
@@ -80,7 +81,7 @@ def take_back(path: Path, wrong: str, written: Written) -> Entry:
         When there is no such entry.
     """
     with open_notebook(path, writing=True) as notebook:
-        earlier = find_entry(read_diary(notebook), wrong)
+        earlier = entry_named(notebook, wrong)
         back = replace(
             earlier,
             id=written.id,
@@ -122,6 +123,20 @@ def receive(path: Path, entries: Sequence[Entry], sent_at: datetime, now: dateti
     with open_notebook(path, writing=True) as notebook:
         taken = write_entries(notebook, fit)
     return Received(taken, (*told, *taken.differ))
+
+
+def entry_named(notebook: Notebook, wanted: str) -> Entry:
+    """Find an entry that holds in a notebook, by its name or the start of it.
+
+    Raises
+    ------
+    FaultsFoundError
+        When there is none, or there are several.
+    """
+    some = read_diary(notebook, Wanted(named=wanted)) if wanted else None
+    if some is not None and some.entries:
+        return find_entry(some, wanted)
+    return find_entry(read_diary(notebook), wanted)
 
 
 def find_entry(diary: Diary, wanted: str) -> Entry:

@@ -144,9 +144,11 @@ def done_jobs(jobs: Iterable[Job], entries: Iterable[Entry], plan: Plan) -> Mapp
     What is done once to a planting is done whenever that was; what is done again and again is done
     if it was written in the job's own week.
     """
+    jobs = tuple(jobs)
+    kinds = {ENTRY_OF[job.kind] for job in jobs}
     by_what: dict[tuple[EntryKind, str], list[Entry]] = {}
     for entry in entries:
-        for thing in _things(entry):
+        for thing in _things(entry) if entry.kind in kinds else ():
             by_what.setdefault((entry.kind, thing), []).append(entry)
     keys = {planting.id: key_of(planting) for planting in plan.plantings}
     return {job.id: entry for job in jobs for entry in _says_so(job, by_what, keys, plan)}

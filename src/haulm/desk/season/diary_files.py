@@ -13,7 +13,7 @@ from haulm.desk.garden.opening import open_garden
 from haulm.desk.season.diary_typed import TypedEntry, Written, read_entry, typed_fields
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.notebook.diary import Taken, read_diary, read_entries, write_entries
+from haulm.notebook.diary import Taken, known_ids, read_diary, write_entries
 from haulm.notebook.file import open_notebook
 from haulm.notebook.names import suggest
 from haulm.season.records import Entry
@@ -61,7 +61,7 @@ def import_table(path: Path, table: Path, names: ColumnMap, at: datetime, today:
                 faults.extend(replace(one, where=f"{where}, {one.where}") for one in error.findings)
         if faults:
             raise FaultsFoundError(faults)
-        known = {entry.id for entry in read_entries(notebook)}
+        known = known_ids(notebook, [entry.id for entry in entries])
         new = write_entries(notebook, [one for one in entries if one.id not in known])
     return Taken(new.new, len(entries) - new.new)
 

@@ -10,9 +10,9 @@ from haulm.catalogue.records import Keeping
 from haulm.desk.garden.opening import Opened, open_garden
 from haulm.forecast.rules import forecast_rules
 from haulm.larder.keeping import keeping_curve, sound_by_week
-from haulm.notebook.diary import read_diary
+from haulm.notebook.diary import Wanted, read_diary
 from haulm.notebook.file import open_notebook
-from haulm.season.ledger import Larder, keep_ledger, left_kg, lot_told
+from haulm.season.ledger import IN_BOOKS, Larder, keep_ledger, left_kg, lot_told
 from haulm.season.ledger_records import Keeps, Ledger, LedgerLot, LotKey
 from haulm.season.records import Entry, Purpose
 
@@ -37,7 +37,12 @@ def ledger_of(path: Path, day: date) -> LedgerToday:
     """
     opened = open_garden(path)
     with open_notebook(path) as notebook:
-        entries = read_diary(notebook).entries
+        entries = read_diary(notebook, Wanted(kinds=IN_BOOKS)).entries
+    return ledger_today(opened, entries, day)
+
+
+def ledger_today(opened: Opened, entries: Iterable[Entry], day: date) -> LedgerToday:
+    """Keep a garden's books from the entries that hold, up to a day."""
     larder = larder_of(opened)
     ledger = books_on(opened, entries, day, larder)
     sound_kg = {lot.id: left_kg(lot, day) for lot in ledger.lots}
