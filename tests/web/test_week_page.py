@@ -12,10 +12,10 @@ from haulm.desk.season.week_jobs import (
     WeekJobs,
     frost_of_week,
     monday_named,
-    ready_share,
     week_jobs,
 )
 from haulm.plan.records import Ready
+from haulm.season.waiting import ready_share
 from haulm.sheets.acts import JobKind
 from haulm.web.pages.week import duration, years_in_ten
 from haulm.web.reader import Reader

@@ -8,12 +8,14 @@ from datetime import date, timedelta
 import numpy as np
 
 from haulm.desk.at_hand import SEED, AtHand
-from haulm.growing.coming_up import ComingUp, coming_up
+from haulm.growing.coming_up import coming_up
 from haulm.growing.weather import GrowingWeather, growing_weather
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
-from haulm.plan.records import HoursWeek, Planting, Ready
+from haulm.plan.records import HoursWeek, Planting
+from haulm.season.waiting import ready_share
 from haulm.sheets.acts import JobKind
 from haulm.sheets.bundle import SheetBundle
+from haulm.sheets.week_due import DueJob
 from haulm.sheets.week_jobs import Job, jobs_between
 from haulm.site.seasons import seasons_from
 
@@ -25,39 +27,6 @@ _LABEL = re.compile(r"(\d{4})-W(\d{2})")
 _IN_PLACE = frozenset({JobKind.SOW, JobKind.PLANT, JobKind.SET_OUT})
 _TAKEN = frozenset({JobKind.LIFT, JobKind.PICK})
 _YEARS = "years in 10"
-
-
-@dataclass(frozen=True, slots=True)
-class DueJob:
-    """One job of a week.
-
-    Attributes
-    ----------
-    job
-        The job as the plan gives it.
-    days
-        For Monday to Sunday, whether it may be done that day.
-    goes_on
-        Whether it may still be done after this Sunday.
-    hangs_on
-        What in the weather it waits for, in words; empty where it waits for nothing.
-    parts
-        For tending, each bed with its minutes; else empty.
-    shows
-        For seed sown in place, when it should show; None where that is not known.
-    """
-
-    job: Job
-    days: tuple[bool, ...]
-    goes_on: bool
-    hangs_on: str = ""
-    parts: tuple[tuple[str, float], ...] = ()
-    shows: ComingUp | None = None
-
-    @property
-    def last_day(self) -> date:
-        """The last day on which it may be done, as far as that is known."""
-        return self.job.latest_day or self.job.last_day
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,13 +98,21 @@ def week_jobs(garden: AtHand, bundle: SheetBundle, monday: date) -> WeekJobs:
     return garden.once(f"week {monday}", garden.day, lambda: _week_jobs(garden, bundle, monday))
 
 
+def due_jobs(
+    garden: AtHand, bundle: SheetBundle, monday: date, *, by_bed: bool = False
+) -> list[DueJob]:
+    """Gather a week's jobs with the days of each; tending as one job, or bed by bed."""
+    plantings = {planting.id: planting for planting in bundle.plan.plantings}
+    jobs = jobs_between(bundle, monday, monday + timedelta(days=DAYS_A_WEEK - 1))
+    found = [(job, ()) for job in jobs] if by_bed else _tending_together(jobs)
+    due = [_due(job, parts, plantings.get(job.planting), monday) for job, parts in found]
+    return [_with_showing(one, garden, bundle, plantings) for one in due]
+
+
 def _week_jobs(garden: AtHand, bundle: SheetBundle, monday: date) -> WeekJobs:
     horizon = bundle.plan.horizon
     sunday = monday + timedelta(days=DAYS_A_WEEK - 1)
-    plantings = {planting.id: planting for planting in bundle.plan.plantings}
-    found = _tending_together(jobs_between(bundle, monday, sunday))
-    due = [_due(job, parts, plantings.get(job.planting), monday) for job, parts in found]
-    due = [_with_showing(one, garden, bundle, plantings) for one in due]
+    due = due_jobs(garden, bundle, monday)
     waits = [one for one in due if one.hangs_on]
     final = [one for one in due if not one.hangs_on and _is_final(one, sunday)]
     rest = [one for one in due if one not in waits and one not in final]
@@ -243,14 +220,3 @@ def _hangs_on(job: Job, planting: Planting | None, sunday: date) -> str:
             if f"-{job.kind.value}-{ready.food}-" in job.id and share < NEARLY_ALWAYS:
                 return f"ready by Sunday in {round(10 * share)} {_YEARS}"
     return ""
-
-
-def ready_share(ready: Ready, day: date) -> float:
-    """Give the share of years in which a food is ready by a day, between the three told [1].
-
-    Before the day of 1 year in 10 it is told as 0, which stands for less than 1 in 10.
-    """
-    told = (ready.early, ready.middle, ready.late)
-    if day < ready.early:
-        return 0.0
-    return float(np.interp(day.toordinal(), [one.toordinal() for one in told], (0.1, 0.5, 0.9)))
