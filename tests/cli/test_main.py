@@ -24,6 +24,7 @@ VERBS = (
     "forecast",
     "certainty",
     "water",
+    "week",
     "rows",
     "sheets",
     "crops",

@@ -1,5 +1,6 @@
 """What waiting costs: read from a plan, held against the plan's own trace and published trials."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -131,22 +132,16 @@ def test_a_glut_waits(feeding: Feeding) -> None:
     )
     line = next(fed.line for fed in feeding.fed[planting.id] if fed.picked == pick.week)
     food = "plenty of it"
-    full = Feeding(
-        feeding.plan,
-        type(feeding.worth)(
-            feeding.worth.portion_kg | {food: 0.1},
-            feeding.worth.kcal_kg,
-            {one: (*foods, food) for one, foods in feeding.worth.foods_of.items()},
-            feeding.worth.weight,
-        ),
-        feeding.fed,
-        feeding.lot_fed,
-        feeding.picks,
-        {(food, pick.week): 1000.0},
-        feeding.picked | {(food, pick.week): 1000.0},
-        feeding.had,
-        feeding.held_m2,
-        feeding.how,
+    worth = replace(
+        feeding.worth,
+        portion_kg={**feeding.worth.portion_kg, food: 0.1},
+        foods_of={one: (*foods, food) for one, foods in feeding.worth.foods_of.items()},
+    )
+    full = replace(
+        feeding,
+        worth=worth,
+        glut={(food, pick.week): 1000.0},
+        picked={**feeding.picked, (food, pick.week): 1000.0},
     )
     assert full.spare_kg(line, pick.week, planting.id) == pytest.approx(1000.0)
     now = feeding.plan.horizon.monday(pick.week) + WEEK

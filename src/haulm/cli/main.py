@@ -45,6 +45,7 @@ from haulm.cli.safe import backup, rescue, restore
 from haulm.cli.season import learn, ledger
 from haulm.cli.seasons import drought, replay, split
 from haulm.cli.weather import weather_app
+from haulm.cli.week import week
 from haulm.cli.why import why, worth
 from haulm.desk.beds import rotation as rotations
 from haulm.desk.beds import watering
@@ -74,6 +75,7 @@ app.add_typer(dates_app)
 app.command()(by_hand.pin)
 app.command()(certainty)
 app.add_typer(diary_app, name="diary")
+app.command()(week)
 app.command()(ledger)
 app.command()(learn)
 app.command()(review)

@@ -95,7 +95,7 @@ def wants_of(job: str, *of: str, under_cover: bool = False) -> Wants:
     own = (known.get(f"{job}.{one}") for one in of)
     found = next((one for one in own if one is not None), known[job])
     if under_cover and found.wants in {Weather.DRY, Weather.DAMP}:
-        return Wants(Weather.INDOORS, found.basis, "under cover, whatever the weather")
+        return Wants(Weather.INDOORS, found.basis, "rain does not reach it")
     return found
 
 
