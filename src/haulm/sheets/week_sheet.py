@@ -13,9 +13,10 @@ from haulm.sheets.wording import day_text, long_span, weight_unit
 
 MARGIN = 12.0
 TOP, FOOT = 41.0, 13.0
-HEAD_MM, LARGE_MM, SMALL_MM = 8.6, 12.2, 8.0
+HEAD_MM, LARGE_MM, SMALL_MM = 8.6, 12.2, 8.4
 NOTE_MM = 4.5
 BOX_MM = 5.0
+RULED_MM = 9.0
 WEIGHED = frozenset({JobKind.PICK, JobKind.LIFT, JobKind.PUT_BY})
 """Jobs whose outcome is weighed: beside them is room to write it."""
 _WRITE_MM, _MINUTES_MM = 34.0, 18.0
@@ -54,6 +55,8 @@ def week_sheets(bundle: SheetBundle, week: WeekList, paper: Paper) -> tuple[str,
         for line in page:
             _draw_line(bundle, canvas, line, y, row)
             y += _height(line, row)
+        if number == len(pages):
+            _draw_room_to_write(canvas, y)
         title = f"This week in {bundle.plan.garden}, {week.label}"
         sheets.append(canvas.svg(title, "The same jobs stand on the page This week."))
     return tuple(sheets)
@@ -93,7 +96,6 @@ def _lines(bundle: SheetBundle, week: WeekList, width: float) -> Iterator[Line]:
         both = {job.id for job in dry} & {job.id for job in wet}
         yield from _group("On a dry day", [job for job in dry if job.id not in both], words)
         rest = [job for job in week.chosen if job.id in both]
-        rest.sort(key=lambda job: [one.id for one in wet].index(job.id))
         yield from _group("On any day, a wet one too", rest, words)
     yield from _notes(week, words, width)
 
@@ -116,7 +118,7 @@ def _jobs(jobs: Sequence[WeekJob], words: WeekWords) -> Iterator[Line]:
         place = f", {told.place}" if told.place else ""
         yield Line(
             f"{told.what}{place}",
-            f"{told.amount}. {words.why(job)}",
+            f"{told.amount}; {words.short(job)}",
             duration(job.minutes) if job.minutes else "",
             weighed=told.kind in WEIGHED,
         )
@@ -128,7 +130,7 @@ def _tending(jobs: Sequence[WeekJob]) -> Line:
     return Line("Tend: weed, thin, tie", f"{beds} (minutes; strike through)", whole)
 
 
-def _notes(bundle: SheetBundle, week: WeekList, words: WeekWords, width: float) -> Iterator[Line]:
+def _notes(week: WeekList, words: WeekWords, width: float) -> Iterator[Line]:
     """Give what is not to be done this week, and what was left open, in small type."""
     out = week.standing(Stands.FALLS_OUT)
     left = week.standing(Stands.CAN_BE_LEFT)
@@ -178,6 +180,19 @@ def _draw_head(bundle: SheetBundle, week: WeekList, canvas: Canvas, which: tuple
     canvas.text(at, foot, Style(Face.SLANTED, 3.6, anchor="end"))
 
 
+def _draw_room_to_write(canvas: Canvas, y: float) -> None:
+    """Rule what is left of the sheet, for what was done or seen besides."""
+    left, right = MARGIN, canvas.width - MARGIN
+    foot = canvas.height - FOOT
+    if foot - y < HEAD_MM + 2 * RULED_MM:
+        return
+    canvas.text((left, y + 6.6), "Done or seen besides", Style(Face.NAME_LEANING, 5.4))
+    y += HEAD_MM + RULED_MM
+    while y <= foot:
+        canvas.line((left, y), (right, y), HAIR)
+        y += RULED_MM
+
+
 def _draw_line(bundle: SheetBundle, canvas: Canvas, line: Line, y: float, row: float) -> None:
     left, right = MARGIN, canvas.width - MARGIN
     if line.heading:
@@ -189,15 +204,16 @@ def _draw_line(bundle: SheetBundle, canvas: Canvas, line: Line, y: float, row: f
         canvas.text((left, y + 3.5), line.words, Style(Face.TEXT, 3.6))
         return
     large = row > SMALL_MM
-    size, second = (5.2, 3.7) if large else (4.2, 3.1)
-    base = y + (5.4 if large else 4.0)
-    canvas.rectangle((left, y + 1.2), BOX_MM, BOX_MM, Pen(0.4, fill="#fff"))
+    size, second = (5.2, 3.7) if large else (4.1, 3.0)
+    base = y + (5.4 if large else 3.9)
+    box = BOX_MM if large else BOX_MM - 0.6
+    canvas.rectangle((left, y + (row - box) / 2), box, box, Pen(0.4, fill="#fff"))
     text = left + BOX_MM + 3
     write = right - _MINUTES_MM - (_WRITE_MM if line.weighed else 0.0)
     room = write - text - 2
     canvas.text((text, base), shortened(line.words, Face.NAME, size, room), Style(Face.NAME, size))
-    told = shortened(line.second, Face.TEXT, second, room)
-    canvas.text((text, base + second + 1.0), told, Style(Face.TEXT, second))
+    told = shortened(line.second, Face.TEXT, second, right - text)
+    canvas.text((text, y + row - (1.6 if large else 1.0)), told, Style(Face.TEXT, second))
     canvas.text((right, base), line.minutes, Style(Face.STRONG, 4.4, anchor="end"))
     if line.weighed:
         end = right - _MINUTES_MM - 6

@@ -78,6 +78,22 @@ class WeekWords:
         until = f"can be left until {day_text(job.free_until)}"
         return f"{until}; not done at all: {self.lost(job.waits.never, job.spread)}"
 
+    def short(self, job: WeekJob) -> str:
+        """Say the same as short as a sheet wants it: *left a week: 2.8 kg of new potatoes*."""
+        if not job.told:
+            return "no figure for what waiting costs"
+        if job.stands in {Stands.DO, Stands.FALLS_OUT}:
+            return f"left a week: {self._brief(job.next_week)} lost"
+        if not job.waits.never.lines or job.free_until is None:
+            return "nothing lost by leaving it"
+        return f"can wait until {day_text(job.free_until)}"
+
+    def _brief(self, lost: Lost) -> str:
+        kg = weight_text(lost.kg, self._units)
+        line, _, _ = lost.lines[0]
+        more = " and others" if len(lost.lines) > 1 else ""
+        return f"{kg} of {self._names.get(line, line)}{more}"
+
     def beside(self, job: WeekJob) -> tuple[str, ...]:
         """Say what else there is to know: its last day, what moved it, what nobody needs of it."""
         told = []
@@ -137,10 +153,8 @@ def moved_words(weeks: int, since: date) -> str:
 
 def duration(minutes: float) -> str:
     """Write a length of work: 15 min, 1 h 35."""
-    if 0 < minutes < 1:
-        return "under 1 min"
     if round(minutes) < HOUR_MIN:
-        return f"{round(minutes)} min"
+        return f"{max(1, round(minutes)) if minutes else 0} min"
     hours, rest = divmod(round(minutes), HOUR_MIN)
     return f"{hours} h {rest:02d}" if rest else f"{hours} h"
 

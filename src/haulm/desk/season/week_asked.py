@@ -1,4 +1,4 @@
-"""A week as it is asked for outside the pages: of a notebook, by its path, to be told or printed."""
+"""A week as it is asked for outside the pages: of a notebook by its path, told or printed."""
 
 from dataclasses import dataclass
 from datetime import date
@@ -25,6 +25,15 @@ class DayKind(StrEnum):
     ANY = "any"
     DRY = "dry"
     WET = "wet"
+
+
+class AsOf(AtHand):
+    """A notebook at hand as of a day that was told, whatever day the garden itself names."""
+
+    @property
+    def day(self) -> date:
+        """The day told."""
+        return self._today()
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +69,7 @@ def week_asked(path: Path, day: date, label: str | None, hours: str | None) -> W
     if monday is None:
         what = "there is no such week."
         raise FaultsFoundError([Finding(f"week “{label}”", what, "Write it as in 2027-W20.")])
-    garden = AtHand(path, lambda: day)
+    garden = AsOf(path, lambda: day)
     week, bundle = week_of(garden, monday, wish), garden.bundle
     if week is None or bundle is None:
         raise FaultsFoundError(garden.plan_findings)
