@@ -7,6 +7,7 @@ from haulm.sheets.acts import JobKind
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, shortened, wrapped
+from haulm.sheets.week_jobs import Job
 from haulm.sheets.week_list import Stands, WeekJob, WeekList
 from haulm.sheets.week_words import WeekWords, day_words, duration
 from haulm.sheets.wording import day_text, long_span, weight_unit
@@ -17,6 +18,7 @@ HEAD_MM, LARGE_MM, SMALL_MM = 8.6, 12.2, 8.4
 NOTE_MM = 4.5
 BOX_MM = 5.0
 RULED_MM = 9.0
+MOST_OPEN = 12
 WEIGHED = frozenset({JobKind.PICK, JobKind.LIFT, JobKind.PUT_BY})
 """Jobs whose outcome is weighed: beside them is room to write it."""
 _WRITE_MM, _MINUTES_MM = 34.0, 18.0
@@ -111,13 +113,12 @@ def _jobs(jobs: Sequence[WeekJob], words: WeekWords) -> Iterator[Line]:
     tending = [job for job in jobs if job.due.job.kind is JobKind.TEND]
     for job in jobs:
         told = job.due.job
-        if job in tending:
+        if told.kind is JobKind.TEND:
             if job is tending[0]:
                 yield _tending(tending)
             continue
-        place = f", {told.place}" if told.place else ""
         yield Line(
-            f"{told.what}{place}",
+            _named(told),
             f"{told.amount}; {words.short(job)}",
             duration(job.minutes) if job.minutes else "",
             weighed=told.kind in WEIGHED,
@@ -134,10 +135,13 @@ def _notes(week: WeekList, words: WeekWords, width: float) -> Iterator[Line]:
     """Give what is not to be done this week, and what was left open, in small type."""
     out = week.standing(Stands.FALLS_OUT)
     left = week.standing(Stands.CAN_BE_LEFT)
+    still = [_named(job.due.job) for job in week.still_open if not job.too_late]
+    rest = len(still) - MOST_OPEN
+    still = [*still[:MOST_OPEN], f"{rest} more on the page"] if rest > 0 else still
     told = [
-        (f"Falls out of the hours ({words.cut(week)})", [_short(job) for job in out]),
+        (f"Falls out of the hours ({words.cut(week)})", [_named(job.due.job) for job in out]),
         ("Can be left", [_until(job) for job in left]),
-        ("Still open from weeks before", [_short_open(job.due.job) for job in week.still_open]),
+        ("Still open from weeks before", still if week.diary_kept else []),
     ]
     for heading, some in told:
         if some:
@@ -146,18 +150,14 @@ def _notes(week: WeekList, words: WeekWords, width: float) -> Iterator[Line]:
                 yield Line(text, note=True)
 
 
-def _short(job: WeekJob) -> str:
-    return _short_open(job.due.job)
-
-
-def _short_open(job: object) -> str:
-    what, place = getattr(job, "what", ""), getattr(job, "place", "")
-    return what if not place or place in what else f"{what}, {place}"
+def _named(job: Job) -> str:
+    """Name a job with its place, where its words do not say it."""
+    return job.what if not job.place or job.place in job.what else f"{job.what}, {job.place}"
 
 
 def _until(job: WeekJob) -> str:
     until = f" until {day_text(job.free_until)}" if job.free_until else ""
-    return f"{_short(job)}{until}"
+    return f"{_named(job.due.job)}{until}"
 
 
 def _draw_head(bundle: SheetBundle, week: WeekList, canvas: Canvas, which: tuple[int, int]) -> None:

@@ -1,7 +1,7 @@
 """The hours of a week: what the household gives, or what is told, less what was worked already."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -12,7 +12,7 @@ from haulm.household.appetite import hours_by_week
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.weeks import DAYS_A_WEEK, Horizon
-from haulm.season.job_weather import DayOfWork
+from haulm.season.job_weather import DayOfWork, is_wet
 from haulm.season.records import Entry, EntryKind
 from haulm.sheets.week_list import Hours
 
@@ -79,7 +79,11 @@ def hours_of(
     days = [monday + timedelta(days=n) for n in range(DAYS_A_WEEK)]
     days = [day for day in days if day >= garden.day]
     by_day = _by_day(days, given, worked, wish)
-    return Hours(given, worked, untimed, tuple(_of_day(day, by_day[day]) for day in days))
+    wet = {one.day: is_wet(one.rain_mm, one.rain_odds) for one in garden.ahead}
+    rained = {entry.day for entry in entries if _was_wet(entry)}
+    return Hours(
+        given, worked, untimed, tuple(_of_day(day, by_day[day], wet, rained) for day in days)
+    )
 
 
 def _given(made: Made, monday: date, wish: HoursWish | None) -> float | None:
@@ -112,5 +116,15 @@ def _by_day(
     return dict.fromkeys(days, left / len(days)) if days else {}
 
 
-def _of_day(day: date, minutes: float) -> DayOfWork:
-    return DayOfWork(day, minutes)
+def _was_wet(entry: Entry) -> bool:
+    """Whether the diary says that it rained enough on a day for it to count as wet."""
+    rained = entry.kind is EntryKind.RAINED and entry.amount is not None
+    return rained and entry.amount is not None and bool(is_wet(entry.amount.number, None))
+
+
+def _of_day(
+    day: date, minutes: float, wet: Mapping[date, bool | None], rained: Collection[date]
+) -> DayOfWork:
+    """Give one day with its weather as told, and whether it follows a wet one."""
+    before = day - timedelta(days=1)
+    return DayOfWork(day, minutes, wet.get(day), True if before in rained else wet.get(before))

@@ -66,7 +66,7 @@ def week_of(garden: AtHand, monday: date, wish: HoursWish | None = None) -> Week
     made, bundle = garden.unlaid, garden.bundle
     if made is None or bundle is None:
         return None
-    key = (garden.day, stamp(garden.path), wish)
+    key = (garden.day, stamp(garden.path), wish, garden.ahead)
     return garden.once(
         f"week list {monday}", key, lambda: _week_of(garden, made, bundle, monday, wish)
     )

@@ -63,8 +63,17 @@ def open_jobs(
     done = done_jobs(jobs, entries, bundle.plan)
     reached = _reached(entries)
     left = [job for job in jobs if job.id not in done and not _said_later(asked, job, reached)]
-    found = [_open(asked, job, monday, day) for job in left]
+    found = [_open(asked, job, monday, day) for job in _first_of_each(left)]
     return tuple(sorted(found, key=_order))
+
+
+def _first_of_each(jobs: Iterable[Job]) -> Iterator[Job]:
+    """Give the first open job of each planting: until it is done the others cannot be."""
+    seen = set()
+    for job in sorted(jobs, key=lambda one: (one.first_day, one.last_day, one.id)):
+        if not job.planting or job.planting not in seen:
+            seen.add(job.planting)
+            yield job
 
 
 def _stays_open(asked: Asked, job: Job) -> bool:
