@@ -33,6 +33,7 @@ VERBS = (
     "follow",
     "winter",
     "review",
+    "lookout",
 )
 
 

@@ -27,6 +27,7 @@ from haulm.cli import (
 from haulm.cli.certain import certainty
 from haulm.cli.dates import dates_app
 from haulm.cli.diary import diary_app
+from haulm.cli.lookout import lookout
 from haulm.cli.options import (
     AsJson,
     EffortName,
@@ -79,6 +80,7 @@ app.command()(week)
 app.command()(ledger)
 app.command()(learn)
 app.command()(review)
+app.command()(lookout)
 app.command()(backup)
 app.command()(restore)
 app.command()(rescue)

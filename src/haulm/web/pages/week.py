@@ -13,6 +13,7 @@ from starlette.routing import Route
 
 from haulm.desk.at_hand import AtHand
 from haulm.desk.season.diary_asked import done_jobs, entry_for
+from haulm.desk.season.watch import watch_of
 from haulm.desk.season.week_jobs import WeekJobs, monday_named, week_jobs
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of, week_label
 from haulm.season.records import Entry
@@ -38,6 +39,7 @@ def show(request: Request) -> Response:
     bundle = garden.bundle
     reader = reader_of(request)
     week = week_jobs(garden, bundle, monday) if bundle else None
+    now = monday == monday_of(garden.day)
     return page(
         request,
         "week.html",
@@ -45,7 +47,8 @@ def show(request: Request) -> Response:
         week=week,
         groups=_groups(week),
         horizon=bundle.plan.horizon if bundle else None,
-        now=monday == monday_of(garden.day),
+        now=now,
+        watch=watch_of(garden, garden.day) if now and bundle else None,
         before=week_label(monday - timedelta(days=DAYS_A_WEEK)),
         after=week_label(monday + timedelta(days=DAYS_A_WEEK)),
         days=[monday + timedelta(days=day) for day in range(DAYS_A_WEEK)],

@@ -1,0 +1,39 @@
+"""The verb that says what to look out for."""
+
+from datetime import date
+
+import typer
+
+from haulm.cli import show
+from haulm.cli.options import AsJson, Notebook, On
+from haulm.desk.at_hand import AtHand
+from haulm.desk.garden.exchange import notebook_here
+from haulm.desk.season.watch import watch_of
+from haulm.season.watch_records import Watch
+
+
+def lookout(notebook: Notebook = None, on: On = None, as_json: AsJson = False) -> None:
+    """Say what to look out for: frost tonight, blight, troubles seen, what has not come up."""
+    path = notebook_here(notebook)
+    day = show.day_of(on, path)
+    garden = AtHand(path, lambda: day)
+    found = watch_of(garden, day)
+    if found is None:
+        show.aside(garden.plan_findings)
+        raise typer.Exit(1)
+    show.data(found) if as_json else _print(found)
+
+
+def _print(found: Watch) -> None:
+    if not found.lines:
+        show.line(f"Nothing to look out for on {_day(found.day)}, as far as is told.")
+    for line in found.lines:
+        show.line(line.what)
+        for words in (*line.why, *line.do):
+            show.line(f"  {words}")
+    for words in found.untold:
+        show.line(f"Not told: {words}")
+
+
+def _day(day: date) -> str:
+    return day.isoformat()

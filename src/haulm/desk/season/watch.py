@@ -1,0 +1,90 @@
+"""The look-out of a day, put together: frost, blight, what was seen, what did not come up."""
+
+from collections.abc import Callable, Iterable, Iterator
+from datetime import date, timedelta
+
+from haulm.desk.at_hand import AtHand
+from haulm.desk.garden.editing import stamp
+from haulm.desk.planning.plans import Made
+from haulm.desk.season.ahead import ahead_of, hours_of
+from haulm.desk.season.watch_asked import Asking
+from haulm.desk.season.watch_blight import blight_lines, untold_blight
+from haulm.desk.season.watch_frost import frost_lines, untold_frost
+from haulm.desk.season.watch_seen import seen_lines
+from haulm.desk.season.watch_sown import sown_lines
+from haulm.desk.season.watch_standing import known_weather, standing, told_of, weather_lived
+from haulm.season.watch_records import LookOut, Watch
+
+BACK_DAYS = 40
+"""What was told of so many days before today is looked at."""
+
+YEAR_DAYS = 400
+"""What was written so long ago tells of nothing that still stands, but for what stays for years."""
+
+LINES: tuple[Callable[[Asking], Iterable[LookOut]], ...] = (
+    frost_lines,
+    blight_lines,
+    seen_lines,
+    sown_lines,
+)
+"""What makes lines, in the order in which they are told."""
+
+UNTOLD: tuple[Callable[[Asking], Iterator[str]], ...] = (untold_frost, untold_blight)
+
+
+def watch_of(garden: AtHand, day: date) -> Watch | None:
+    """Give what to look out for on a day, worked out once; None without a plan.
+
+    Parameters
+    ----------
+    garden
+        The garden at hand.
+    day
+        The day that counts as today.
+    """
+    made = garden.unlaid
+    if made is None:
+        return None
+    key = (stamp(garden.path), day)
+    return garden.once("watch", key, lambda: _watch(garden, made, day))
+
+
+def _watch(garden: AtHand, made: Made, day: date) -> Watch:
+    asking = asking_of(garden, made, day)
+    lines = tuple(line for make in LINES for line in make(asking))
+    return Watch(day, lines, tuple(words for say in UNTOLD for words in say(asking)))
+
+
+def asking_of(garden: AtHand, made: Made, day: date) -> Asking:
+    """Gather what the look-out is worked out from."""
+    first, year = day - timedelta(days=BACK_DAYS), day - timedelta(days=YEAR_DAYS)
+    entries = tuple(entry for entry in garden.diary.entries if year <= entry.day <= day)
+    ahead = ahead_of(garden.path, first)
+    plan, catalogue = made.plan, made.catalogue
+    told = told_of(plan, entries, day)
+    began = [of.started or of.out for of in told.values()]
+    starts = [start for start in began if start is not None and start <= day]
+    starts += [p.sow_on for p in plan.plantings if p.sow_on <= day < p.clear_by]
+    known = known_weather(made.garden, ahead, entries)
+    earliest = max(min(starts, default=day), year)
+    # It changes with the days that are known, which a plan does not: held apart from the rest.
+    recent = tuple(one for one in known if one.day >= earliest - timedelta(days=BACK_DAYS))
+    weather = garden.once(
+        "weather lived",
+        (earliest, day, recent),
+        lambda: weather_lived(made.garden, recent, earliest, day),
+    )
+    return Asking(
+        garden=made.garden,
+        catalogue=catalogue,
+        plan=plan,
+        names=made.names,
+        day=day,
+        entries=entries,
+        told=told,
+        stands=standing(plan, catalogue, told, weather, day),
+        ahead=ahead,
+        hours=hours_of(garden.path, first),
+        known=recent,
+        weather=weather,
+    )

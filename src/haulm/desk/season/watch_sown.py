@@ -1,0 +1,125 @@
+"""Sowings that should have come up and have not, and stands that came up thin."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from haulm.catalogue.records import Method
+from haulm.desk.season.watch_asked import Asking, day_words
+from haulm.desk.season.watch_standing import OfPlanting, kind_of
+from haulm.growing.coming_up import ComingUp, coming_up
+from haulm.measure.units import show_mass
+from haulm.plan.records import Planting
+from haulm.season.watch_figures import watch_figures
+from haulm.season.watch_records import Heed, LookOut, Stands
+
+
+def sown_lines(asking: Asking) -> Iterator[LookOut]:
+    """Tell of each sowing in place that the diary has: not yet up, failed, or thin."""
+    for one in asking.stands:
+        of = asking.told[one.planting.id]
+        if of.started is None:
+            continue
+        if of.up is not None:
+            yield from _thin(asking, one, of)
+        else:
+            yield from _not_up(asking, one, of.started)
+
+
+def _not_up(asking: Asking, one: Stands, sown: date) -> Iterator[LookOut]:
+    shows = shows_of(asking, one.planting, sown)
+    if shows is None or asking.day <= shows.by:
+        return
+    name, bed = asking.name(one.planting), asking.bed(one.planting.bed)
+    shown = f"it shows by {day_words(shows.by)} in eight years of ten"
+    why = (
+        f"Sown {day_words(sown)}; by this year's warmth {shown}.",
+        f"If it gives nothing, {show_mass(one.left_kg, asking.units)} of the plan are lost.",
+    )
+    sources = (
+        f"How fast seed comes up: the table of {shows.table.table}, {shows.table.basis.value}.",
+    )
+    if asking.day < shows.again:
+        what = (
+            f"{bed}: {name} should have shown by {day_words(shows.by)}. Scrape at a row's end for "
+            f"sprouts; if nothing shows by {day_words(shows.again)}, sow again."
+        )
+        yield LookOut(Heed.NOT_UP, what, (bed,), why=why, by=shows.again, sources=sources)
+        return
+    yield LookOut(
+        Heed.NOT_UP,
+        f"{bed}: {name} has not come up. {_again(asking, one.planting)}",
+        (bed,),
+        why=why,
+        do=_if_it_failed(bed),
+        by=_last_sowing(asking, one.planting),
+        sources=sources,
+    )
+
+
+def shows_of(asking: Asking, planting: Planting, sown: date) -> ComingUp | None:
+    """Give when a sowing in place shows, with this season's weather as far as it is known."""
+    kind = kind_of(asking.catalogue, planting)
+    method = _method(asking, planting)
+    if kind is None or method is None or asking.weather.column_of(sown) < 0:
+        return None
+    return coming_up(kind, method, sown, asking.weather, under_cover=planting.under_cover)
+
+
+def _thin(asking: Asking, one: Stands, of: OfPlanting) -> Iterator[LookOut]:
+    """Tell of a stand that was counted, and has too few stations."""
+    planting, figures = one.planting, watch_figures()
+    if of.stations is None or not planting.plants:
+        return
+    share = of.stations / planting.plants
+    if share >= figures.thin_stand.value:
+        return
+    name, bed = asking.name(planting), asking.bed(planting.bed)
+    seen = f"{bed}: {of.stations:.0f} of {planting.plants} {name} stand"
+    lost = (1 - share) * one.left_kg
+    in_time = asking.day <= planting.latest_sowing
+    if share < figures.failed_stand.value and in_time:
+        what = f"{seen}. {_again(asking, planting)}"
+    elif in_time:
+        last = day_words(planting.latest_sowing)
+        what = f"{seen}: fill the gaps from spares, or sow them again by {last}."
+    else:
+        what = f"{seen}: leave them; it is too late to sow more ({planting.latest_rule})."
+    yield LookOut(
+        Heed.NOT_UP,
+        what,
+        (bed,),
+        why=(_lost(show_mass(lost, asking.units)),),
+        do=() if in_time else _if_it_failed(bed),
+        by=planting.latest_sowing if in_time else None,
+        sources=(f"When a stand is thin: {figures.thin_stand.basis.value}.",),
+    )
+
+
+def _again(asking: Asking, planting: Planting) -> str:
+    last = planting.latest_sowing
+    if asking.day <= last:
+        days = (last - asking.day).days
+        return f"Sow again by {day_words(last)}, in {days} days ({planting.latest_rule})."
+    rule = planting.latest_rule
+    return f"It is too late to sow it again: the last day was {day_words(last)} ({rule})."
+
+
+def _lost(mass: str) -> str:
+    return f"If its neighbours make up for none of it, {mass} are lost; they mostly do for some."
+
+
+def _last_sowing(asking: Asking, planting: Planting) -> date | None:
+    return planting.latest_sowing if asking.day <= planting.latest_sowing else None
+
+
+def _if_it_failed(bed: str) -> tuple[str, ...]:
+    return (
+        f"What else {bed} could take: haulm follow “{bed}”, or What follows on its page.",
+        "Write it down as come up, 0 pieces, and the next plan counts on nothing from it.",
+    )
+
+
+def _method(asking: Asking, planting: Planting) -> Method | None:
+    kind = kind_of(asking.catalogue, planting)
+    methods = kind.methods if kind else ()
+    return next((one for one in methods if one.id == planting.method), None)

@@ -1,0 +1,194 @@
+"""The look-out at the desk: what is told, seen and sown of a garden, and nothing made up."""
+
+from collections.abc import Callable
+from datetime import UTC, date, datetime, timedelta
+from itertools import count
+from pathlib import Path
+
+import pytest
+
+from haulm.desk.at_hand import AtHand
+from haulm.desk.season.ahead import TypedAhead, tell_ahead
+from haulm.desk.season.diary import write_entry
+from haulm.desk.season.diary_typed import TypedEntry, Written, key_of
+from haulm.desk.season.watch import watch_of
+from haulm.desk.season.watch_standing import told_of
+from haulm.plan.records import Plan, Planting
+from haulm.season.watch_records import Heed, LookOut, Watch
+
+AT = datetime(2027, 1, 1, tzinfo=UTC)
+_numbers = count(1)
+
+
+class Garden:
+    """A planned garden that is told things, and asked what to look out for."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+
+    @property
+    def plan(self) -> Plan:
+        """Give its plan."""
+        made = AtHand(self.path, lambda: date(2027, 2, 1)).unlaid
+        assert made is not None
+        return made.plan
+
+    def of(self, crop: str) -> Planting:
+        """Give its first planting of a crop."""
+        return next(one for one in self.plan.plantings if one.crop == crop)
+
+    def tell(self, day: date, **figures: str) -> None:
+        """Tell a forecast."""
+        at = AT + timedelta(minutes=next(_numbers))
+        tell_ahead(self.path, TypedAhead(day.isoformat(), **figures), "metric", at)
+
+    def write(self, kind: str, day: date, **said: str) -> None:
+        """Write an entry."""
+        written = Written(f"e{next(_numbers)}", AT, "laptop")
+        write_entry(self.path, TypedEntry(kind, day.isoformat(), **said), written, day)
+
+    def watch(self, day: date) -> Watch:
+        """Ask what to look out for."""
+        found = watch_of(AtHand(self.path, lambda: day), day)
+        assert found is not None
+        return found
+
+    def lines(self, day: date, about: Heed) -> list[LookOut]:
+        """Give the lines about one thing."""
+        return [line for line in self.watch(day).lines if line.about is about]
+
+
+@pytest.fixture
+def garden(planned: Path) -> Garden:
+    """Give the small garden, planned."""
+    return Garden(planned)
+
+
+def test_a_tender_bed_is_covered_and_a_hardy_one_is_safe(garden: Garden) -> None:
+    """With 0 °C forecast, beans that are out are on the list by name of their bed, and garlic and
+    onions are not; the line says until when.
+    """
+    bean = garden.of("french bean")
+    day = bean.in_ground_from + timedelta(days=21)
+    start = "set out" if bean.sow_on < bean.set_on else "sown"
+    garden.write(start, bean.in_ground_from, planting=key_of(bean))
+    garden.write("emerged", day - timedelta(days=1), planting=key_of(bean))
+    garden.tell(day + timedelta(days=1), tmin="0")
+    (line,) = garden.lines(day, Heed.FROST)
+    bed = next(one.name for one in garden.plan.beds if one.id == bean.bed)
+    assert line.what.startswith(f"Frost tonight: cover {bed}")
+    assert "by 16:00" in line.what
+    assert line.by == day
+    said = " ".join(line.why)
+    assert "bean" in said
+    assert "garlic" not in said
+    assert any("fleece" in words for words in line.do)
+
+
+def test_a_mild_night_says_nothing(garden: Garden) -> None:
+    """At 12 °C nothing is to be covered."""
+    day = garden.of("french bean").in_ground_from + timedelta(days=21)
+    garden.tell(day + timedelta(days=1), tmin="12")
+    assert garden.lines(day, Heed.FROST) == []
+
+
+def test_nothing_tender_in_the_ground_is_nothing_said(garden: Garden) -> None:
+    """In February only garlic stands: ten degrees of frost threaten nothing, and are not told."""
+    day = date(2027, 2, 3)
+    garden.tell(day + timedelta(days=1), tmin="-10")
+    watch = garden.watch(day)
+    assert [line for line in watch.lines if line.about is Heed.FROST] == []
+    assert not any("Frost" in words for words in watch.untold)
+
+
+def test_what_was_cleared_stands_no_more(garden: Garden) -> None:
+    """After frost took the beans and their bed was cleared, no night threatens them."""
+    bean = garden.of("french bean")
+    day = bean.in_ground_from + timedelta(days=21)
+    for one in garden.plan.plantings:
+        if one.crop == "french bean":
+            garden.write("cleared", day - timedelta(days=1), planting=key_of(one))
+    garden.tell(day + timedelta(days=1), tmin="-1")
+    assert garden.lines(day, Heed.FROST) == []
+
+
+def test_white_rot_closes_its_bed_and_goes_last_on_the_round(garden: Garden) -> None:
+    """White rot seen in the north bed: no onion family for twenty years and more; what is sound is
+    eaten; tools are cleaned after that bed.
+    """
+    day = date(2027, 6, 20)
+    garden.write("trouble seen", day, bed="north", trouble="white rot", severity="bad")
+    seen, round_ = garden.lines(day, Heed.SEEN)
+    assert "white rot, bad" in seen.what
+    assert any("no onion family until 2048" in words for words in seen.why)
+    assert any("eat" in words for words in seen.do)
+    assert "North last" in round_.what
+    assert any("Clean tools and boots after North" in words for words in round_.do)
+
+
+def test_rust_closes_no_bed(garden: Garden) -> None:
+    """Rust goes by the air: leaves are stripped, shafts are eaten, the soil is not closed."""
+    day = date(2027, 10, 1)
+    garden.write("trouble seen", day, bed="north", trouble="Rust", severity="slight")
+    seen = garden.lines(day, Heed.SEEN)[0]
+    assert "strip the lowest leaves" in seen.what
+    assert seen.why == ()
+    assert "sound" in " ".join(seen.do)
+
+
+def test_a_trouble_nobody_knows_is_only_repeated(garden: Garden) -> None:
+    """Of the grower's own word no advice is made up."""
+    day = date(2027, 6, 20)
+    garden.write("trouble seen", day, bed="north", trouble="grey fluff")
+    seen = garden.lines(day, Heed.SEEN)[0]
+    assert "grey fluff" in seen.what
+    assert seen.sources == ()
+
+
+def sown(garden: Garden, ask: Callable[[Planting], date]) -> tuple[Planting, list[LookOut]]:
+    """Write a sowing in place, and give what is said of it on a day."""
+    one = next(one for one in garden.plan.plantings if one.method == "direct" and not one.standing)
+    garden.write("sown", one.sow_on, planting=key_of(one))
+    return one, garden.lines(ask(one), Heed.NOT_UP)
+
+
+def test_a_sowing_is_given_its_time(garden: Garden) -> None:
+    """Three days after sowing nothing is missed."""
+    assert sown(garden, lambda one: one.sow_on + timedelta(days=3))[1] == []
+
+
+def test_a_sowing_that_failed_is_told_with_what_is_lost(garden: Garden) -> None:
+    """Ten weeks after sowing it failed: sow again by its last day, or it is too late and why."""
+    one, (line,) = sown(garden, lambda one: one.sow_on + timedelta(days=70))
+    assert "has not come up" in line.what
+    assert "Sow again by" in line.what or "too late" in line.what
+    assert any("lost" in words for words in line.why)
+    assert any("haulm follow" in words for words in line.do)
+    garden.write("emerged", one.sow_on + timedelta(days=20), planting=key_of(one))
+    assert garden.lines(one.sow_on + timedelta(days=70), Heed.NOT_UP) == []
+
+
+def test_a_thin_stand_is_counted(garden: Garden) -> None:
+    """Half of the plants are too few, and nine in ten are enough."""
+    one, _ = sown(garden, lambda one: one.sow_on)
+    day = one.sow_on + timedelta(days=30)
+    garden.write("emerged", day, planting=key_of(one), amount=f"{round(0.5 * one.plants)} plants")
+    (line,) = garden.lines(day, Heed.NOT_UP)
+    assert f"of {one.plants}" in line.what
+    garden.write("emerged", day, planting=key_of(one), amount=f"{round(0.95 * one.plants)} plants")
+    assert garden.lines(day, Heed.NOT_UP) == []
+
+
+def test_a_cleared_bed_clears_what_had_been_started_there(garden: Garden) -> None:
+    """A bed cleared without a name of what: all that was in the ground is gone, what is yet to
+    come is not.
+    """
+    plan = garden.plan
+    one = plan.plantings[0]
+    day = one.in_ground_from + timedelta(days=10)
+    garden.write("cleared", day, bed=one.bed)
+    entries = AtHand(garden.path, lambda: day).diary.entries
+    told = told_of(plan, entries, day)
+    for planting in plan.plantings:
+        there = planting.bed == one.bed and planting.in_ground_from <= day
+        assert (told[planting.id].ended == day) is there
