@@ -8,12 +8,17 @@ from pathlib import Path
 import pytest
 
 from haulm.desk.at_hand import AtHand
+from haulm.desk.beds.ground import closures_told
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning.plans import plan_garden
 from haulm.desk.season.ahead import TypedAhead, tell_ahead
-from haulm.desk.season.diary import write_entry
+from haulm.desk.season.diary import take_back, write_entry
 from haulm.desk.season.diary_typed import TypedEntry, Written, key_of
 from haulm.desk.season.watch import watch_of
 from haulm.desk.season.watch_standing import told_of
+from haulm.ground.records import DiseaseFound
 from haulm.plan.records import Plan, Planting
+from haulm.planner.solve import EFFORTS
 from haulm.season.watch_records import Heed, LookOut, Watch
 
 AT = datetime(2027, 1, 1, tzinfo=UTC)
@@ -192,3 +197,73 @@ def test_a_cleared_bed_clears_what_had_been_started_there(garden: Garden) -> Non
     for planting in plan.plantings:
         there = planting.bed == one.bed and planting.in_ground_from <= day
         assert (told[planting.id].ended == day) is there
+
+
+def ripe(garden: Garden) -> tuple[Planting, date]:
+    """Give the garlic or onions that are lifted first, and the day they are ready in half of the
+    years.
+    """
+    one = next(one for one in garden.plan.plantings if one.crop in {"garlic", "onion"})
+    return one, max(ready.middle for ready in one.ready)
+
+
+def test_leaves_that_were_counted_and_dry_days_make_a_window(garden: Garden) -> None:
+    """Leaves say that it is ready, Tuesday to Thursday are told dry: that is when it is lifted."""
+    one, day = ripe(garden)
+    said = {"green": "5", "brown": "4"} if one.crop == "garlic" else {"down": "60 %"}
+    garden.write("looked at", day, planting=key_of(one), **said)
+    for ahead, rain in enumerate(("5", "0", "0.4", "0", "9")):
+        garden.tell(day + timedelta(days=ahead), rain=rain)
+    line = next(w for w in garden.lines(day, Heed.READY) if "ready to lift" in w.what)
+    first, last = day + timedelta(days=1), day + timedelta(days=3)
+    assert f"3-day dry window: {first:%a} {first.day}" in line.what
+    assert line.by == last
+    assert any("Looked at" in words for words in line.why)
+
+
+def test_what_is_not_ready_is_left_in_peace_for_a_week(garden: Garden) -> None:
+    """Looked at yesterday and not ready it is not spoken of; two weeks later it is again."""
+    one, day = ripe(garden)
+    said = {"green": "9", "brown": "1"} if one.crop == "garlic" else {"down": "10"}
+    garden.write("looked at", day, planting=key_of(one), **said)
+    bed = next(bed.name for bed in garden.plan.beds if bed.id == one.bed)
+    name = one.crop
+    about = [w.what for w in garden.lines(day + timedelta(days=1), Heed.READY)]
+    assert not any(what.startswith(f"{bed}: ") and name in what for what in about)
+
+
+def test_dry_days_that_were_not_told_are_not_promised(garden: Garden) -> None:
+    """Without a word of rain it is said that dry days are not told."""
+    one, day = ripe(garden)
+    said = {"green": "5", "brown": "4"} if one.crop == "garlic" else {"down": "60"}
+    garden.write("looked at", day, planting=key_of(one), **said)
+    assert any("is not told" in line.what for line in garden.lines(day, Heed.READY))
+
+
+def test_a_disease_in_the_diary_closes_its_bed_to_the_next_plan(garden: Garden) -> None:
+    """White rot seen in the north bed stands with what was found there: no onion or garlic enters
+    it for twenty years, and the plan's notes say so; taken back it is open again.
+    """
+    day = date(2027, 1, 31)
+    before = open_garden(garden.path).garden
+    assert next(bed for bed in before.beds if bed.id == "north").found == ()
+    garden.write("trouble seen", day, bed="north", trouble="white rot", severity="bad")
+    opened = open_garden(garden.path)
+    north = next(bed for bed in opened.garden.beds if bed.id == "north")
+    assert north.found == (DiseaseFound("white rot", 2027),)
+    told = closures_told(opened.garden, opened.catalogue)
+    assert any("North: no onion family until 2048" in note.what for note in told)
+    (entry,) = AtHand(garden.path, lambda: day).diary.entries
+    take_back(garden.path, entry.id, Written("back", AT, "laptop"))
+    assert next(b for b in open_garden(garden.path).garden.beds if b.id == "north").found == ()
+
+
+def test_the_next_plan_keeps_out_of_a_bed_the_diary_closed(garden: Garden) -> None:
+    """Planned again after white rot was seen in the only bed that was open to the onion family,
+    nothing new of it is set anywhere.
+    """
+    garden.write("trouble seen", date(2027, 1, 31), bed="north", trouble="white rot")
+    made = plan_garden(garden.path, date(2027, 2, 1), EFFORTS["quick"], 1, propose=True)
+    new = [one for one in made.plan.plantings if not one.standing and one.family == "onion"]
+    assert new == []
+    assert any("white rot found 2027" in note.what for note in made.plan.findings)

@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from haulm.season.grammar import GRAMMARS, check_entry
-from haulm.season.records import Entry, EntryKind, Severity, StoreCount
+from haulm.season.records import Entry, EntryKind, Leaves, Severity, StoreCount
 from season.diary_by_hand import entry, kg, pieces
 
 DAY = date(2027, 7, 20)
@@ -18,6 +18,8 @@ SOUND = (
     entry(EntryKind.PICKED, DAY, food="pea", amount=kg(1)),
     entry(EntryKind.PUT_BY, DAY, food="pea", store="freezer", form="frozen", amount=kg(1)),
     entry(EntryKind.COUNTED, DAY, lot="e1", count=StoreCount(10, 2)),
+    entry(EntryKind.LOOKED, DAY, bed="a", leaves=Leaves(green=5, brown=4)),
+    entry(EntryKind.LOOKED, DAY, bed="a", leaves=Leaves(down=0.6)),
     entry(EntryKind.EATEN, DAY, food="pea", amount=kg(1)),
     entry(EntryKind.WORKED, DAY, minutes=40),
 )
@@ -38,6 +40,9 @@ def test_what_a_grower_would_write_is_taken(written: Entry) -> None:
         (entry(EntryKind.RAINED, DAY, amount=kg(1)), "a weight cannot be told"),
         (entry(EntryKind.COUNTED, DAY, food="pea"), "what was found"),
         (entry(EntryKind.WORKED, DAY), "how long"),
+        (entry(EntryKind.LOOKED, DAY, bed="a"), "what was seen"),
+        (entry(EntryKind.LOOKED, DAY, bed="a", leaves=Leaves(down=1.2)), "more than all tops"),
+        (entry(EntryKind.WEEDED, DAY, bed="a", leaves=Leaves(green=3)), "looked at"),
         (entry(EntryKind.FROST, DAY, food="pea"), "a food says nothing here"),
         (entry(EntryKind.WEEDED, DAY, bed="a", count=StoreCount(1)), "sound and soft"),
     ],

@@ -49,6 +49,9 @@ Amount = Annotated[str, typer.Option("--amount", help="How much: 2.1 kg, 12 head
 Sound = Annotated[str, typer.Option("--sound", help="Counted in store: what is sound.")]
 Soft = Annotated[str, typer.Option("--soft", help="Counted in store: what is soft or rotten.")]
 Sprouted = Annotated[str, typer.Option("--sprouted", help="Counted in store: what sprouts.")]
+Green = Annotated[str, typer.Option("--green", help="Looked at: green leaves of a usual plant.")]
+Brown = Annotated[str, typer.Option("--brown", help="Looked at: brown leaves of it.")]
+Down = Annotated[str, typer.Option("--down", help="Looked at: tops down or dead, in per cent.")]
 Minutes = Annotated[str, typer.Option("--minutes", help="What the work took.")]
 Words = Annotated[str, typer.Option("--words", help="Whatever else there is to say.")]
 
@@ -77,6 +80,9 @@ def add(
     sound: Sound = "",
     soft: Soft = "",
     sprouted: Sprouted = "",
+    green: Green = "",
+    brown: Brown = "",
+    down: Down = "",
     minutes: Minutes = "",
     words: Words = "",
     instead_of: Annotated[
@@ -105,6 +111,9 @@ def add(
         sprouted=sprouted,
         minutes=minutes,
         words=words,
+        green=green,
+        brown=brown,
+        down=down,
     )
     if instead_of:
         entry = diary.put_right(path, instead_of, typed, _written(), today)

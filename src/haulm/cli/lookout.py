@@ -13,7 +13,7 @@ from haulm.season.watch_records import Watch
 
 
 def lookout(notebook: Notebook = None, on: On = None, as_json: AsJson = False) -> None:
-    """Say what to look out for: frost tonight, blight, troubles seen, what has not come up."""
+    """Say what to look out for: frost, blight, troubles seen, sowings not up, what is ready."""
     path = notebook_here(notebook)
     day = show.day_of(on, path)
     garden = AtHand(path, lambda: day)

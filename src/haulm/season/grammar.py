@@ -6,7 +6,7 @@ from datetime import date
 from enum import Enum
 
 from haulm.measure.findings import Finding
-from haulm.season.records import About, Amount, Entry, EntryKind, Measured
+from haulm.season.records import About, Amount, Entry, EntryKind, Leaves, Measured
 
 K = EntryKind
 KG, PIECES, LITRES = Measured.KG, Measured.PIECES, Measured.LITRES
@@ -70,12 +70,15 @@ class Grammar:
         In what its amount may be told; empty where it has none.
     amount
         Whether it may have an amount, says nothing without one, or tells what was found instead.
+    leaves
+        Whether it tells what leaves say; it says nothing without.
     """
 
     needs: tuple[frozenset[str], ...] = ()
     may: frozenset[str] = frozenset()
     measures: frozenset[Measured] = frozenset()
     amount: AmountRule = AmountRule.MAY
+    leaves: bool = False
 
 
 def _of(*things: str) -> frozenset[str]:
@@ -99,6 +102,7 @@ GRAMMARS: Mapping[EntryKind, Grammar] = {
     K.WEEDED: _WORK,
     K.FROST: Grammar(may=WHERE, measures=frozenset({CELSIUS})),
     K.TROUBLE: Grammar((_of("trouble"), WHERE), _of("kind", "severity")),
+    K.LOOKED: replace(_WORK, leaves=True),
     K.PICKED: Grammar((_of("planting", "food"),), _of("bed", "kind"), FOOD, MUST),
     K.CURED: Grammar((_of("planting", "food"),), _of("store", "kind"), FOOD),
     K.PUT_BY: Grammar(
@@ -145,6 +149,7 @@ def _faults(entry: Entry, grammar: Grammar, today: date) -> Iterator[Finding]:
         )
     yield from _amount_faults(entry.amount, grammar, where)
     yield from _count_faults(entry, grammar, where)
+    yield from _leaf_faults(entry.leaves, grammar, where)
     if entry.minutes is not None and entry.minutes < 0:
         yield Finding(where, "the minutes are less than nothing.", "Write 0 or more.")
     if entry.kind is K.WORKED and entry.minutes is None:
@@ -174,6 +179,23 @@ def _count_faults(entry: Entry, grammar: Grammar, where: str) -> Iterator[Findin
         yield Finding(where, "only what was counted has sound and soft.", "Give one amount.")
     elif min(entry.count.sound, entry.count.soft, entry.count.sprouted) < 0:
         yield Finding(where, "a count is less than nothing.", "Write 0 or more.")
+
+
+def _leaf_faults(leaves: Leaves | None, grammar: Grammar, where: str) -> Iterator[Finding]:
+    told = [] if leaves is None else [leaves.green, leaves.brown, leaves.down]
+    numbers = [number for number in told if number is not None]
+    if not grammar.leaves:
+        if numbers:
+            what = "leaves are told only of what was looked at."
+            yield Finding(where, what, "Write it apart, as looked at.")
+        return
+    if not numbers:
+        what = "it does not say what was seen."
+        yield Finding(where, what, "Count green and brown leaves, or say how many tops are down.")
+    elif min(numbers) < 0:
+        yield Finding(where, "a count is less than nothing.", "Write 0 or more.")
+    if leaves is not None and leaves.down is not None and leaves.down > 1:
+        yield Finding(where, "more than all tops cannot be down.", "Write 0 to 100 %.")
 
 
 def _measures(grammar: Grammar) -> str:

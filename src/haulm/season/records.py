@@ -22,6 +22,7 @@ class EntryKind(StrEnum):
     WEEDED = "weeded"
     FROST = "frost seen"
     TROUBLE = "trouble seen"
+    LOOKED = "looked at"
     PICKED = "picked"
     CURED = "cured"
     PUT_BY = "put by"
@@ -99,6 +100,23 @@ class StoreCount:
 
 
 @dataclass(frozen=True, slots=True)
+class Leaves:
+    """What the leaves of a stand say of how far it is; None where nobody looked.
+
+    Attributes
+    ----------
+    green, brown
+        Leaves of a usual plant that are green, and that are brown.
+    down
+        The share of the plants whose tops lie down or are dead [1].
+    """
+
+    green: float | None = None
+    brown: float | None = None
+    down: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Entry:
     """One entry of the diary. It is never changed: a correction is another entry.
 
@@ -114,6 +132,8 @@ class Entry:
         How much; None where nothing was measured.
     count
         For a store that was looked through: what was found.
+    leaves
+        For a stand that was looked at: what its leaves say.
     minutes
         What the work took [minutes]; None where nobody looked at the clock.
     words
@@ -138,6 +158,7 @@ class Entry:
     words: str = ""
     replaces: str | None = None
     taken_back: bool = False
+    leaves: Leaves | None = None
 
 
 @dataclass(frozen=True, slots=True)

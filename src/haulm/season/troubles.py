@@ -59,6 +59,15 @@ def troubles() -> Mapping[str, Trouble]:
     return found
 
 
+def soil_disease(words: str) -> str:
+    """Give the disease of the soil that was written down, by the catalogue's id.
+
+    A word that is in no list is given as it is: the catalogue may know it.
+    """
+    found = trouble_named(words)
+    return found.soil if found else words.strip().casefold()
+
+
 def trouble_named(words: str) -> Trouble | None:
     """Find a trouble by what was written down; None for one nobody has put in."""
     return troubles().get(words.strip().casefold())

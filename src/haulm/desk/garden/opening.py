@@ -1,6 +1,6 @@
 """Open a garden, whichever of its two forms a path names."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
@@ -9,12 +9,16 @@ from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.own import Own, with_own
 from haulm.catalogue.records import Catalogue
 from haulm.measure.findings import Finding
+from haulm.notebook.diary import Wanted, read_diary
 from haulm.notebook.file import open_notebook
 from haulm.notebook.garden import Garden
 from haulm.notebook.names import known_names
 from haulm.notebook.toml_reader import read_garden_toml
+from haulm.season.found import found_in_beds
+from haulm.season.records import Entry, EntryKind
 
 TOML = ".toml"
+TROUBLES = Wanted(kinds=frozenset({EntryKind.TROUBLE}))
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +37,9 @@ class Opened:
 def open_garden(path: Path) -> Opened:
     """Open a garden from its notebook or from garden.toml.
 
+    A disease of the soil that the notebook's diary says was seen in a bed stands with what was
+    found there.
+
     Raises
     ------
     FaultsFoundError
@@ -44,7 +51,21 @@ def open_garden(path: Path) -> Opened:
         return Opened(garden, catalogue_of(garden), findings, None)
     with open_notebook(path) as notebook:
         garden, findings = notebook.garden(known)
+        entries = read_diary(notebook, TROUBLES).entries
+    garden = _with_found(garden, entries)
     return Opened(garden, catalogue_of(garden), findings, path)
+
+
+def _with_found(garden: Garden, entries: tuple[Entry, ...]) -> Garden:
+    """Give a garden whose beds know of diseases of the soil that the diary says were seen there."""
+    found = found_in_beds(entries, load_catalogue().diseases) if entries else {}
+    if not found:
+        return garden
+    beds = tuple(
+        replace(bed, found=tuple(dict.fromkeys((*bed.found, *found.get(bed.id, ())))))
+        for bed in garden.beds
+    )
+    return replace(garden, beds=beds)
 
 
 def catalogue_of(garden: Garden) -> Catalogue:

@@ -54,6 +54,8 @@ def asked_of(kind: EntryKind) -> tuple[tuple[str, ...], tuple[str, ...]]:
     beside = [FIELD_OF.get(thing, thing) for thing in sorted(grammar.may)]
     if grammar.amount is AmountRule.COUNT:
         first += ["sound", "soft", "sprouted"]
+    elif grammar.leaves:
+        first += ["green", "brown", "down"]
     elif grammar.measures:
         first.append("amount")
     minutes = ["minutes"]

@@ -16,9 +16,11 @@ from haulm.measure.findings import Finding
 from haulm.notebook.diary import Taken, known_ids, read_diary, write_entries
 from haulm.notebook.file import open_notebook
 from haulm.notebook.names import suggest
-from haulm.season.records import Entry
+from haulm.season.records import Entry, Leaves
 
 NEEDED = ("day", "kind")
+LATER = ("green", "brown", "down")
+"""Columns that tables of before do not have."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +107,16 @@ def as_typed(entry: Entry) -> TypedEntry:
         sprouted=amount(count.sprouted if count else None),
         minutes="" if entry.minutes is None else f"{entry.minutes:g}",
         words=entry.words,
+        **_leaves_typed(entry.leaves),
     )
+
+
+def _leaves_typed(leaves: Leaves | None) -> dict[str, str]:
+    if leaves is None:
+        return {}
+    down = None if leaves.down is None else 100.0 * leaves.down
+    told = {"green": leaves.green, "brown": leaves.brown, "down": down}
+    return {name: "" if number is None else f"{number:g}" for name, number in told.items()}
 
 
 def _rows(table: Path, names: ColumnMap) -> Iterator[tuple[int, TypedEntry]]:
@@ -154,5 +165,9 @@ def _text_of(table: Path) -> str:
 
 def _name_of(typed: TypedEntry, number: int) -> str:
     """Name a row by what it says, and by its number among rows that say the same."""
-    said = "\x1f".join((*asdict(typed).values(), str(number)))
+    told = asdict(typed)
+    # A column that came later is named only where it is filled in: a row keeps its name.
+    first = (value for name, value in told.items() if name not in LATER)
+    later = (f"{name}={told[name]}" for name in LATER if told[name])
+    said = "\x1f".join((*first, *later, str(number)))
     return f"table-{sha256(said.encode()).hexdigest()[:20]}"

@@ -29,6 +29,7 @@ from haulm.season.records import (
     Amount,
     Entry,
     EntryKind,
+    Leaves,
     Measured,
     Purpose,
     Severity,
@@ -56,7 +57,8 @@ class TypedEntry:
     """An entry as typed; a field is empty where nothing was typed.
 
     ``lot`` is the entry by which the lot was put by; ``planting`` a planting's short name in the
-    plan that is kept, or a name that :func:`haulm.season.records.planting_key` made.
+    plan that is kept, or a name that :func:`haulm.season.records.planting_key` made. ``green`` and
+    ``brown`` count leaves, ``down`` is the share of tops that lie down or are dead, in per cent.
     """
 
     kind: str
@@ -77,6 +79,9 @@ class TypedEntry:
     sprouted: str = ""
     minutes: str = ""
     words: str = ""
+    green: str = ""
+    brown: str = ""
+    down: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +134,7 @@ class _Reader:
             raise FaultsFoundError(self._faults)
         about = self._about()
         count, amount = self._count_and_amount(kind, about)
-        minutes = self._minutes()
+        minutes, leaves = self._minutes(), self._leaves()
         if self._faults:
             raise FaultsFoundError(self._faults)
         entry = Entry(
@@ -143,6 +148,7 @@ class _Reader:
             count=count,
             minutes=minutes,
             words=self._typed.words,
+            leaves=leaves,
         )
         faults = check_entry(entry, today)
         if faults:
@@ -269,6 +275,24 @@ class _Reader:
             self._faults.extend(refused.findings)
         else:
             self._fault(key, f"“{text}” is no amount of this.", "Leave it out.")
+        return None
+
+    def _leaves(self) -> Leaves | None:
+        """Read what leaves say; ``down`` in per cent."""
+        typed = self._typed
+        down = self._plain_number(typed.down.strip().removesuffix("%"), "down")
+        green = self._plain_number(typed.green, "green")
+        brown = self._plain_number(typed.brown, "brown")
+        if green is None and brown is None and down is None:
+            return None
+        return Leaves(green, brown, None if down is None else down / 100.0)
+
+    def _plain_number(self, text: str, key: str) -> float | None:
+        number = _NUMBER.fullmatch(text.strip())
+        if number and not number[2].strip():
+            return float(number[1].replace(",", "."))
+        if text.strip():
+            self._fault(key, f"“{text}” is no number.", "Write a number.")
         return None
 
     def _piece_words(self, about: About) -> frozenset[str]:

@@ -10,7 +10,7 @@ from haulm.measure.units import (
     show_temperature,
     show_volume,
 )
-from haulm.season.records import Amount, Entry, Measured
+from haulm.season.records import Amount, Entry, Leaves, Measured
 
 SHOWN: Mapping[Measured, Callable[[float, Units], str]] = {
     Measured.KG: show_mass,
@@ -37,6 +37,8 @@ def sentence(entry: Entry, units: Units) -> str:
         said.append(", ".join(f"{show(number, units)} {word}" for word, number in parts.items()))
     elif entry.amount is not None:
         said.append(amount_text(entry.amount, units))
+    if entry.leaves is not None:
+        said.append(leaves_text(entry.leaves))
     said.extend(word for word in (what, about.severity or "", about.form or "") if word)
     if where:
         said.append(f"in {' and '.join(where)}")
@@ -47,6 +49,18 @@ def sentence(entry: Entry, units: Units) -> str:
     if entry.words:
         said.append(f"“{entry.words}”")
     return " ".join(said)
+
+
+def leaves_text(leaves: Leaves) -> str:
+    """Write what leaves say."""
+    said = []
+    if leaves.green is not None:
+        said.append(f"{leaves.green:g} leaves green")
+    if leaves.brown is not None:
+        said.append(f"{leaves.brown:g} brown")
+    if leaves.down is not None:
+        said.append(f"{100 * leaves.down:g} % of tops down")
+    return ", ".join(said)
 
 
 def amount_text(amount: Amount, units: Units) -> str:

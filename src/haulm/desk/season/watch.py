@@ -1,4 +1,4 @@
-"""The look-out of a day, put together: frost, blight, what was seen, what did not come up."""
+"""The look-out of a day, put together: frost, blight, what was seen, not up, or is ready."""
 
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date, timedelta
@@ -10,6 +10,7 @@ from haulm.desk.season.ahead import ahead_of, hours_of
 from haulm.desk.season.watch_asked import Asking
 from haulm.desk.season.watch_blight import blight_lines, untold_blight
 from haulm.desk.season.watch_frost import frost_lines, untold_frost
+from haulm.desk.season.watch_ready import ready_lines
 from haulm.desk.season.watch_seen import seen_lines
 from haulm.desk.season.watch_sown import sown_lines
 from haulm.desk.season.watch_standing import known_weather, standing, told_of, weather_lived
@@ -26,6 +27,7 @@ LINES: tuple[Callable[[Asking], Iterable[LookOut]], ...] = (
     blight_lines,
     seen_lines,
     sown_lines,
+    ready_lines,
 )
 """What makes lines, in the order in which they are told."""
 

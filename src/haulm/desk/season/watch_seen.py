@@ -9,7 +9,7 @@ from haulm.desk.season.watch_asked import Asking, day_words, listed
 from haulm.ground.closures import closure_sentence
 from haulm.ground.records import DiseaseFound
 from haulm.season.records import Entry, EntryKind, Severity
-from haulm.season.troubles import Trouble, trouble_named
+from haulm.season.troubles import Trouble, soil_disease, trouble_named
 from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import Heed, LookOut
 
@@ -97,7 +97,7 @@ def closed_words(asking: Asking, one: Seen) -> tuple[str, ...]:
 
 def disease_of(one: Seen, asking: Asking) -> str:
     """Give the disease of the catalogue that a trouble is; empty where it is none of the soil."""
-    word = one.trouble.soil if one.trouble else one.entry.about.trouble or ""
+    word = soil_disease(one.entry.about.trouble or "")
     return word if word in asking.catalogue.diseases else ""
 
 

@@ -53,7 +53,13 @@ GROUPS: tuple[tuple[str, tuple[EntryKind, ...]], ...] = (
     ),
     (
         noted("Seen"),
-        (EntryKind.EMERGED, EntryKind.RAINED, EntryKind.FROST, EntryKind.TROUBLE),
+        (
+            EntryKind.EMERGED,
+            EntryKind.RAINED,
+            EntryKind.FROST,
+            EntryKind.TROUBLE,
+            EntryKind.LOOKED,
+        ),
     ),
     (
         noted("In the larder"),
@@ -72,6 +78,7 @@ WORDS: Mapping[EntryKind, str] = {
     EntryKind.WEEDED: noted("Weeded"),
     EntryKind.FROST: noted("Frost"),
     EntryKind.TROUBLE: noted("Pest or disease"),
+    EntryKind.LOOKED: noted("Looked at: is it ready"),
     EntryKind.PICKED: noted("Picked or lifted"),
     EntryKind.CURED: noted("Cured"),
     EntryKind.PUT_BY: noted("Put by"),
@@ -97,6 +104,9 @@ LABELS: Mapping[str, str] = {
     "sound": noted("Sound"),
     "soft": noted("Soft or rotten"),
     "sprouted": noted("Sprouted"),
+    "green": noted("Green leaves of a usual plant"),
+    "brown": noted("Brown leaves of it"),
+    "down": noted("Tops down or dead, per cent"),
     "minutes": noted("Minutes of work"),
     "words": noted("In words"),
 }
