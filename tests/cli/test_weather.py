@@ -84,3 +84,16 @@ def test_the_coming_days_are_told_and_listed(haulm: Haulm, tmp_path: Path) -> No
     data = haulm("weather", "ahead", notebook, "--on", "2027-05-02", "--json").out
     assert '"tmin_c": -1.0' in data
     assert '"rain_mm": null' in data
+
+
+def test_asking_for_the_coming_days_says_what_it_sends(
+    haulm: Haulm, asked: list[str], tmp_path: Path
+) -> None:
+    """Nothing is asked unless the grower says so; then it is told to whom the place goes."""
+    notebook, _ = import_garden(small_garden(tmp_path), tmp_path / "yard.haulm")
+    haulm("weather", "ahead", notebook, "--on", "2027-05-02")
+    assert not asked
+    ran = haulm("weather", "ahead", notebook, "--ask")
+    assert ran.code == 1
+    assert "it is sent latitude 47.60, longitude 8.10, height 120 m, and nothing else" in ran.err
+    assert len(asked) == 1

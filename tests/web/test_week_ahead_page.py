@@ -2,6 +2,9 @@
 
 from starlette.testclient import TestClient
 
+from haulm.desk.garden.asking import Reply
+from haulm.desk.garden.fetching import Network
+
 
 def test_a_day_is_told_and_the_next_is_offered(visit: TestClient) -> None:
     """After a day is written down, the form stands at the day after, and This week counts it."""
@@ -21,3 +24,20 @@ def test_a_faulty_day_is_shown_beside_its_field(visit: TestClient) -> None:
     assert answer.status_code == 422
     assert 'value="5"' in answer.text
     assert "above the highest" in answer.text
+
+
+def test_nothing_is_asked_without_a_tick(visit: TestClient) -> None:
+    """The page says what would be sent; without the tick nothing is, with it one request is."""
+    asked: list[str] = []
+
+    def ask(address: str) -> Reply:
+        """Refuse."""
+        asked.append(address)
+        return Reply(422, b"out of range")
+
+    visit.app.state.shelf.network = Network(ask, lambda _seconds: None)  # type: ignore[attr-defined]
+    assert "latitude 47.60, longitude 8.10, height 120 m" in visit.get("/week/ahead").text
+    assert "nothing was asked for" in visit.post("/week/ahead/ask", data={}).text
+    assert not asked
+    assert "out of range" in visit.post("/week/ahead/ask", data={"may": "yes"}).text
+    assert len(asked) == 1

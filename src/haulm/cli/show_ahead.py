@@ -7,6 +7,7 @@ from haulm.cli import show
 from haulm.desk.season.ahead import TakenAhead
 from haulm.measure.units import Units, show_rain, show_temperature
 from haulm.season.ahead import DayAhead
+from haulm.season.point_forecast import SERVICE
 
 NOT_TOLD = "not told"
 
@@ -15,6 +16,11 @@ def taken(found: TakenAhead) -> None:
     """Say how much of a table was taken, beside the answer."""
     hours = f", {found.hours} hours" if found.hours else ""
     sys.stderr.write(f"Taken: {found.days} days{hours}\n")
+
+
+def asking(sent: str) -> None:
+    """Say what is sent, before it is, beside the answer."""
+    sys.stderr.write(f"Asking {SERVICE}; it is sent {sent}, and nothing else.\n")
 
 
 def days(told: Sequence[DayAhead], units: Units) -> None:

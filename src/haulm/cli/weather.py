@@ -11,8 +11,9 @@ from haulm.cli import show, show_ahead
 from haulm.cli.options import AsJson, On
 from haulm.desk.garden.asking import over_https
 from haulm.desk.garden.fetching import Network, fetch_record, place_sent, years_to_fetch
+from haulm.desk.garden.fetching_ahead import fetch_ahead, place_asked
 from haulm.desk.garden.opening import open_garden
-from haulm.desk.season.ahead import TypedAhead, ahead_of, load_ahead, tell_ahead
+from haulm.desk.season.ahead import TakenAhead, TypedAhead, ahead_of, load_ahead, tell_ahead
 from haulm.site.readers.power import SERVICE
 
 weather_app = typer.Typer(
@@ -66,14 +67,23 @@ def ahead(
     table: Annotated[
         Path | None, typer.Option("--table", help="A table (CSV) of days, or of hours.")
     ] = None,
+    ask: Annotated[
+        bool,
+        typer.Option("--ask", help="Ask MET Norway for it; sends the garden's place there."),
+    ] = False,
     on: On = None,
     as_json: AsJson = False,
 ) -> None:
-    """Tell what is forecast, typed or from a table; then list what is told of the days to come."""
+    """Tell what is forecast: typed, from a table or asked for; then list what is told of it."""
     units = open_garden(notebook).garden.units
     at = datetime.now(UTC).astimezone()
     if table is not None:
         show_ahead.taken(load_ahead(notebook, table, at))
+    if ask:
+        show_ahead.asking(place_asked(notebook).words())
+        with show.working("Waiting for the service"):
+            fetched = fetch_ahead(notebook, Network(over_https, sleep), at)
+        show_ahead.taken(TakenAhead(fetched.days, fetched.hours))
     typed = TypedAhead(day, tmin, tmax, rain, odds, humid)
     if typed != TypedAhead(""):
         tell_ahead(notebook, typed, units, at)
