@@ -1,7 +1,7 @@
 """Sowings that should have come up and have not, and stands that came up thin."""
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 
 from haulm.catalogue.records import Method
 from haulm.desk.season.watch_asked import Asking, day_words
@@ -11,6 +11,12 @@ from haulm.measure.units import show_mass
 from haulm.plan.records import Planting
 from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import Heed, LookOut, Stands
+
+ASKED_DAYS = 21
+"""So long after it should be sown again a sowing is asked after; then its silence is let be."""
+
+SOON_DAYS = 7
+IF_IT_HAS = "If it has come up, write it down as emerged, and this is not asked again."
 
 
 def sown_lines(asking: Asking) -> Iterator[LookOut]:
@@ -27,30 +33,34 @@ def sown_lines(asking: Asking) -> Iterator[LookOut]:
 
 def _not_up(asking: Asking, one: Stands, sown: date) -> Iterator[LookOut]:
     shows = shows_of(asking, one.planting, sown)
-    if shows is None or asking.day <= shows.by:
+    if shows is None or asking.day <= shows.by or not one.left_kg:
+        return
+    if asking.day > shows.again + timedelta(days=ASKED_DAYS):
         return
     name, bed = asking.name(one.planting), asking.bed(one.planting.bed)
     shown = f"it shows by {day_words(shows.by)} in eight years of ten"
     why = (
-        f"Sown {day_words(sown)}; by this year's warmth {shown}.",
+        f"Sown {day_words(sown)}; by this season's warmth {shown}.",
         f"If it gives nothing, {show_mass(one.left_kg, asking.units)} of the plan are lost.",
+        *_next_there(asking, one.planting),
     )
     sources = (
         f"How fast seed comes up: the table of {shows.table.table}, {shows.table.basis.value}.",
     )
     if asking.day < shows.again:
         what = (
-            f"{bed}: {name} should have shown by {day_words(shows.by)}. Scrape at a row's end for "
-            f"sprouts; if nothing shows by {day_words(shows.again)}, sow again."
+            f"{bed}: {name} should have shown by {day_words(shows.by)}, and no word says so. "
+            f"If nothing shows by {day_words(shows.again)}, sow again."
         )
-        yield LookOut(Heed.NOT_UP, what, (bed,), why=why, by=shows.again, sources=sources)
+        do = ("Scrape the soil aside at a row's end and look for sprouts.", IF_IT_HAS)
+        yield LookOut(Heed.NOT_UP, what, (bed,), why, do, shows.again, sources)
         return
     yield LookOut(
         Heed.NOT_UP,
-        f"{bed}: {name} has not come up. {_again(asking, one.planting)}",
+        f"{bed}: no word says that {name} has come up. If not: {_again(asking, one.planting)}",
         (bed,),
         why=why,
-        do=_if_it_failed(bed),
+        do=(IF_IT_HAS, *_if_it_failed(bed)),
         by=_last_sowing(asking, one.planting),
         sources=sources,
     )
@@ -78,7 +88,7 @@ def _thin(asking: Asking, one: Stands, of: OfPlanting) -> Iterator[LookOut]:
     lost = (1 - share) * one.left_kg
     in_time = asking.day <= planting.latest_sowing
     if share < figures.failed_stand.value and in_time:
-        what = f"{seen}. {_again(asking, planting)}"
+        what = f"{seen}: {_again(asking, planting)}"
     elif in_time:
         last = day_words(planting.latest_sowing)
         what = f"{seen}: fill the gaps from spares, or sow them again by {last}."
@@ -90,7 +100,7 @@ def _thin(asking: Asking, one: Stands, of: OfPlanting) -> Iterator[LookOut]:
         (bed,),
         why=(_lost(show_mass(lost, asking.units)),),
         do=() if in_time else _if_it_failed(bed),
-        by=planting.latest_sowing if in_time else None,
+        by=_last_sowing(asking, planting),
         sources=(f"When a stand is thin: {figures.thin_stand.basis.value}.",),
     )
 
@@ -98,10 +108,9 @@ def _thin(asking: Asking, one: Stands, of: OfPlanting) -> Iterator[LookOut]:
 def _again(asking: Asking, planting: Planting) -> str:
     last = planting.latest_sowing
     if asking.day <= last:
-        days = (last - asking.day).days
-        return f"Sow again by {day_words(last)}, in {days} days ({planting.latest_rule})."
+        return f"sow again soon; it may be sown until {day_words(last)} ({planting.latest_rule})."
     rule = planting.latest_rule
-    return f"It is too late to sow it again: the last day was {day_words(last)} ({rule})."
+    return f"it is too late to sow it again: the last day was {day_words(last)} ({rule})."
 
 
 def _lost(mass: str) -> str:
@@ -109,7 +118,22 @@ def _lost(mass: str) -> str:
 
 
 def _last_sowing(asking: Asking, planting: Planting) -> date | None:
-    return planting.latest_sowing if asking.day <= planting.latest_sowing else None
+    if asking.day > planting.latest_sowing:
+        return None
+    return min(planting.latest_sowing, asking.day + timedelta(days=SOON_DAYS))
+
+
+def _next_there(asking: Asking, planting: Planting) -> tuple[str, ...]:
+    """Say what the plan has for the bed next, which a later sowing would push."""
+    later = [
+        one
+        for one in asking.plan.plantings
+        if one.bed == planting.bed and one.in_ground_from >= planting.clear_by
+    ]
+    if not later:
+        return ()
+    one = min(later, key=lambda p: p.in_ground_from)
+    return (f"The plan has {asking.name(one)} there from {day_words(one.in_ground_from)} on.",)
 
 
 def _if_it_failed(bed: str) -> tuple[str, ...]:

@@ -32,9 +32,15 @@ TELLING = frozenset(
         EntryKind.EMERGED,
         EntryKind.TROUBLE,
         EntryKind.CLEARED,
+        EntryKind.THINNED,
+        EntryKind.LOOKED,
+        EntryKind.PICKED,
     }
 )
 """Kinds of entry that tell whether a planting stands."""
+
+SHOWN_BY = frozenset({EntryKind.THINNED, EntryKind.LOOKED, EntryKind.PICKED})
+"""What can only be done to a planting that has come up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,18 +107,22 @@ def _with(so_far: OfPlanting, entry: Entry) -> OfPlanting:
         return replace(so_far, started=entry.day, ended=None)
     if entry.kind is EntryKind.SET_OUT:
         return replace(so_far, out=entry.day)
+    if entry.kind in SHOWN_BY:
+        return replace(so_far, up=so_far.up or entry.day)
     if entry.kind is EntryKind.EMERGED:
-        counted = (
-            entry.amount if entry.amount and entry.amount.measured is Measured.PIECES else None
-        )
-        if counted is not None and counted.number == 0:
-            return so_far
-        number = counted.number if counted else so_far.stations
-        return replace(so_far, up=so_far.up or entry.day, stations=number)
+        return _come_up(so_far, entry)
     lost = entry.kind is EntryKind.TROUBLE and entry.about.severity is Severity.LOST
-    if entry.kind is EntryKind.CLEARED or lost:
-        return replace(so_far, ended=entry.day)
-    return so_far
+    ended = entry.kind is EntryKind.CLEARED or lost
+    return replace(so_far, ended=entry.day) if ended else so_far
+
+
+def _come_up(so_far: OfPlanting, entry: Entry) -> OfPlanting:
+    """Take in that it came up, and how many; none at all is not up."""
+    counted = entry.amount if entry.amount and entry.amount.measured is Measured.PIECES else None
+    if counted is not None and counted.number == 0:
+        return so_far
+    number = counted.number if counted else so_far.stations
+    return replace(so_far, up=so_far.up or entry.day, stations=number)
 
 
 def standing(
