@@ -19,6 +19,7 @@ from truth.checks import (
     sun,
     vapour,
     warmth,
+    warnings,
     yields,
 )
 from truth.published import Section
@@ -43,12 +44,13 @@ PUBLISHED: tuple[Section, ...] = (
     stores.SECTION,
     seasons.SECTION,
     rotation.SECTION,
+    warnings.SECTION,
     packing.SECTION,
 )
 """Held to figures read in print."""
 
 UNPUBLISHED: tuple[Section, ...] = (
     Section("Common practice", (*larder.COMMON, *rotation.COMMON)),
-    Section("From memory", sun.FROM_MEMORY),
+    Section("From memory", (*sun.FROM_MEMORY, *warnings.REMEMBERED)),
 )
 """Held to what growers know, or to figures not seen in print: not counted as published."""
