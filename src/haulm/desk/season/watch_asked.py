@@ -79,6 +79,7 @@ def listed(words: tuple[str, ...] | list[str]) -> str:
     return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def day_words(day: date) -> str:
-    """Write a day short: Tue 4 May."""
-    return f"{day:%a} {day.day} {day:%b}"
+def day_words(day: date, today: date | None = None) -> str:
+    """Write a day short: Tue 4 May; with its year where that is not today's."""
+    year = f" {day.year}" if today is not None and day.year != today.year else ""
+    return f"{day:%a} {day.day} {day:%b}{year}"

@@ -6,7 +6,8 @@ from datetime import date, timedelta
 from haulm.desk.season.diary_typed import key_of
 from haulm.desk.season.diary_words import leaves_text
 from haulm.desk.season.watch_asked import Asking, day_words
-from haulm.desk.season.week_jobs import ready_share
+from haulm.desk.season.watch_standing import kind_of
+from haulm.growing.timing import main_giving
 from haulm.plan.records import Planting, Ready
 from haulm.season.ready_signs import (
     Far,
@@ -18,6 +19,7 @@ from haulm.season.ready_signs import (
     ready_signs,
 )
 from haulm.season.records import EntryKind, Measured
+from haulm.season.waiting import ready_share
 from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import Heed, LookOut, Stands
 
@@ -32,7 +34,7 @@ def ready_lines(asking: Asking) -> Iterator[LookOut]:
     signs = ready_signs()
     for one in asking.stands:
         sign = signs.get(one.planting.crop)
-        ready = _main(one.planting)
+        ready = _main(asking, one.planting)
         if sign is not None and ready is not None and not _lifted(asking, one.planting):
             yield from _line(asking, one, sign, ready)
 
@@ -130,12 +132,11 @@ def _why(
         yield f"In nine years of ten it was ready by {day_words(ready.late)}."
 
 
-def _main(planting: Planting) -> Ready | None:
-    """Give when what a planting is grown for is ready: what it gives most of."""
-    most = max(planting.expects, key=lambda one: one.kg, default=None)
-    if most is None:
-        return None
-    return next((one for one in planting.ready if one.food == most.food), None)
+def _main(asking: Asking, planting: Planting) -> Ready | None:
+    """Give when what a planting is grown for is ready; None where it is taken as something else."""
+    kind = kind_of(asking.catalogue, planting)
+    food = main_giving(kind).food if kind and kind.givings else None
+    return next((one for one in planting.ready if one.food == food), None)
 
 
 def _lifted(asking: Asking, planting: Planting) -> bool:

@@ -108,9 +108,10 @@ def _thin(asking: Asking, one: Stands, of: OfPlanting) -> Iterator[LookOut]:
 def _again(asking: Asking, planting: Planting) -> str:
     last = planting.latest_sowing
     if asking.day <= last:
-        return f"sow again soon; it may be sown until {day_words(last)} ({planting.latest_rule})."
-    rule = planting.latest_rule
-    return f"it is too late to sow it again: the last day was {day_words(last)} ({rule})."
+        until = day_words(last, asking.day)
+        return f"sow again soon; it may be sown until {until} ({planting.latest_rule})."
+    rule, was = planting.latest_rule, day_words(last, asking.day)
+    return f"it is too late to sow it again: the last day was {was} ({rule})."
 
 
 def _lost(mass: str) -> str:
@@ -133,7 +134,8 @@ def _next_there(asking: Asking, planting: Planting) -> tuple[str, ...]:
     if not later:
         return ()
     one = min(later, key=lambda p: p.in_ground_from)
-    return (f"The plan has {asking.name(one)} there from {day_words(one.in_ground_from)} on.",)
+    start = day_words(one.in_ground_from, asking.day)
+    return (f"The plan has {asking.name(one)} there from {start} on.",)
 
 
 def _if_it_failed(bed: str) -> tuple[str, ...]:
