@@ -53,7 +53,7 @@ def test_a_week_prints_on_one_page(serve: Serve, open_page: OpenPage, planned: P
     printed = PdfReader(BytesIO(page.pdf(format="A4")))
     assert len(printed.pages) == 1
     words = printed.pages[0].extract_text()
-    assert "By Sunday" in words
+    assert "To do, what loses most by waiting first" in words
     assert "Next week" not in words
 
 

@@ -18,7 +18,7 @@ STARTS = frozenset({EntryKind.SOWN, EntryKind.SET})
 
 
 @dataclass(frozen=True, slots=True)
-class Moved:
+class OffPlan:
     """By how many weeks a planting is later than planned [weeks], and what says so."""
 
     weeks: int
@@ -27,7 +27,7 @@ class Moved:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class PlanToday:
     """A plan as it truly stands.
 
     Attributes
@@ -41,11 +41,11 @@ class Standing:
     """
 
     plan: Plan
-    moved: Mapping[str, Moved]
+    moved: Mapping[str, OffPlan]
     gone: Mapping[str, Noted]
 
 
-def as_it_stands(plan: Plan, notes: Sequence[Noted], entries: Iterable[Entry]) -> Standing:
+def as_it_stands(plan: Plan, notes: Sequence[Noted], entries: Iterable[Entry]) -> PlanToday:
     """Work what was noted and written in the diary into a plan.
 
     Parameters
@@ -58,7 +58,7 @@ def as_it_stands(plan: Plan, notes: Sequence[Noted], entries: Iterable[Entry]) -
         The diary's entries that hold.
     """
     gone: dict[str, Noted] = {}
-    moved: dict[str, Moved] = {}
+    moved: dict[str, OffPlan] = {}
     by_kind_and_bed: dict[tuple[str | None, str | None], list[Noted]] = {}
     for note in notes:
         by_kind_and_bed.setdefault((note.kind, note.bed), []).append(note)
@@ -69,11 +69,11 @@ def as_it_stands(plan: Plan, notes: Sequence[Noted], entries: Iterable[Entry]) -
                     gone.setdefault(planting.id, note)
                 elif note.what is Became.LATE:
                     late = (note.days or 0) - planting.late_days
-                    moved[planting.id] = Moved(-(-late // DAYS_A_WEEK), note.on)
+                    moved[planting.id] = OffPlan(-(-late // DAYS_A_WEEK), note.on)
     moved |= _started_otherwise(plan, entries)
     moved = {key: one for key, one in moved.items() if one.weeks and key not in gone}
     if not moved and not gone:
-        return Standing(plan, {}, {})
+        return PlanToday(plan, {}, {})
     weeks = {key: one.weeks for key, one in moved.items()}
     kept = tuple(
         _moved(one, moved[one.id]) if one.id in moved else one
@@ -81,15 +81,15 @@ def as_it_stands(plan: Plan, notes: Sequence[Noted], entries: Iterable[Entry]) -
         if one.id not in gone
     )
     lots = tuple(_lots(plan, weeks, frozenset(gone)))
-    return Standing(replace(plan, plantings=kept, lots=lots), moved, gone)
+    return PlanToday(replace(plan, plantings=kept, lots=lots), moved, gone)
 
 
-def _started_otherwise(plan: Plan, entries: Iterable[Entry]) -> dict[str, Moved]:
+def _started_otherwise(plan: Plan, entries: Iterable[Entry]) -> dict[str, OffPlan]:
     """Find what was started, or set out, in another week than planned; setting out says last."""
     plantings = {
         planting_key(p.kind, p.method, p.sow_on, p.bed): p for p in plan.plantings if not p.standing
     }
-    found: dict[str, Moved] = {}
+    found: dict[str, OffPlan] = {}
     for entry in entries:
         planting = plantings.get(entry.about.planting or "")
         if planting is None:
@@ -97,10 +97,10 @@ def _started_otherwise(plan: Plan, entries: Iterable[Entry]) -> dict[str, Moved]
         if entry.kind in STARTS:
             weeks = _weeks_off(entry.day, planting.sow_on)
             if not (planting.id in found and found[planting.id].set_out):
-                found[planting.id] = Moved(weeks, entry.day)
+                found[planting.id] = OffPlan(weeks, entry.day)
         elif entry.kind is EntryKind.SET_OUT:
             weeks = _weeks_off(entry.day, planting.set_on)
-            found[planting.id] = Moved(weeks, entry.day, set_out=True)
+            found[planting.id] = OffPlan(weeks, entry.day, set_out=True)
     return found
 
 
@@ -113,7 +113,7 @@ def _weeks_off(day: date, planned: date) -> int:
     return -((monday - day).days // DAYS_A_WEEK) if day < monday else 0
 
 
-def _moved(planting: Planting, by: Moved) -> Planting:
+def _moved(planting: Planting, by: OffPlan) -> Planting:
     """Move what of a planting is still to come; its start stays where it was planned."""
     weeks, days = by.weeks, timedelta(weeks=by.weeks)
     raised = planting.tray_cells > 0

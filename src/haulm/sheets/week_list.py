@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.plan.state import Noted
-from haulm.season.as_it_stands import Moved
+from haulm.season.as_it_stands import OffPlan
 from haulm.season.feeding import Lost
 from haulm.season.job_weather import DayOfWork, Wants, Weather
 from haulm.season.records import Entry
@@ -81,7 +81,7 @@ class WeekJob:
     wants: Wants
     timed: Timed
     bed: str = ""
-    moved: Moved | None = None
+    moved: OffPlan | None = None
     done: Entry | None = None
     on: tuple[tuple[date, float], ...] = ()
     no_day: bool = False

@@ -28,7 +28,7 @@ from haulm.desk.season.week_waiting import (
     waits_of,
 )
 from haulm.measure.weeks import DAYS_A_WEEK
-from haulm.season.as_it_stands import Standing, as_it_stands
+from haulm.season.as_it_stands import PlanToday, as_it_stands
 from haulm.season.feeding import Lost
 from haulm.season.hours_cut import Task, cut_to
 from haulm.season.job_weather import ToLay, lay_out_days, wants_of
@@ -79,7 +79,7 @@ class _Truth:
     made: Made
     bundle: SheetBundle
     asked: Asked
-    standing: Standing
+    standing: PlanToday
     entries: tuple[Entry, ...]
 
     @property

@@ -11,7 +11,7 @@ from haulm.desk.planning.question import portions_kg
 from haulm.household.records import TableLine
 from haulm.plan.records import Lot, Plan, Planting
 from haulm.planner.question import Prices
-from haulm.season.as_it_stands import Moved
+from haulm.season.as_it_stands import OffPlan
 from haulm.season.feeding import Feeding, TableWorth, feeding_of
 from haulm.season.waiting import (
     NOTHING,
@@ -56,7 +56,7 @@ class Asked:
     feeding: Feeding
     plantings: Mapping[str, Planting]
     lots: Mapping[str, Lot]
-    moved: Mapping[str, Moved]
+    moved: Mapping[str, OffPlan]
     bed_ids: Mapping[str, str]
     together: Mapping[str, tuple[Lot, ...]]
 
@@ -99,7 +99,7 @@ def table_worth(catalogue: Catalogue, table: Sequence[TableLine]) -> TableWorth:
     )
 
 
-def asked_of(made: Made, feeding: Feeding, moved: Mapping[str, Moved]) -> Asked:
+def asked_of(made: Made, feeding: Feeding, moved: Mapping[str, OffPlan]) -> Asked:
     """Gather what the jobs of a plan are asked with."""
     plan = made.plan
     same: dict[tuple[int, str, str, str, str], list[Lot]] = {}

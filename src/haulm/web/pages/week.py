@@ -1,9 +1,8 @@
 """What a week asks for: to sow, set, lift, put by; how much, where and how long it takes."""
 
-from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import date, timedelta
-from urllib.parse import urlencode
+from urllib.parse import quote, unquote, urlencode
 
 from babel.dates import format_date
 from starlette.exceptions import HTTPException
@@ -12,14 +11,25 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from haulm.desk.at_hand import AtHand
-from haulm.desk.season.diary_asked import done_jobs, entry_for
+from haulm.desk.planning.noting import NoteWish, note
+from haulm.desk.season.diary_asked import entry_for
 from haulm.desk.season.watch import watch_of
-from haulm.desk.season.week_jobs import WeekJobs, monday_named, week_jobs
+from haulm.desk.season.week_asked import printed
+from haulm.desk.season.week_hours import HoursWish, read_hours
+from haulm.desk.season.week_jobs import monday_named, week_jobs
+from haulm.desk.season.week_of import week_of
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of, week_label
-from haulm.season.records import Entry
+from haulm.plan.state import Became
+from haulm.sheets.acts import JobKind
+from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.week_jobs import Job
+from haulm.sheets.week_list import Stands, WeekJob, WeekList
+from haulm.sheets.week_words import WeekWords, wants_words
+from haulm.web.forms import Form, with_form
 from haulm.web.reader import Reader
-from haulm.web.show import page, reader_of, shelf_of
+from haulm.web.show import go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
 from haulm.web.words import language, ngettext
 
@@ -27,25 +37,71 @@ HOUR_MIN = 60
 HOUR_WITH_MINUTES = 5
 """Times of an hour and more are told to five minutes."""
 TEN = 10
+A_WEEK_S = 7 * 24 * 3600
+
+
+HOURS = "week-hours"
+"""The cookie that keeps the hours told for one week: its label, then the hours."""
+PAPERS = {"a4": Paper.A4, "letter": Paper.LETTER}
 
 
 def show(request: Request) -> Response:
     """Show the jobs of a week: the one asked for, else the one of today."""
+    return _shown(request)
+
+
+def print_week(request: Request) -> Response:
+    """Give a week's sheet for the shed door, as a PDF that opens in the browser."""
     garden = shelf_of(request).garden
-    of = request.query_params.get("of")
-    monday = monday_of(garden.day) if of is None else monday_named(of)
-    if monday is None:
+    monday = _monday(request)
+    found = week_of(garden, monday, _wish(request, monday)[0])
+    bundle = garden.bundle
+    if found is None or bundle is None:
         raise HTTPException(404)
+    usual = "letter" if reader_of(request).units == "us" else "a4"
+    named = (request.query_params.get("paper"), request.cookies.get("paper"), usual)
+    paper = next(PAPERS[name] for name in named if name in PAPERS)
+    headers = {"Content-Disposition": f'inline; filename="week-{found.label}.pdf"'}
+    return Response(printed(bundle, found, paper), media_type="application/pdf", headers=headers)
+
+
+def not_done(request: Request, form: Form) -> Response:
+    """Note that an open job will not be done: its planting is not sown, or has failed."""
+    shelf = shelf_of(request)
+    garden = shelf.garden
+    planting, kind = form.text("planting"), form.text("job")
+    what = Became.FAILED if kind == JobKind.SET_OUT.value else Became.NOT_SOWN
+    try:
+        note(garden.path, planting, NoteWish(what.value, garden.day), shelf.now())
+    except FaultsFoundError as error:
+        return _shown(request, error.findings)
+    return go("/week", _("It is noted. Plan again to see what the ground may hold instead."))
+
+
+def _shown(request: Request, faults: tuple[Finding, ...] = ()) -> Response:
+    garden = shelf_of(request).garden
+    monday = _monday(request)
     bundle = garden.bundle
     reader = reader_of(request)
     week = week_jobs(garden, bundle, monday) if bundle else None
     now = monday == monday_of(garden.day)
-    return page(
+    wish, typed, unread = _wish(request, monday)
+    listed = week_of(garden, monday, wish)
+    response = page(
         request,
         "week.html",
+        here="/week",
+        status=422 if faults or unread else 200,
         garden=garden,
         week=week,
-        groups=_groups(week),
+        listed=listed,
+        words=_words(bundle),
+        faults=(*faults, *unread),
+        groups=_groups(listed),
+        tending=_tending,
+        stands=Stands,
+        wants_words=wants_words,
+        hours_typed=typed,
         horizon=bundle.plan.horizon if bundle else None,
         now=now,
         watch=watch_of(garden, garden.day) if now and bundle else None,
@@ -56,18 +112,43 @@ def show(request: Request) -> Response:
         duration=duration,
         years_in_ten=lambda share: years_in_ten(share, reader),
         since=garden.made.since if garden.made else (),
-        done=_done(garden, week),
         tell=lambda job: tell_address(job, garden, monday),
     )
+    if "hours" in request.query_params and not unread:
+        kept = f"{week_label(monday)} {typed}" if typed else ""
+        response.set_cookie(HOURS, quote(kept), httponly=True, samesite="lax", max_age=A_WEEK_S)
+    return response
 
 
-def _done(garden: AtHand, week: WeekJobs | None) -> Mapping[str, Entry]:
-    """Find which of a week's jobs the diary says were done."""
-    made = garden.unlaid
-    if week is None or made is None:
-        return {}
-    due = (*week.cannot_wait, *week.by_sunday, *week.weather)
-    return done_jobs([one.job for one in due], garden.diary.entries, made.plan)
+def _monday(request: Request) -> date:
+    """Give the Monday of the week asked for, else of today's."""
+    of = request.query_params.get("of")
+    monday = monday_of(shelf_of(request).garden.day) if of is None else monday_named(of)
+    if monday is None:
+        raise HTTPException(404)
+    return monday
+
+
+def _wish(request: Request, monday: date) -> tuple[HoursWish | None, str, tuple[Finding, ...]]:
+    """Read the hours told for a week: now, or before; with what was typed, and what is wrong."""
+    label, _space, kept = unquote(request.cookies.get(HOURS, "")).partition(" ")
+    before = kept if label == week_label(monday) else ""
+    typed = request.query_params.get("hours", before).strip()
+    if not typed:
+        return None, "", ()
+    try:
+        return read_hours(typed), typed, ()
+    except FaultsFoundError as error:
+        return None, typed, error.findings
+
+
+def _words(bundle: SheetBundle | None) -> WeekWords | None:
+    return WeekWords(bundle.lines, bundle.units) if bundle else None
+
+
+def _tending(jobs: list[WeekJob]) -> list[WeekJob]:
+    """Give the tending among some jobs; the page tells it as one, bed by bed."""
+    return [job for job in jobs if job.due.job.kind is JobKind.TEND]
 
 
 def tell_address(job: Job, garden: AtHand, monday: date) -> str:
@@ -92,16 +173,19 @@ def duration(minutes: float) -> str:
     return _("%(hours)s h") % {"hours": hours}
 
 
-def _groups(week: WeekJobs | None) -> list[tuple[str, str, object]]:
+def _groups(listed: WeekList | None) -> list[tuple[str, str, tuple[WeekJob, ...]]]:
     """Name each group of jobs; those without a job are left out."""
-    if week is None:
+    if listed is None:
         return []
-    named = [
-        ("first", _("First"), week.cannot_wait),
-        ("by-sunday", _("By Sunday"), week.by_sunday),
-        ("weather", _("If the weather lets you"), week.weather),
-    ]
-    return [(key, name, jobs) for key, name, jobs in named if jobs]
+    named = {
+        Stands.DO: _("To do, what loses most by waiting first"),
+        Stands.IF_TIME: _("If there is time"),
+        Stands.FALLS_OUT: _("Falls out of your hours"),
+        Stands.CAN_BE_LEFT: _("Can be left this week"),
+        Stands.DONE: _("Done"),
+    }
+    groups = [(stands, name, listed.standing(stands)) for stands, name in named.items()]
+    return [(stands.value.replace(" ", "-"), name, jobs) for stands, name, jobs in groups if jobs]
 
 
 def years_in_ten(share: float, reader: Reader) -> str:
@@ -113,4 +197,8 @@ def years_in_ten(share: float, reader: Reader) -> str:
     return words % {"years": reader.number(years)}
 
 
-routes = [Route("/week", show)]
+routes = [
+    Route("/week", show),
+    Route("/week/print", print_week),
+    Route("/week/not-done", with_form(not_done), methods=["POST"]),
+]
