@@ -50,6 +50,7 @@ Sound = Annotated[str, typer.Option("--sound", help="Counted in store: what is s
 Soft = Annotated[str, typer.Option("--soft", help="Counted in store: what is soft or rotten.")]
 Sprouted = Annotated[str, typer.Option("--sprouted", help="Counted in store: what sprouts.")]
 Minutes = Annotated[str, typer.Option("--minutes", help="What the work took.")]
+Tank = Annotated[str, typer.Option("--tank", help="A rain tank: read, or drawn from.")]
 Words = Annotated[str, typer.Option("--words", help="Whatever else there is to say.")]
 
 
@@ -79,6 +80,7 @@ def add(
     sprouted: Sprouted = "",
     minutes: Minutes = "",
     words: Words = "",
+    tank: Tank = "",
     instead_of: Annotated[
         str, typer.Option("--instead-of", help="The entry that this one puts right.")
     ] = "",
@@ -105,6 +107,7 @@ def add(
         sprouted=sprouted,
         minutes=minutes,
         words=words,
+        tank=tank,
     )
     if instead_of:
         entry = diary.put_right(path, instead_of, typed, _written(), today)

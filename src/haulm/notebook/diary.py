@@ -7,13 +7,13 @@ from datetime import date
 from functools import cache
 
 from pydantic import TypeAdapter
-from sqlalchemy import insert, select
+from sqlalchemy import and_, insert, or_, select
 
 from haulm.measure.findings import Finding, Grade
 from haulm.notebook.notebook import Notebook
 from haulm.notebook.tables import DIARY, PHOTOS
 from haulm.season.diary import in_order
-from haulm.season.records import Diary, Entry
+from haulm.season.records import Diary, Entry, EntryKind
 
 AT_ONCE = 500
 """How many ids are asked after in one statement; SQLite takes no more than some thousands."""
@@ -72,6 +72,24 @@ def read_entries(notebook: Notebook, first: date | None = None) -> tuple[Entry, 
 def read_diary(notebook: Notebook, first: date | None = None) -> Diary:
     """Give the diary with corrections worked in, of all days or of one and later."""
     return in_order(read_entries(notebook, first))
+
+
+def read_kinds(notebook: Notebook, kinds: Iterable[EntryKind], first: date) -> tuple[Entry, ...]:
+    """Give the entries of some kinds, of a day and later, that hold; others are hardly read.
+
+    Every correction is read, whatever it tells and of which day: it may have put another kind or
+    day in an entry's place.
+    """
+    wanted = select(DIARY.c.entry).where(
+        or_(
+            and_(DIARY.c.day >= first, DIARY.c.kind.in_([kind.value for kind in kinds])),
+            DIARY.c.entry.not_like('%"replaces": null%'),
+        )
+    )
+    texts = notebook.connection.execute(wanted).scalars().all()
+    found = in_order(_several().validate_json(f"[{','.join(texts)}]")).entries
+    asked = frozenset(kinds)
+    return tuple(entry for entry in found if entry.kind in asked and entry.day >= first)
 
 
 def write_photo(notebook: Notebook, entry: str, photo: Photo) -> None:

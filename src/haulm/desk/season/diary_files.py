@@ -105,6 +105,7 @@ def as_typed(entry: Entry) -> TypedEntry:
         sprouted=amount(count.sprouted if count else None),
         minutes="" if entry.minutes is None else f"{entry.minutes:g}",
         words=entry.words,
+        tank=about.tank or "",
     )
 
 
@@ -154,5 +155,9 @@ def _text_of(table: Path) -> str:
 
 def _name_of(typed: TypedEntry, number: int) -> str:
     """Name a row by what it says, and by its number among rows that say the same."""
-    said = "\x1f".join((*asdict(typed).values(), str(number)))
+    values = asdict(typed)
+    if not typed.tank:
+        # Rows that were taken in before tanks could be told keep their names.
+        del values["tank"]
+    said = "\x1f".join((*values.values(), str(number)))
     return f"table-{sha256(said.encode()).hexdigest()[:20]}"

@@ -7,7 +7,13 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.beds.watering import FORTNIGHT, GardenWater, litres_text, to_two_figures
+from haulm.desk.beds.watering import (
+    FORTNIGHT,
+    GardenWater,
+    garden_water,
+    litres_text,
+    to_two_figures,
+)
 from haulm.desk.season.week_jobs import monday_named
 from haulm.measure.findings import Finding
 from haulm.measure.weeks import monday_of, week_label
@@ -27,7 +33,7 @@ def show(request: Request) -> Response:
     monday = monday_of(garden.day) if of is None else monday_named(of)
     if monday is None:
         raise HTTPException(404)
-    found = garden.water
+    found = garden.of_plan("water", garden_water, garden.day)
     units = reader_of(request).units
     return page(
         request,
