@@ -125,14 +125,22 @@ def test_money_gives_sums_by_currency_and_what_no_sum_holds(haulm: Haulm, book: 
     assert "Compost, tools, water" in shown
 
 
-def test_water_gives_its_odds_as_data(haulm: Haulm, book: Path) -> None:
-    """Beds with their weeks, the order of need, the tanks, and what it rests on; or one bed."""
+def test_water_today_is_data(haulm: Haulm, book: Path) -> None:
+    """Beds and crops in order of need, past days with their sources, tanks and the dry spell."""
     told = read(haulm, "water", book, *ON)
+    assert {"day", "beds", "order", "quiet_until", "cans_wanted", "past", "dry"} <= set(told)
+    for one in told["past"]:
+        assert {"day", "rain_mm", "rain_from", "use_mm", "use_from", "given_l"} == set(one)
+
+
+def test_water_of_the_year_gives_its_odds_as_data(haulm: Haulm, book: Path) -> None:
+    """Beds with their weeks, the order of need, the tanks, and what it rests on; or one bed."""
+    told = read(haulm, "water", book, *ON, "--year")
     assert {"day", "true_until", "rests_on", "beds", "order", "tanks"} == set(told)
     for bed in told["beds"]:
         assert {"id", "name", "area_m2", "weeks", "year_l", "stood_in"} == set(bed)
         assert {"low", "middle", "high"} == set(bed["year_l"])
-    one = read(haulm, "water", book, *ON, "--bed", told["beds"][0]["id"])
+    one = read(haulm, "water", book, *ON, "--year", "--bed", told["beds"][0]["id"])
     assert one == told["beds"][0]
 
 

@@ -9,7 +9,7 @@ import pytest
 from pydantic.fields import FieldInfo
 
 from haulm.notebook import document as parts
-from haulm.notebook import own_parts, settled_parts
+from haulm.notebook import own_parts, settled_parts, water_parts
 from haulm.notebook.declaring import Part
 from haulm.notebook.document import GardenDocument
 from haulm.notebook.draft import typed
@@ -34,6 +34,8 @@ PARTS = [
     parts.FoundPart,
     parts.StorePart,
     parts.TankPart,
+    water_parts.WateringPart,
+    water_parts.WaterRulePart,
     parts.InStorePart,
     parts.StandingPart,
     parts.StockPart,

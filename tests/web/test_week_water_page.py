@@ -1,4 +1,4 @@
-"""A week's water beside its jobs: litres, cans, the order of need."""
+"""Today's water: cans, who can wait, the gauge and the tanks; and what other weeks want."""
 
 from collections.abc import Callable
 from datetime import UTC, date, datetime
@@ -10,7 +10,7 @@ from gardens import small_garden
 from haulm.desk.garden.exchange import import_garden
 from haulm.desk.planning.plans import plan_garden
 from haulm.planner.solve import EFFORTS
-from haulm.web.pages.week_water import cans, days
+from haulm.web.pages.week_water import cans
 
 TANK = """[[tank]]
 name = "Barn tank"
@@ -40,8 +40,9 @@ def test_a_wet_week_wants_none(visit: TestClient) -> None:
 
 
 def test_what_it_rests_on_is_told(visit: TestClient) -> None:
-    """The page says what was estimated."""
-    assert "wind as 2 m/s" in visit.get("/week/water").text
+    """The page says what was estimated, of today and of the year."""
+    for page in ("/week/water", "/week/water?year=yes"):
+        assert "wind as 2 m/s" in visit.get(page).text
 
 
 def test_a_week_that_is_none_is_not_found(visit: TestClient) -> None:
@@ -51,18 +52,35 @@ def test_a_week_that_is_none_is_not_found(visit: TestClient) -> None:
 
 def test_cans_are_rounded_up() -> None:
     """61 litres are seven cans of ten; a few drops are one."""
-    assert cans(61.0) == "7 cans"
-    assert cans(0.6) == "1 can"
+    assert cans(61.0, 10.0) == "7 cans"
+    assert cans(0.6, 10.0) == "1 can"
 
 
-def test_thirst_is_told_in_days() -> None:
-    """Today, in a number of days, or not soon."""
-    assert [days(0.0), days(1.0), days(3.4), days(14.0)] == [
-        "today",
-        "in 1 day",
-        "in 3 days",
-        "not within two weeks",
-    ]
+def test_today_comes_first(visit: TestClient) -> None:
+    """The page opens with today: what wants water, or that nothing does, and where rain is from."""
+    text = visit.get("/week/water").text
+    for words in ("Water today", "Read in the gauge this morning", "When it last rained well"):
+        assert words in text
+    assert "%(" not in text
+
+
+def test_a_rule_is_typed_and_stands(visit: TestClient) -> None:
+    """A hosepipe rule is typed on its page, shown there, and a wrong one is said at its field."""
+    typed = {"part": "water_rule", "form": "rule-new", "seen": "", "name": "Order", "ways": "hose"}
+    wrong = visit.post("/week/watering", data=typed | {"hours": "six"})
+    assert wrong.status_code == 422
+    assert "no hours of a day" in wrong.text
+    hours = {"hours": "06:00-09:00, 20:00-22:00", "weekdays": ["tuesday"]}
+    told = visit.post("/week/watering", data=typed | hours)
+    assert told.status_code == 200
+    assert "06:00-09:00, 20:00-22:00" in visit.get("/week/watering").text
+
+
+def test_a_reading_is_written_from_the_page(visit: TestClient) -> None:
+    """The gauge's field writes into the diary and leads back; the page then knows the gauge."""
+    day = date(2027, 2, 1).isoformat()
+    typed = {"kind": "rained", "day": day, "amount": "4 mm", "back": "/week/water"}
+    assert "Read last on" in visit.post("/diary", data=typed).text
 
 
 def test_a_tank_holds_what_was_typed(tmp_path: Path, door: Callable[[Path], TestClient]) -> None:
@@ -72,4 +90,8 @@ def test_a_tank_holds_what_was_typed(tmp_path: Path, door: Callable[[Path], Test
     )
     notebook, _ = import_garden(toml, None, datetime(2027, 2, 1, tzinfo=UTC))
     plan_garden(notebook, date(2027, 2, 1), EFFORTS["quick"], seed=1)
-    assert "Rain tanks of 300 US gal" in door(notebook).get("/week/water").text
+    pages = door(notebook)
+    assert "Rain tanks of 300 US gal" in pages.get("/week/water?year=yes").text
+    assert "300 US gal: nobody read it" in pages.get("/week/water").text
+    card = pages.get("/week/water/card.pdf")
+    assert card.content.startswith(b"%PDF")

@@ -53,6 +53,7 @@ Green = Annotated[str, typer.Option("--green", help="Looked at: green leaves of 
 Brown = Annotated[str, typer.Option("--brown", help="Looked at: brown leaves of it.")]
 Down = Annotated[str, typer.Option("--down", help="Looked at: tops down or dead, in per cent.")]
 Minutes = Annotated[str, typer.Option("--minutes", help="What the work took.")]
+Tank = Annotated[str, typer.Option("--tank", help="A rain tank: read, or drawn from.")]
 Words = Annotated[str, typer.Option("--words", help="Whatever else there is to say.")]
 
 
@@ -85,6 +86,7 @@ def add(
     down: Down = "",
     minutes: Minutes = "",
     words: Words = "",
+    tank: Tank = "",
     instead_of: Annotated[
         str, typer.Option("--instead-of", help="The entry that this one puts right.")
     ] = "",
@@ -114,6 +116,7 @@ def add(
         green=green,
         brown=brown,
         down=down,
+        tank=tank,
     )
     if instead_of:
         entry = diary.put_right(path, instead_of, typed, _written(), today)

@@ -22,7 +22,6 @@ from haulm.cli import (
     show_plan,
     show_rotation,
     show_site,
-    show_water,
 )
 from haulm.cli.certain import certainty
 from haulm.cli.dates import dates_app
@@ -45,11 +44,11 @@ from haulm.cli.review import review
 from haulm.cli.safe import backup, rescue, restore
 from haulm.cli.season import learn, ledger
 from haulm.cli.seasons import drought, replay, split
+from haulm.cli.water import water
 from haulm.cli.weather import weather_app
 from haulm.cli.week import week
 from haulm.cli.why import why, worth
 from haulm.desk.beds import rotation as rotations
-from haulm.desk.beds import watering
 from haulm.desk.garden import answers, exchange
 from haulm.desk.garden.demo import notebook_to_serve
 from haulm.desk.odds import forecasting, stores_lived
@@ -249,25 +248,7 @@ def rotation(
     show.data(laid.rotation) if as_json else show_rotation.rotation(laid)
 
 
-@app.command()
-def water(
-    garden: Garden,
-    on: On = None,
-    bed: Annotated[
-        str | None, typer.Option("--bed", metavar="ID", help="Show this bed week by week.")
-    ] = None,
-    as_json: AsJson = False,
-) -> None:
-    """Say how much water each planned bed wants and when, and how long the rain tanks last."""
-    day = show.day_of(on, garden)
-    with show.working("Reckoning the water"):
-        made = plans.kept_plan(garden)
-        found = watering.garden_water(made, day)
-    show.aside(made.since)
-    if as_json:
-        show.data(found if bed is None else watering.bed_named(found, bed))
-    else:
-        show_water.water(found, made.garden.units, bed)
+app.command()(water)
 
 
 @app.command()

@@ -6,6 +6,7 @@ from collections.abc import Callable, Hashable, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import replace
 from datetime import date
+from functools import partial
 from hashlib import sha256
 from pathlib import Path
 from threading import RLock
@@ -15,7 +16,6 @@ from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Catalogue
 from haulm.desk.beds.layouts import lay_out_plan
 from haulm.desk.beds.rotation import YearsLaid, rotation_of
-from haulm.desk.beds.watering import GardenWater, garden_water
 from haulm.desk.garden.editing import stamp
 from haulm.desk.garden.looked_up import mark_of_file, or_findings, plain_parts, plans_in
 from haulm.desk.garden.opening import Opened, open_garden
@@ -267,11 +267,6 @@ class AtHand:
         whole, found = self._kept.get(LIVED, (None, None))
         return found.stores if isinstance(found, Lived) and whole == (self.mark, ()) else None
 
-    @property
-    def water(self) -> GardenWater | tuple[Finding, ...] | None:
-        """What the kept plan wants of water from today on; why not, or None without a plan."""
-        return self.of_plan("water", garden_water, self.day)
-
     def of_plan(
         self, name: str, reckon: Callable[..., T], *given: Hashable
     ) -> T | tuple[Finding, ...] | None:
@@ -280,6 +275,13 @@ class AtHand:
         if made is None:
             return None
         return self.once(name, given, lambda: self._elsewhere(or_findings, reckon, made, *given))
+
+    def of_diary(self, name: str, reckon: Callable[..., T], *on: Hashable) -> T | Findings | None:
+        """Reckon of the path and the kept plan what the diary bears on, as `of_plan`."""
+        if (made := self.unlaid) is None:
+            return None
+        key, make = (stamp(self.path), self.day, on), partial(or_findings, reckon, self.path)
+        return self._lasting(name, key, lambda: self._elsewhere(make, made, *on))
 
     @property
     def deciding(self) -> Deciding | tuple[Finding, ...] | None:

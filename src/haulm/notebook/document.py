@@ -31,6 +31,7 @@ from haulm.notebook.values import (
     Year,
     listed,
 )
+from haulm.notebook.water_parts import WateringPart, WaterRulePart
 from haulm.site.records import Soil
 
 _LISTED = BeforeValidator(listed, json_schema_input_type=Spot | tuple[Spot, ...])
@@ -370,5 +371,7 @@ class GardenDocument(Part):
     allotment: tuple[AllotmentPart, ...] = part("Families to beds, year by year.", default=())
     noted: tuple[NotedPart, ...] = part("What went otherwise than planned.", default=())
     tank: tuple[TankPart, ...] = part("Rain tanks.", default=())
+    watering: WateringPart | None = part("With what it is watered.", default=None)
+    water_rule: tuple[WaterRulePart, ...] = part("Rules on watering.", default=())
     own_kind: tuple[OwnKindPart, ...] = part("Kinds of your own.", default=())
     own_figure: tuple[OwnFigurePart, ...] = part("Figures of your own.", default=())

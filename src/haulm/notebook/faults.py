@@ -29,6 +29,7 @@ PART_WORDS: Mapping[str, str] = {
     "standing": "standing crop",
     "stock": "planting stock",
     "tank": "rain tank",
+    "water_rule": "rule on watering",
     "noted": "note",
     "own_kind": "own kind",
     "own_figure": "own figure",

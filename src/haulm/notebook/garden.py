@@ -12,7 +12,9 @@ from haulm.plan.pins import Pin
 from haulm.plan.records import Allotment
 from haulm.plan.state import Noted
 from haulm.site.records import Place, Weather
-from haulm.water.records import Tank
+from haulm.water.figures import usual_means
+from haulm.water.records import Tank, WateringMeans
+from haulm.water.rules import WaterRule
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,8 @@ class Garden:
     hand; ``noted`` what was seen to go otherwise than planned; ``today`` the day that counts as
     today in an invented garden (None: the true day); ``allotments`` say how far each family may
     spread in each bed, in the years that were laid out; ``tanks`` catch the roofs' rain; ``own``
-    the kinds and figures that the household puts beside the catalogue's or in their place.
+    the kinds and figures that the household puts beside the catalogue's or in their place;
+    ``watering`` with what it is watered, ``water_rules`` what an authority allows of it.
     """
 
     name: str
@@ -88,3 +91,5 @@ class Garden:
     tanks: tuple[Tank, ...] = ()
     allotments: tuple[Allotment, ...] = ()
     own: Own = field(default_factory=Own)
+    watering: WateringMeans = field(default_factory=usual_means)
+    water_rules: tuple[WaterRule, ...] = ()

@@ -32,6 +32,7 @@ THING_WORDS: Mapping[str, str] = {
     "trouble": "a pest or disease",
     "severity": "how bad it is",
     "purpose": "what it is kept for",
+    "tank": "a rain tank",
 }
 
 MEASURE_WORDS: Mapping[Measured, str] = {
@@ -96,8 +97,12 @@ GRAMMARS: Mapping[EntryKind, Grammar] = {
     K.EMERGED: _STAND,
     K.THINNED: _STAND,
     K.SET_OUT: replace(_START, measures=frozenset({PIECES, M2})),
-    K.WATERED: replace(_WORK, measures=frozenset({LITRES, MINUTES, MM}), amount=MUST),
-    K.RAINED: Grammar(measures=frozenset({MM}), amount=MUST),
+    K.WATERED: Grammar(
+        (WHERE,), _of("kind", "tank"), frozenset({LITRES, MINUTES, MM}), amount=MUST
+    ),
+    # Without an amount it rained well, and nobody measured it.
+    K.RAINED: Grammar(measures=frozenset({MM})),
+    K.TANK_READ: Grammar((_of("tank"),), measures=frozenset({LITRES}), amount=MUST),
     K.FED: replace(_WORK, measures=frozenset({KG, LITRES})),
     K.WEEDED: _WORK,
     K.FROST: Grammar(may=WHERE, measures=frozenset({CELSIUS})),

@@ -18,6 +18,7 @@ class EntryKind(StrEnum):
     SET_OUT = "set out"
     WATERED = "watered"
     RAINED = "rained"
+    TANK_READ = "tank read"
     FED = "fed"
     WEEDED = "weeded"
     FROST = "frost seen"
@@ -75,7 +76,8 @@ class About:
     """What an entry speaks of; each is an id of plan, garden or catalogue, None where not told.
 
     ``planting`` is what :func:`planting_key` makes of one, for a plan's short names change from
-    plan to plan. ``trouble`` is a disease's id, or the grower's own word for a pest.
+    plan to plan. ``trouble`` is a disease's id, or the grower's own word for a pest; ``tank`` the
+    name of the rain tank that was read, or that water was drawn from.
     """
 
     planting: str | None = None
@@ -88,6 +90,7 @@ class About:
     trouble: str | None = None
     severity: Severity | None = None
     purpose: Purpose | None = None
+    tank: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

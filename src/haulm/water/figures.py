@@ -5,6 +5,7 @@ from functools import cache
 
 from haulm.catalogue.records import Figure
 from haulm.catalogue.room_figures import room_figures
+from haulm.water.records import WateringMeans
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +27,13 @@ class WaterFigures:
     root_start_m: Figure
     under_cover_use_share: Figure
     can_l: Figure
+    us_can_l: Figure
+    gauge_days: Figure
+    good_rain_mm: Figure
+    slight_loss: Figure
+    dry_days_sandy: Figure
+    dry_days_loamy: Figure
+    dry_days_clayey: Figure
     roof_share: Figure
     usual_stage_initial: Figure
     usual_stage_growth: Figure
@@ -41,3 +49,9 @@ class WaterFigures:
 def water_figures() -> WaterFigures:
     """Read the water room's figures; read once, then kept."""
     return WaterFigures(**room_figures("haulm.water", "water.toml"))
+
+
+def usual_means(*, us: bool = False) -> WateringMeans:
+    """Give what a garden is watered with where it tells nothing: a large can, and no more known."""
+    figures = water_figures()
+    return WateringMeans((figures.us_can_l if us else figures.can_l).value)

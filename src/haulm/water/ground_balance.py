@@ -12,7 +12,7 @@ from haulm.measure.findings import Finding
 from haulm.water.balance_tables import BalanceTables
 from haulm.water.evaporation import bare_wet_share, drying, soil_coefficient
 from haulm.water.figures import water_figures
-from haulm.water.records import Array, Climate, GroundBalance, Watering
+from haulm.water.records import Array, Climate, GroundBalance, GroundNow, Watering
 from haulm.water.root_zone import easy_share, stress_factor
 from haulm.water.tank_stock import DROP_L, TankStock
 
@@ -47,12 +47,22 @@ class _Ground:
     top: Array
     wetted: Array
 
+    @classmethod
+    def of(cls, now: GroundNow) -> "_Ground":
+        """Take the ground as it was left; what was left stays as it is."""
+        return cls(now.depletion.copy(), now.below.copy(), now.top.copy(), now.wetted.copy())
+
+    def now(self) -> GroundNow:
+        """Give the ground as it is left."""
+        return GroundNow(self.depletion, self.below, self.top, self.wetted)
+
 
 def ground_balance(
     tables: BalanceTables,
     climate: Climate,
     watering: Watering | None = None,
     first_lack_mm: Array | None = None,
+    begun: tuple[int, GroundNow] | None = None,
 ) -> GroundBalance:
     """Carry the water of every patch, and of the bare ground of every bed, through the days.
 
@@ -72,6 +82,9 @@ def ground_balance(
     first_lack_mm
         What each row lacks on the first morning, spread evenly down to the deepest root, shape
         (rows,) [mm]; None for ground at field capacity.
+    begun
+        To carry on from an earlier answer over the same tables: the day to begin with, and how the
+        ground was left on the evening before. What is before that day is not told.
 
     Raises
     ------
@@ -89,23 +102,25 @@ def ground_balance(
         name: np.full((days, rows, runs), np.nan if name in _STATES else 0.0, np.float32)
         for name in _KEPT
     }
-    ground = _first_ground(tables, runs, first_lack_mm)
+    start, ground = 0, _first_ground(tables, runs, first_lack_mm)
+    if begun is not None:
+        start, ground = begun[0], _Ground.of(begun[1])
     how = watering or Watering()
     stock = TankStock(how.tanks, runs) if how.tanks else None
-    for first, until in _stretches(tables):
+    for first, until in _stretches(tables, start):
         if first:
             _hand_over(ground, tables, first)
         here = np.flatnonzero(tables.area_m2[first] > 0)
         _run_stretch(ground, tables, climate, (how, stock), (first, until, here), kept)
     shaped = {name: np.moveaxis(values, 0, -1) for name, values in kept.items()}
-    return GroundBalance(tables.labels, tables.area_m2.T, **shaped)
+    return GroundBalance(tables.labels, tables.area_m2.T, **shaped, left=ground.now())
 
 
-def _stretches(tables: BalanceTables) -> Iterator[tuple[int, int]]:
-    """Give each stretch of days on which no ground changes hands, first and until."""
+def _stretches(tables: BalanceTables, start: int) -> Iterator[tuple[int, int]]:
+    """Give each stretch of days from a day on in which no ground changes hands, first and until."""
     area = tables.area_m2
     turns = np.flatnonzero((area[1:] != area[:-1]).any(axis=1)) + 1
-    edges = [0, *(int(turn) for turn in turns), area.shape[0]]
+    edges = [start, *(int(turn) for turn in turns if turn > start), area.shape[0]]
     yield from pairwise(edges)
 
 

@@ -173,6 +173,28 @@ class Tank:
     caught_share: float
 
 
+@dataclass(frozen=True, slots=True)
+class WateringMeans:
+    """With what a garden is watered.
+
+    Attributes
+    ----------
+    can_l
+        What one can holds [l].
+    flow_l_min
+        What the hose gives [l/min]; None where nobody told.
+    cans_a_day
+        How many cans can be carried in a day; None for not limited.
+    can_told
+        Whether the garden tells its can; else a usual one stands in.
+    """
+
+    can_l: float
+    flow_l_min: float | None = None
+    cans_a_day: int | None = None
+    can_told: bool = False
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Watering:
     """How a ground is watered.
@@ -201,6 +223,24 @@ class Watering:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class GroundNow:
+    """What the ground of many patches lacks at a moment, shape (rows, runs) [mm].
+
+    Attributes
+    ----------
+    depletion, below, top
+        In the root zone, under it, and in the drying top layer.
+    wetted
+        The share of the ground that the last wetting reached [1].
+    """
+
+    depletion: Array
+    below: Array
+    top: Array
+    wetted: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class GroundBalance:
     """The water of many patches, day by day.
 
@@ -222,6 +262,8 @@ class GroundBalance:
         what sank beyond the bed's deepest root.
     stress
         The part of its full use the crop still takes, 1 unstressed.
+    left
+        How the ground is left when the last day is over, to carry on from.
     """
 
     labels: tuple[tuple[str, str], ...]
@@ -235,6 +277,7 @@ class GroundBalance:
     evaporated_mm: NDArray[np.float32]
     drained_mm: NDArray[np.float32]
     stress: NDArray[np.float32]
+    left: GroundNow
 
 
 @dataclass(frozen=True, slots=True, eq=False)

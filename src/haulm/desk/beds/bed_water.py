@@ -1,10 +1,12 @@
 """A garden's beds and the weather over them, as the water balance asks for them."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
+from enum import IntEnum
 
 import numpy as np
+from numpy.typing import NDArray
 
 from haulm.catalogue.records import Catalogue
 from haulm.desk.beds.ground import is_covered
@@ -14,11 +16,13 @@ from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan, Planting
+from haulm.season.ahead import DayAhead
 from haulm.site.calendar import days_from
-from haulm.site.records import DailyRecord, Place, Seasons
+from haulm.site.records import DailyRecord, Place, Seasons, Weather
 from haulm.site.seasons import seasons_from
 from haulm.water.crops import crop_water
 from haulm.water.figures import water_figures
+from haulm.water.gauge import gauge_rain_mm
 from haulm.water.records import Climate, Patch, WaterBed
 from haulm.water.reference import Air, ReferenceUse, reference_use
 from haulm.water.soils import soil_middle
@@ -32,6 +36,29 @@ DAYS_AFTER = 21
 """So long after the last day asked about the weather goes on [d]."""
 
 
+Sources = NDArray[np.int64]
+
+
+class From(IntEnum):
+    """Where a day's weather comes from."""
+
+    DRAWN = 0
+    RECORD = 1
+    GAUGE = 2
+    TOLD = 3
+
+
+@dataclass(frozen=True, slots=True)
+class RainTold:
+    """What a gauge says by day [mm], and what was told of the days ahead."""
+
+    gauge_mm: Mapping[date, float] = field(default_factory=dict)
+    ahead: tuple[DayAhead, ...] = ()
+
+
+NOTHING_TOLD = RainTold()
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class WaterWeather:
     """The weather that a garden's water is reckoned through.
@@ -43,23 +70,40 @@ class WaterWeather:
     climate, use
         The same as the balance takes it, and how the reference use was come by.
     true_until
-        The first day that is not the record's own; the runs' first day where none is.
+        The first day whose weather is not known, or the day asked of; the runs' first day where
+        none is.
+    rain_from, air_from
+        Where the rain and the warmth of each day come from, a `From` each, shape (days,).
     """
 
     seasons: Seasons
     climate: Climate
     use: ReferenceUse
     true_until: date
+    rain_from: Sources
+    air_from: Sources
 
     def column(self, day: date) -> int:
         """Count the days from the first day of the weather to a day."""
         return (day - self.seasons.first_day).days
 
 
-def water_weather(garden: Garden, day: date, until: date) -> WaterWeather:
+def water_weather(
+    garden: Garden, day: date, until: date, told: RainTold = NOTHING_TOLD
+) -> WaterWeather:
     """Draw or replay the weather from the midwinter before a day until another.
 
-    Up to the day the record's own days stand in every run, as far as it reaches without a gap.
+    Up to the day what is known stands in every run: rain by the gauge, else by the record; warmth
+    by the record. From the day on, what was told of the days ahead does.
+
+    Parameters
+    ----------
+    garden
+        The garden.
+    day, until
+        The day asked of, and the first day that is not asked about.
+    told
+        What the gauge says, and what was told of the days ahead.
 
     Raises
     ------
@@ -70,8 +114,16 @@ def water_weather(garden: Garden, day: date, until: date) -> WaterWeather:
     days = (until - first_day).days + DAYS_AFTER
     seasons = seasons_from(garden.weather, garden.place, first_day, days, RUNS, SEED)
     _refuse_rainless(seasons)
-    seasons, true_until = _with_true_days(seasons, garden.weather, day)
-    return _water_weather(seasons, garden.place, true_until)
+    known = _Known(seasons, day)
+    known.by_record(garden.weather)
+    known.by_gauge(told.gauge_mm)
+    true_until = known.true_until()
+    known.by_what_is_told(told.ahead)
+    return replace(
+        _water_weather(known.seasons(), garden.place, true_until),
+        rain_from=known.rain_from,
+        air_from=known.air_from,
+    )
 
 
 def water_weather_in(seasons: Seasons, place: Place, day: date, until: date) -> WaterWeather:
@@ -120,7 +172,8 @@ def _water_weather(seasons: Seasons, place: Place, true_until: date) -> WaterWea
     use = reference_use(air)
     humidity = use.least_humidity_pct.mean(axis=0)
     climate = Climate(seasons.rain_mm, use.use_mm, humidity, use.wind_m_s)
-    return WaterWeather(seasons, climate, use, true_until)
+    drawn = np.full(seasons.days, From.DRAWN)
+    return WaterWeather(seasons, climate, use, true_until, drawn, drawn)
 
 
 def midwinter_before(place: Place, day: date) -> date:
@@ -130,24 +183,94 @@ def midwinter_before(place: Place, day: date) -> date:
     return this_year if this_year <= day else date(day.year - 1, month, first)
 
 
-def _with_true_days(seasons: Seasons, weather: object, day: date) -> tuple[Seasons, date]:
-    """Put the record's own days, up to a day, into every run; they end at the first gap."""
-    if not isinstance(weather, DailyRecord) or weather.first_day > seasons.first_day:
-        return seasons, seasons.first_day
-    at = (seasons.first_day - weather.first_day).days
-    count = min(max((day - seasons.first_day).days, 0), max(weather.tmin_c.size - at, 0))
-    read = [values[at : at + count] for values in (weather.tmin_c, weather.tmax_c, weather.rain_mm)]
-    gaps = np.flatnonzero(np.isnan(read).any(axis=0)) if count else np.empty(0)
-    count = int(gaps[0]) if gaps.size else count
-    if not count:
-        return seasons, seasons.first_day
-    changed = []
-    for runs, values in zip((seasons.tmin_c, seasons.tmax_c, seasons.rain_mm), read, strict=True):
-        with_true = runs.copy()
-        with_true[:, :count] = values[:count]
-        changed.append(with_true)
-    true = Seasons(seasons.origin, seasons.first_day, *changed)
-    return true, seasons.first_day + timedelta(days=count)
+class _Known:
+    """Puts what is known of the weather into every run, day by day."""
+
+    def __init__(self, seasons: Seasons, day: date) -> None:
+        self._seasons = seasons
+        self._at = (day - seasons.first_day).days
+        self._tmin_c = seasons.tmin_c.copy()
+        self._tmax_c = seasons.tmax_c.copy()
+        self._rain_mm = seasons.rain_mm.copy()
+        self._beside_mm: NDArray[np.float64] | None = None
+        self.rain_from: Sources = np.full(seasons.days, From.DRAWN)
+        self.air_from: Sources = np.full(seasons.days, From.DRAWN)
+
+    def seasons(self) -> Seasons:
+        """Give the runs with what is known."""
+        was = self._seasons
+        return Seasons(was.origin, was.first_day, self._tmin_c, self._tmax_c, self._rain_mm)
+
+    def true_until(self) -> date:
+        """Give the first day up to the day asked of whose rain or warmth is not known."""
+        unknown = (self.rain_from[: self._at] == 0) | (self.air_from[: self._at] == 0)
+        known = int(unknown.argmax()) if unknown.any() else self._at
+        return self._seasons.first_day + timedelta(days=known)
+
+    def by_record(self, weather: Weather) -> None:
+        """Take the record's own days up to the day; one nobody read stays drawn."""
+        if not isinstance(weather, DailyRecord):
+            return
+        ahead = (weather.first_day - self._seasons.first_day).days
+        first = max(ahead, 0)
+        until = min(self._at, ahead + weather.tmin_c.size)
+        if until <= first:
+            return
+        here, there = slice(first, until), slice(first - ahead, until - ahead)
+        low, high, rain = (
+            values[there] for values in (weather.tmin_c, weather.tmax_c, weather.rain_mm)
+        )
+        air, wet = np.isfinite(low) & np.isfinite(high), np.isfinite(rain)
+        days = np.arange(first, until)
+        self._tmin_c[:, days[air]], self._tmax_c[:, days[air]] = low[air], high[air]
+        self._rain_mm[:, days[wet]] = rain[wet]
+        self.air_from[days[air]] = self.rain_from[days[wet]] = From.RECORD
+        self._beside_mm = np.full(self._at, np.nan)
+        self._beside_mm[here] = rain
+
+    def by_gauge(self, gauge_mm: Mapping[date, float]) -> None:
+        """Take what the gauge says before the record's rain, for it stood in the garden itself."""
+        first = self._seasons.first_day
+        readings = {
+            (day - first).days: mm for day, mm in gauge_mm.items() if (day - first).days <= self._at
+        }
+        gap = round(water_figures().gauge_days.value)
+        rain = gauge_rain_mm(readings, self._at, gap, self._beside_mm)
+        told = np.flatnonzero(np.isfinite(rain))
+        self._rain_mm[:, told] = rain[told]
+        self.rain_from[told] = From.GAUGE
+
+    def by_what_is_told(self, ahead: Iterable[DayAhead]) -> None:
+        """Take what was told of the days from the day asked of on."""
+        for told in ahead:
+            column = (told.day - self._seasons.first_day).days
+            if not self._at <= column < self._seasons.days:
+                continue
+            rain = _told_rain(told, self._rain_mm[:, column])
+            if rain is not None:
+                self._rain_mm[:, column] = rain
+                self.rain_from[column] = From.TOLD
+            if told.tmin_c is not None and told.tmax_c is not None:
+                self._tmin_c[:, column], self._tmax_c[:, column] = told.tmin_c, told.tmax_c
+                self.air_from[column] = From.TOLD
+
+
+def _told_rain(told: DayAhead, drawn_mm: NDArray[np.float64]) -> NDArray[np.float64] | None:
+    """Give the rain of each run on a day of which it was told; None where it was not [mm].
+
+    With odds, it rains in that share of the runs, in those that were drawn the wettest: what was
+    told where an amount was, else what they drew.
+    """
+    if told.rain_odds is None:
+        return None if told.rain_mm is None else np.full(drawn_mm.size, told.rain_mm)
+    wet = round(told.rain_odds * drawn_mm.size)
+    rains = np.argsort(-drawn_mm, kind="stable")[:wet]
+    some = drawn_mm[drawn_mm > 0]
+    # A drawn run without rain that is to have some gets the middle of those that have.
+    least = float(np.median(some)) if some.size else 1.0
+    rain = np.zeros(drawn_mm.size)
+    rain[rains] = np.maximum(drawn_mm[rains], least) if told.rain_mm is None else told.rain_mm
+    return rain
 
 
 def water_beds(

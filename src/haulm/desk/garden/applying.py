@@ -297,6 +297,8 @@ _WORDS = {
     "pin": "the pin",
     "allotment": "the ground allotted",
     "tank": "the rain tank",
+    "watering": "the watering",
+    "water_rule": "the rule on watering",
     "noted": "the note",
     "own_kind": "your own kind",
     "own_figure": "your own figure",

@@ -20,6 +20,8 @@ TABLE_WORDS = {
     "bed_found": "diseases found",
     "stores": "the stores",
     "tanks": "the rain tanks",
+    "watering": "the watering",
+    "water_rules": "the rules on watering",
     "food_in_store": "food in store",
     "standing": "what stands",
     "planting_stock": "planting stock",

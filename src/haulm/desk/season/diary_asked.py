@@ -104,6 +104,11 @@ def stores_offered(garden: Garden) -> tuple[Named, ...]:
     return tuple((store.id, store.name) for store in garden.stores)
 
 
+def tanks_offered(garden: Garden) -> tuple[Named, ...]:
+    """Offer the rain tanks."""
+    return tuple((tank.name, tank.name) for tank in garden.tanks)
+
+
 def entry_for(job: Job, plan: Plan, names: Mapping[str, str], day: date) -> TypedEntry:
     """Fill in what a job of the week says already; what was weighed is left to be typed.
 

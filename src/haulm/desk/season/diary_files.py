@@ -19,7 +19,7 @@ from haulm.notebook.names import suggest
 from haulm.season.records import Entry, Leaves
 
 NEEDED = ("day", "kind")
-LATER = ("green", "brown", "down")
+LATER = ("green", "brown", "down", "tank")
 """Columns that tables of before do not have."""
 
 
@@ -108,6 +108,7 @@ def as_typed(entry: Entry) -> TypedEntry:
         minutes="" if entry.minutes is None else f"{entry.minutes:g}",
         words=entry.words,
         **_leaves_typed(entry.leaves),
+        tank=about.tank or "",
     )
 
 

@@ -49,6 +49,8 @@ PARSERS: Mapping[Measured, Parse] = {
     Measured.SQUARE_METRES: parse_area_m2,
 }
 _NUMBER = re.compile(r"(\d{1,6}(?:[.,]\d{1,3})?)\s*(.*)", re.DOTALL)
+CAN_WORDS = frozenset({"can", "cans"})
+WHOLE_PERCENT = 100
 PIECE_WORDS = frozenset({"piece", "pieces", "plants", "plant", "seeds", "seed"})
 
 
@@ -82,6 +84,7 @@ class TypedEntry:
     green: str = ""
     brown: str = ""
     down: str = ""
+    tank: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,6 +204,7 @@ class _Reader:
             trouble=self._trouble(),
             severity=severity,
             purpose=purpose,
+            tank=self._named(typed.tank, spellings((t.name, t.name) for t in garden.tanks), "tank"),
         )
 
     def _planting(self) -> tuple[str | None, str | None, str | None]:
@@ -260,6 +264,9 @@ class _Reader:
         if not text:
             return None
         measures = GRAMMARS[kind].measures
+        litres = self._poured_l(text, about) if Measured.LITRES in measures else None
+        if litres is not None:
+            return Amount(litres, Measured.LITRES)
         number = _NUMBER.fullmatch(text.strip())
         if number and Measured.PIECES in measures:
             word = number[2].strip().casefold()
@@ -293,6 +300,19 @@ class _Reader:
             return float(number[1].replace(",", "."))
         if text.strip():
             self._fault(key, f"“{text}” is no number.", "Write a number.")
+        return None
+
+    def _poured_l(self, text: str, about: About) -> float | None:
+        """Read cans, and the share of a tank that is full [l]; None where it is neither."""
+        found = _NUMBER.fullmatch(text.strip())
+        if found is None:
+            return None
+        number, word = float(found[1].replace(",", ".")), found[2].strip().casefold()
+        if word in CAN_WORDS:
+            return round(number * self._garden.watering.can_l, 3)
+        tank = next((one for one in self._garden.tanks if one.name == about.tank), None)
+        if word == "%" and tank is not None and number <= WHOLE_PERCENT:
+            return round(number / WHOLE_PERCENT * tank.holds_l, 3)
         return None
 
     def _piece_words(self, about: About) -> frozenset[str]:

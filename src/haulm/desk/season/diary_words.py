@@ -10,7 +10,7 @@ from haulm.measure.units import (
     show_temperature,
     show_volume,
 )
-from haulm.season.records import Amount, Entry, Leaves, Measured
+from haulm.season.records import Amount, Entry, EntryKind, Leaves, Measured
 
 SHOWN: Mapping[Measured, Callable[[float, Units], str]] = {
     Measured.KG: show_mass,
@@ -28,7 +28,10 @@ def sentence(entry: Entry, units: Units) -> str:
     """Write an entry as it would be read out: day, what, how much, of what, where."""
     about = entry.about
     what = about.food or about.trouble or about.kind or ""
+    if entry.kind is EntryKind.TANK_READ:
+        what = about.tank or ""
     where = [name for name in (about.store, about.bed) if name]
+    out_of = about.tank if entry.kind is EntryKind.WATERED else None
     said = [f"{entry.day.isoformat()} {entry.kind}"]
     if entry.count is not None and entry.amount is not None:
         show = SHOWN[entry.amount.measured]
@@ -42,6 +45,8 @@ def sentence(entry: Entry, units: Units) -> str:
     said.extend(word for word in (what, about.severity or "", about.form or "") if word)
     if where:
         said.append(f"in {' and '.join(where)}")
+    if out_of:
+        said.append(f"from {out_of}")
     if about.planting and not about.kind:
         said.append(f"({about.planting})")
     if entry.minutes is not None:

@@ -19,6 +19,7 @@ from haulm.desk.season.diary_asked import (
     beds_offered,
     plantings_offered,
     stores_offered,
+    tanks_offered,
 )
 from haulm.desk.season.diary_files import as_typed
 from haulm.desk.season.diary_typed import TypedEntry, Written, typed_fields
@@ -56,6 +57,7 @@ GROUPS: tuple[tuple[str, tuple[EntryKind, ...]], ...] = (
         (
             EntryKind.EMERGED,
             EntryKind.RAINED,
+            EntryKind.TANK_READ,
             EntryKind.FROST,
             EntryKind.TROUBLE,
             EntryKind.LOOKED,
@@ -74,6 +76,7 @@ WORDS: Mapping[EntryKind, str] = {
     EntryKind.SET_OUT: noted("Set out"),
     EntryKind.WATERED: noted("Watered"),
     EntryKind.RAINED: noted("Rain in the gauge"),
+    EntryKind.TANK_READ: noted("Rain tank read"),
     EntryKind.FED: noted("Fed or mulched"),
     EntryKind.WEEDED: noted("Weeded"),
     EntryKind.FROST: noted("Frost"),
@@ -109,6 +112,7 @@ LABELS: Mapping[str, str] = {
     "down": noted("Tops down or dead, per cent"),
     "minutes": noted("Minutes of work"),
     "words": noted("In words"),
+    "tank": noted("Rain tank"),
 }
 
 
@@ -217,6 +221,7 @@ def _offered(garden: AtHand) -> Mapping[str, tuple[Named, ...]]:
         "planting": plantings_offered(made.plan if made else None, opened.catalogue, garden.day),
         "bed": beds_offered(opened.garden),
         "store": stores_offered(opened.garden),
+        "tank": tanks_offered(opened.garden),
         "form": tuple((str(form), str(form)) for form in KeptForm),
         "severity": tuple((str(one), str(one)) for one in Severity),
         "purpose": tuple((str(one), str(one)) for one in Purpose),

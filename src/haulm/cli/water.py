@@ -1,0 +1,61 @@
+"""The verbs about water: what the beds want today, and through the year."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from haulm.cli import show, show_water, show_water_today
+from haulm.cli.options import AsJson, Garden, On, PaperName, papers
+from haulm.desk.beds import watering
+from haulm.desk.beds.water_course import Asked
+from haulm.desk.beds.water_diary import asked_of
+from haulm.desk.beds.water_today import water_today
+from haulm.desk.garden.opening import TOML
+from haulm.desk.planning import plans
+from haulm.desk.showing.water_card import write_water_card
+
+Bed = Annotated[str | None, typer.Option("--bed", metavar="ID", help="Show this bed alone.")]
+Year = Annotated[
+    bool, typer.Option("--year", help="What the beds want through the year, not today.")
+]
+Cans = Annotated[
+    int | None, typer.Option("--cans", min=0, help="How many cans there are today: who gets them.")
+]
+Card = Annotated[
+    Path | None, typer.Option("--print", metavar="FILE", help="Write today's water card as a PDF.")
+]
+Sheet = Annotated[PaperName, typer.Option("--paper", help="The paper's size.")]
+
+
+def water(
+    garden: Garden,
+    on: On = None,
+    bed: Bed = None,
+    year: Year = False,
+    cans: Cans = None,
+    card: Card = None,
+    paper: Sheet = PaperName.A4,
+    as_json: AsJson = False,
+) -> None:
+    """Say what each bed wants of water today, by gauge and diary; with --year, through the year."""
+    day = show.day_of(on, garden)
+    with show.working("Reckoning the water"):
+        made = plans.kept_plan(garden, plans.UNLAID)
+        if year:
+            of_year = watering.garden_water(made, day)
+        else:
+            told = garden.suffix.lower() != TOML
+            asked = asked_of(garden, made, day, cans) if told else Asked(made, day, cans=cans)
+            today = water_today(asked)
+    show.aside(made.since)
+    if year:
+        one = of_year if bed is None else watering.bed_named(of_year, bed)
+        show.data(one) if as_json else show_water.water(of_year, made.garden.units, bed)
+        return
+    if as_json:
+        show.data(today)
+    else:
+        show_water_today.today(today, made.garden.units, bed)
+    if card is not None:
+        show.line(f"Wrote {write_water_card(today, made, papers[paper], card)}")

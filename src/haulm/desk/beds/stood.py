@@ -1,0 +1,109 @@
+"""A plan's plantings as they truly stood in their beds: by the diary's days, else as planned."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+
+from haulm.desk.season.diary_typed import key_of
+from haulm.plan.records import Plan, Planting
+from haulm.plan.state import GONE, Became, Noted, speaks_of
+from haulm.season.notes import LATE_DAYS, notes_of
+from haulm.season.records import Entry, EntryKind
+
+NEAR = timedelta(days=28)
+"""An entry of a kind and a bed speaks of the planting that was to be started no further away."""
+
+STARTED = frozenset({EntryKind.SOWN, EntryKind.SET, EntryKind.SET_OUT})
+TOLD = STARTED | {EntryKind.CLEARED, EntryKind.EMERGED, EntryKind.TROUBLE}
+"""Of what kinds of entry it is told when a planting began and ended."""
+
+_SLACK_M2 = 1e-6
+
+
+def as_stood(plan: Plan, entries: Sequence[Entry], noted: Iterable[Noted] = ()) -> Plan:
+    """Give a plan with each planting on its ground from and to the days that are told of it.
+
+    What is told by nobody stands as planned. A planting begun before its bed had room for it ends
+    what was to be cleared first, for two crops cannot stand in one place.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    entries
+        The diary's entries; those of other kinds than ``TOLD`` are passed over.
+    noted
+        What the garden notes beside.
+    """
+    notes = (*noted, *notes_of(entries, plan))
+    told = [_told(planting, entries, notes) for planting in plan.plantings]
+    beds = {bed.id: bed.area_m2 for bed in plan.beds}
+    fitted = [
+        one
+        for bed, area_m2 in beds.items()
+        for one in _fitted([p for p in told if p.bed == bed], area_m2)
+    ]
+    return replace(plan, plantings=tuple(fitted))
+
+
+def _told(planting: Planting, entries: Sequence[Entry], notes: Sequence[Noted]) -> Planting:
+    """Move a planting's days to those that are told of it."""
+    first, until = planting.in_ground_from, planting.clear_by
+    raised = planting.tray_weeks[0] < planting.tray_weeks[1]
+    started = [
+        entry.day
+        for entry in entries
+        if entry.kind in STARTED
+        and (entry.kind is EntryKind.SET_OUT) == raised
+        and _starts(entry, planting, first)
+    ]
+    if started and not planting.standing:
+        late = (started[-1] - first).days
+        first = started[-1]
+        until += timedelta(days=late if late > LATE_DAYS else 0)
+    for entry in entries:
+        if entry.kind is EntryKind.CLEARED and _ends(entry, planting, first, until):
+            until = entry.day
+    for note in notes:
+        if note.what in GONE and speaks_of(note, planting) and note.on < until:
+            until = first if note.what is Became.NOT_SOWN else note.on
+    return replace(planting, in_ground_from=first, clear_by=max(first, until))
+
+
+def _starts(entry: Entry, planting: Planting, first: date) -> bool:
+    about = entry.about
+    if about.planting is not None:
+        return about.planting == key_of(planting)
+    near = abs(entry.day - first) <= NEAR
+    return near and (about.kind, about.bed) == (planting.kind, planting.bed)
+
+
+def _ends(entry: Entry, planting: Planting, first: date, until: date) -> bool:
+    """Whether an entry clears a planting: named, or all that stood in the bed on the day."""
+    about = entry.about
+    if about.planting is not None:
+        return about.planting == key_of(planting) and entry.day > first
+    kind = about.kind is None or about.kind == planting.kind
+    return about.bed == planting.bed and kind and first < entry.day < until
+
+
+def _fitted(plantings: list[Planting], area_m2: float) -> list[Planting]:
+    """End plantings of a bed that stand where another was begun; the first to be cleared first."""
+    order = sorted(plantings, key=lambda one: (one.in_ground_from, one.clear_by, one.id))
+    fitted: list[Planting] = []
+    for planting in order:
+        start = planting.in_ground_from
+        if planting.clear_by <= start:
+            continue
+        over = planting.area_m2 - area_m2 - _SLACK_M2
+        over += sum(one.area_m2 for one in fitted if one.in_ground_from <= start < one.clear_by)
+        for at in sorted(range(len(fitted)), key=lambda n: fitted[n].clear_by):
+            if over <= 0:
+                break
+            if fitted[at].in_ground_from < start < fitted[at].clear_by:
+                over -= fitted[at].area_m2
+                fitted[at] = replace(fitted[at], clear_by=start)
+        room = planting.area_m2 - max(over, 0.0)
+        if room > _SLACK_M2:
+            fitted.append(replace(planting, area_m2=room))
+    return fitted
