@@ -36,14 +36,45 @@ def test_the_ledger_as_data_balances(haulm: Haulm, planned: Path) -> None:
     assert found["strip"][0]["food"] == "garlic"
 
 
-def test_the_strip_is_written_where_it_was_asked_for(
+def test_the_papers_are_written_and_a_filled_table_is_taken_in(
     haulm: Haulm, planned: Path, tmp_path: Path
 ) -> None:
-    """--strip writes a PDF; a folder that is not there is told, and nothing else happens."""
+    """The strip, the check sheet and its table; filled in, it counts once, however often read."""
     put_by(haulm, planned)
-    strip = tmp_path / "strip.pdf"
-    assert haulm("ledger", planned, "--strip", strip).code == 0
-    assert strip.read_bytes()[:4] == b"%PDF"
-    refused = haulm("ledger", planned, "--strip", tmp_path / "nowhere" / "strip.pdf")
+    folder = tmp_path / "papers"
+    assert haulm("ledger", planned, "--papers", folder).code == 0
+    names = {file.name for file in folder.iterdir()}
+    assert names == {"fridge-strip.pdf", "check-pantry.pdf", "check-pantry.csv"}
+    assert all(file.read_bytes()[:4] == b"%PDF" for file in folder.glob("*.pdf"))
+    table = folder / "check-pantry.csv"
+    filled = table.read_text().replace(",,,,,\n", ",2027-01-30,10,2,,\n")
+    assert filled != table.read_text()
+    table.write_text(filled)
+    assert "1 lots counted" in haulm("ledger", planned, "--counted", table).out
+    again = haulm("ledger", planned, "--counted", table)
+    assert again.code == 0
+    found = json.loads(haulm("ledger", planned, "--json").out)
+    assert len(found["lots"][0]["counts"]) == 1
+
+
+def test_a_table_with_a_lot_that_is_not_there_changes_nothing(
+    haulm: Haulm, planned: Path, tmp_path: Path
+) -> None:
+    """A table of another notebook is refused by name."""
+    put_by(haulm, planned)
+    table = tmp_path / "check.csv"
+    table.write_text("lot,day,sound,soft,sprouted\nnobody,2027-01-30,3,0,0\n")
+    refused = haulm("ledger", planned, "--counted", table)
     assert refused.code != 0
-    assert "cannot be written" in refused.err
+    assert "nobody" in refused.err
+
+
+def test_papers_that_cannot_be_written_are_told(
+    haulm: Haulm, planned: Path, tmp_path: Path
+) -> None:
+    """A file where the folder should be is named, and nothing is written."""
+    put_by(haulm, planned)
+    (tmp_path / "taken").write_text("a letter")
+    refused = haulm("ledger", planned, "--papers", tmp_path / "taken")
+    assert refused.code != 0
+    assert "taken" in refused.err

@@ -12,16 +12,23 @@ from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import open_garden
 from haulm.desk.season.larder_books import larder_books
 from haulm.desk.season.larder_json import books_json
-from haulm.desk.season.larder_papers import strip_pdf
 from haulm.desk.season.learning import keep_lessons, lessons_of
-from haulm.measure.errors import FaultsFoundError
-from haulm.measure.findings import Finding
+from haulm.desk.season.store_counts import take_counts, write_papers
 
 
 def ledger(
     notebook: Notebook = None,
-    strip: Annotated[
-        Path | None, typer.Option("--strip", help="Write the strip for the fridge door: a PDF.")
+    folder: Annotated[
+        Path | None,
+        typer.Option(
+            "--papers",
+            metavar="FOLDER",
+            help="Write the fridge strip, and each store's check sheet and table, into a folder.",
+        ),
+    ] = None,
+    counted: Annotated[
+        Path | None,
+        typer.Option("--counted", help="Take in a filled-in check table, a CSV that haulm wrote."),
     ] = None,
     paper: Annotated[PaperName, typer.Option("--paper", help="The paper's size.")] = PaperName.A4,
     on: On = None,
@@ -30,22 +37,16 @@ def ledger(
     """Say what lies in store, what to eat first and how fast, until when it lasts, what is seed."""
     path = notebook_here(notebook)
     found = larder_books(path, show.day_of(on, path))
-    if strip is not None:
-        _write(strip, strip_pdf(found, open_garden(path), papers[paper]))
+    if counted is not None:
+        entries = take_counts(path, counted, found, datetime.now(UTC))
+        show.line(f"{len(entries)} lots counted.")
+    elif folder is not None:
+        for file in write_papers(folder, found, open_garden(path), papers[paper]):
+            show.line(f"Wrote {file}")
     elif as_json:
         show.data(books_json(found))
     else:
         show_larder.books(found)
-
-
-def _write(file: Path, content: bytes) -> None:
-    """Write a file, or say why not."""
-    try:
-        file.write_bytes(content)
-    except OSError as error:
-        what = f"it cannot be written: {error.strerror}."
-        raise FaultsFoundError([Finding(str(file), what, "Name another file.")]) from None
-    show.line(f"Wrote {file}")
 
 
 def learn(

@@ -5,6 +5,7 @@ from haulm.cli.show import line, table
 from haulm.desk.season.larder_books import LarderBooks, LotTold
 from haulm.desk.season.larder_papers import limit_of
 from haulm.desk.season.larder_words import gap_text, run_out_text, sound_text, use_sentence
+from haulm.desk.season.store_counts import checks_of
 from haulm.measure.units import show_mass
 from haulm.season.records import Purpose
 
@@ -84,6 +85,9 @@ def _foods(found: LarderBooks) -> None:
             for one in found.foods
         ),
     )
+    for check in checks_of(found):
+        late = "was due" if check.due < found.day else "is due"
+        line(f"{found.name(check.store)} {late} to be looked through by {check.due.isoformat()}.")
     for one in found.foods:
         if one.use is not None:
             line(use_sentence(one, found))

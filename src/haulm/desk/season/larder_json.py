@@ -4,6 +4,7 @@ from dataclasses import asdict
 from typing import Any
 
 from haulm.desk.season.larder_books import FoodTold, LarderBooks, LotTold
+from haulm.desk.season.store_counts import checks_of
 from haulm.season.ledger import balance
 from haulm.season.ledger_records import LedgerLot
 
@@ -28,6 +29,17 @@ def books_json(books: LarderBooks) -> dict[str, Any]:
                 "sprouted_kg": line.sprouted_kg,
             }
             for line in books.strip
+        ],
+        "checks": [
+            {
+                "store": check.store,
+                "due": check.due,
+                "lots": [
+                    {"lot": line.lot.id, "sound_kg": line.sound_kg, "lost_kg": line.lost_kg}
+                    for line in check.lines
+                ],
+            }
+            for check in checks_of(books)
         ],
         "findings": books.told,
     }

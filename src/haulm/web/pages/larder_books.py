@@ -12,10 +12,12 @@ from haulm.desk.at_hand import AtHand
 from haulm.desk.garden.editing import stamp
 from haulm.desk.season.larder_books import LarderBooks, LotTold, tell_larder
 from haulm.desk.season.larder_papers import first_of, limit_of, strip_pdf
+from haulm.desk.season.store_counts import checks_of
 from haulm.desk.table.cautions import ages_at_table
 from haulm.season.ledger_records import Counted
 from haulm.season.records import Purpose
 from haulm.season.use_of_store import Advice
+from haulm.sheets.bundle import Paper
 from haulm.web.pages.sheets import PAPERS
 from haulm.web.reader import Reader
 from haulm.web.show import page, reader_of, shelf_of
@@ -57,7 +59,7 @@ def show(request: Request) -> Response:
             (Deed.EAT,),
             ages_at_table(garden.opened.garden.household),
         ),
-        paper="letter" if reader.units == "us" else "a4",
+        checks=checks_of(books),
         least=LEAST_KG,
     )
 
@@ -65,11 +67,16 @@ def show(request: Request) -> Response:
 def print_strip(request: Request) -> Response:
     """Give the strip for the fridge door as a PDF."""
     garden = shelf_of(request).garden
-    named = request.query_params.get("paper", "")
-    usual = "letter" if reader_of(request).units == "us" else "a4"
-    made = strip_pdf(books_at_hand(garden), garden.opened, PAPERS.get(named, PAPERS[usual]))
+    made = strip_pdf(books_at_hand(garden), garden.opened, paper_of(request))
     headers = {"Content-Disposition": f"inline; filename*=UTF-8''{quote('fridge-strip.pdf')}"}
     return Response(made, media_type="application/pdf", headers=headers)
+
+
+def paper_of(request: Request) -> Paper:
+    """Give the paper asked for, else the usual one of the garden's units."""
+    usual = "letter" if reader_of(request).units == "us" else "a4"
+    named = request.query_params.get("paper", "")
+    return PAPERS.get(named, PAPERS[usual])
 
 
 def books_at_hand(garden: AtHand) -> LarderBooks:
