@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from haulm.larder.keeping import keeping_curve, sound_by_week, sound_share
-from haulm.season.keeping_pace import pace_after
+from haulm.season.keeping_pace import Pace, pace_after
 from haulm.season.ledger import Larder, by_food, keep_ledger, left_kg, lot_told
 from haulm.season.ledger_records import Keeps
 from haulm.season.records import Entry, EntryKind, Purpose, StoreCount
@@ -17,6 +17,7 @@ from season.diary_by_hand import entry, kg, pieces
 DAY = date(2027, 9, 20)
 CURVE = keeping_curve(12, 24)
 SQUASH = Keeps(sound_by_week(CURVE), piece_kg=1.5)
+USUAL = Pace(1.0, 0.3)
 ROCK = Keeps((1.0,) * 200)
 WHERE = {"food": "squash", "form": "cellared", "store": "loft"}
 STONES = {"food": "stones", "form": "cellared", "store": "loft"}
@@ -82,7 +83,7 @@ def test_more_eaten_than_the_books_have_is_told() -> None:
         LARDER,
     )
     assert by_food(ledger, DAY)["stones"] == 0
-    assert "2.00 kg more" in ledger.worth_knowing[0].what
+    assert "2 kg more" in ledger.worth_knowing[0].what
 
 
 def test_seed_is_locked_from_the_kitchen() -> None:
@@ -98,7 +99,7 @@ def test_a_count_sets_the_books_and_tells_how_far_they_were_apart() -> None:
     count = taken(EntryKind.COUNTED, 40, 12)
     ledger = keep_ledger([put_by(60), count], (), LARDER)
     assert by_food(ledger, count.day)["squash"] == pytest.approx(40)
-    assert "14.00 kg less" in ledger.worth_knowing[0].what
+    assert "14 kg less" in ledger.worth_knowing[0].what
 
 
 def test_a_count_near_the_books_is_not_told() -> None:
@@ -124,14 +125,15 @@ def test_many_soft_ones_make_the_lot_age_faster() -> None:
 
 def test_a_count_as_the_curve_says_leaves_the_pace_alone() -> None:
     """Nine of ten sound at the age of nine tenths sound is the usual pace."""
-    assert pace_after(SQUASH.sound, (0, 12), (90, 10), 0.3) == pytest.approx(1, abs=0.05)
+    assert pace_after(SQUASH.sound, (0, 12), (90, 10), USUAL).usual == pytest.approx(1, abs=0.05)
 
 
 def test_few_pieces_move_the_pace_little() -> None:
     """One soft squash of two says less than fifty of a hundred."""
-    few = pace_after(SQUASH.sound, (0, 12), (1, 1), 0.3)
-    many = pace_after(SQUASH.sound, (0, 12), (50, 50), 0.3)
-    assert 1 < few < many
+    few = pace_after(SQUASH.sound, (0, 12), (1, 1), USUAL)
+    many = pace_after(SQUASH.sound, (0, 12), (50, 50), USUAL)
+    assert 1 < few.usual < many.usual
+    assert many.spread < few.spread < USUAL.spread
 
 
 def test_pieces_of_unknown_weight_are_told_not_guessed() -> None:

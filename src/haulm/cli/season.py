@@ -1,32 +1,52 @@
 """The verbs about the season as it is: what lies in store."""
 
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from haulm.cli import show, show_diary
-from haulm.cli.options import AsJson, Notebook, On
+from haulm.cli import show, show_diary, show_larder
+from haulm.cli.options import AsJson, Notebook, On, PaperName, papers
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import open_garden
+from haulm.desk.season.larder_books import larder_books
+from haulm.desk.season.larder_json import books_json
 from haulm.desk.season.learning import keep_lessons, lessons_of
-from haulm.desk.season.ledger import ledger_of
-from haulm.season.eat_first import eat_first
+from haulm.desk.season.store_counts import take_counts, write_papers
 
 
 def ledger(
     notebook: Notebook = None,
+    folder: Annotated[
+        Path | None,
+        typer.Option(
+            "--papers",
+            metavar="FOLDER",
+            help="Write the fridge strip, and each store's check sheet and table, into a folder.",
+        ),
+    ] = None,
+    counted: Annotated[
+        Path | None,
+        typer.Option("--counted", help="Take in a filled-in check table, a CSV that haulm wrote."),
+    ] = None,
+    paper: Annotated[PaperName, typer.Option("--paper", help="The paper's size.")] = PaperName.A4,
     on: On = None,
     as_json: AsJson = False,
 ) -> None:
-    """Say what lies in store by the diary, what to eat first, and where books and counts part."""
+    """Say what lies in store, what to eat first and how fast, until when it lasts, what is seed."""
     path = notebook_here(notebook)
-    found = ledger_of(path, show.day_of(on, path))
-    order = eat_first(found.ledger, found.day)
-    if as_json:
-        show.data(found)
+    found = larder_books(path, show.day_of(on, path))
+    if counted is not None:
+        entries = take_counts(path, counted, found, datetime.now(UTC))
+        show.line(f"{len(entries)} lots counted.")
+    elif folder is not None:
+        for file in write_papers(folder, found, open_garden(path), papers[paper]):
+            show.line(f"Wrote {file}")
+    elif as_json:
+        show.data(books_json(found))
     else:
-        show_diary.ledger(found, order, open_garden(path).garden.units)
+        show_larder.books(found)
 
 
 def learn(

@@ -13,6 +13,7 @@ from haulm.season.records import Purpose
 AHEAD_WEEKS = 4
 NOTHING_KG = 0.005
 LAST_WEEKS = 156
+HALVINGS = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +56,30 @@ class SafeUse:
     until: date
 
 
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What becomes of a food if so much of it is eaten every week until a day [kg].
+
+    Attributes
+    ----------
+    eaten_kg, lost_kg, left_kg
+        What is eaten, what rots, and what is still sound on the day.
+    missing_kg
+        What is wanted and not there.
+    short_weeks
+        In how many weeks less is there than is wanted.
+    gone_on
+        The first day of the first such week; None where it lasts.
+    """
+
+    eaten_kg: float
+    lost_kg: float
+    left_kg: float
+    missing_kg: float
+    short_weeks: int
+    gone_on: date | None
+
+
 def eat_first(ledger: Ledger, day: date) -> tuple[EatFirst, ...]:
     """Order the kitchen's lots by what would be lost of each in four weeks, as a share of it.
 
@@ -89,6 +114,17 @@ def past_keeping_on(lot: LedgerLot) -> date | None:
     return lot.put_by + timedelta(days=int(weeks * DAYS_A_WEEK) + 1)
 
 
+def there_to_eat(lots: Sequence[LedgerLot], day: date) -> list[LedgerLot]:
+    """Give the lots that have something to eat on a day, what is past keeping soonest first."""
+    there = [lot for lot in lots if lot.purpose is Purpose.EAT and left_kg(lot, day) > NOTHING_KG]
+    return sorted(there, key=lambda lot: (past_keeping_on(lot) or date.max, lot.put_by, lot.id))
+
+
+def weeks_until(day: date, until: date) -> int:
+    """Count the weeks from a day until another, a begun one as whole; 1 at least."""
+    return max(1, -(-(until - day).days // DAYS_A_WEEK))
+
+
 def safe_use(lots: Sequence[LedgerLot], day: date, until: date) -> SafeUse | None:
     """Give the same weekly amount that lasts from a day until another; None where nothing is left.
 
@@ -104,34 +140,69 @@ def safe_use(lots: Sequence[LedgerLot], day: date, until: date) -> SafeUse | Non
     day, until
         From when, and until when it has to last; the first weeks are counted whole.
     """
-    there = [lot for lot in lots if lot.purpose is Purpose.EAT and left_kg(lot, day) > NOTHING_KG]
+    there = there_to_eat(lots, day)
     if not there:
         return None
+    shares = _shares(there, day, weeks_until(day, until))
     sound = sum(left_kg(lot, day) for lot in there)
-    weeks = max(1, -(-(until - day).days // DAYS_A_WEEK))
-    there.sort(key=lambda lot: (past_keeping_on(lot) or date.max, lot.put_by, lot.id))
     low, high = 0.0, sound
-    for _ in range(50):
+    for _ in range(HALVINGS):
         middle = (low + high) / 2
-        low, high = (middle, high) if _lasts(there, day, weeks, middle) else (low, middle)
+        short = _eaten(there, shares, middle)[1]
+        low, high = (low, middle) if short else (middle, high)
     return SafeUse(there[0].food, sound, low, until)
 
 
-def _lasts(lots: Sequence[LedgerLot], day: date, weeks: int, week_kg: float) -> bool:
-    """Say whether lots, eaten in this order, give an amount in every one of so many weeks."""
+def taken_weekly(lots: Sequence[LedgerLot], day: date, until: date, week_kg: float) -> Taken:
+    """Say what becomes of a food if the same amount is eaten every week until a day.
+
+    Lots are eaten as in :func:`safe_use`.
+    """
+    there = there_to_eat(lots, day)
+    weeks = weeks_until(day, until)
+    taken, short, left = _eaten(there, _shares(there, day, weeks), week_kg)
+    at_end = sum(
+        max(0.0, min(base * _share(lot, day + timedelta(weeks=weeks)), most))
+        for lot, (base, most) in zip(there, left, strict=True)
+    )
+    eaten = sum(taken)
+    sound = sum(left_kg(lot, day) for lot in there)
+    return Taken(
+        eaten_kg=eaten,
+        lost_kg=max(0.0, sound - eaten - at_end),
+        left_kg=at_end,
+        missing_kg=weeks * week_kg - eaten,
+        short_weeks=len(short),
+        gone_on=day + timedelta(weeks=short[0]) if short else None,
+    )
+
+
+def _share(lot: LedgerLot, day: date) -> float:
+    return sound_at(lot.keeps.sound, age_weeks(lot.put_by, day), lot.pace)
+
+
+def _shares(lots: Sequence[LedgerLot], day: date, weeks: int) -> list[list[float]]:
+    """Give the sound share of each lot at the start of each week."""
+    days = [day + timedelta(weeks=week) for week in range(weeks)]
+    return [[_share(lot, on) for lot in lots] for on in days]
+
+
+def _eaten(
+    lots: Sequence[LedgerLot], shares: Sequence[Sequence[float]], week_kg: float
+) -> tuple[list[float], list[int], list[tuple[float, float]]]:
+    """Eat the same amount every week: what is eaten, what falls short, what is left."""
     left = [lot.base_kg for lot in lots]
     most = [lot.most_kg for lot in lots]
-    for week in range(weeks):
+    eaten, short = [], []
+    for week, of_lots in enumerate(shares):
         wanted = week_kg
-        on = day + timedelta(weeks=week)
-        for number, lot in enumerate(lots):
-            share = sound_at(lot.keeps.sound, age_weeks(lot.put_by, on), lot.pace)
+        for number, share in enumerate(of_lots):
             taken = min(wanted, left[number] * share, most[number])
-            if taken <= 0:
-                continue
-            left[number] -= taken / share
-            most[number] -= taken
-            wanted -= taken
+            if taken > 0:
+                left[number] -= taken / share
+                most[number] -= taken
+                wanted -= taken
+        eaten.append(week_kg - wanted)
         if wanted > week_kg * 1e-9:
-            return False
-    return True
+            short.append(week)
+    return eaten, short, list(zip(left, most, strict=True))

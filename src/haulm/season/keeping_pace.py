@@ -1,6 +1,7 @@
 """How fast a lot ages against the usual, as looking it through tells."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 from math import log
 
@@ -14,6 +15,17 @@ STEPS = 161
 NEVER_QUITE = 1e-6
 
 
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How fast a lot ages against its kind: lognormal.
+
+    ``usual`` is the middle pace [1], ``spread`` the standard deviation of its logarithm [1].
+    """
+
+    usual: float
+    spread: float
+
+
 def age_weeks(put_by: date, day: date) -> float:
     """Give a lot's age on a day [weeks]."""
     return (day - put_by).days / DAYS_A_WEEK
@@ -25,20 +37,27 @@ def sound_at(sound: Sequence[float], age: float, pace: float = 1.0) -> float:
     Between whole weeks of the usual curve it runs straight; 0 once it is past keeping.
     """
     weeks = max(age, 0.0) * pace
-    return float(np.interp(weeks, np.arange(len(sound)), sound, right=0.0))
+    last = len(sound) - 1
+    if weeks > last:
+        return 0.0
+    week = int(weeks)
+    if week == last:
+        return float(sound[last])
+    return float(sound[week] + (weeks - week) * (sound[week + 1] - sound[week]))
 
 
 def pace_after(
     sound: Sequence[float],
     ages: tuple[float, float],
     found: tuple[float, float],
-    spread: float,
-) -> float:
-    """Give the pace of ageing that a count makes likely [1].
+    before: Pace,
+) -> Pace:
+    """Give the pace of ageing that a count makes likely.
 
-    The pace is lognormal about 1 before; each piece found sound or lost since the last count is
-    one draw with the chance S(r·age) / S(r·age before). What is given is the mean of log r after,
-    over a grid of paces from a quarter to four times the usual.
+    The pace is lognormal before; each piece found sound or lost since the last count is one draw
+    with the chance S(r·age) / S(r·age before). What is given are the mean and the standard
+    deviation of log r after, over a grid of paces from a quarter to four times the usual; the next
+    count begins with them.
 
     Parameters
     ----------
@@ -48,18 +67,23 @@ def pace_after(
         The lot's age at the count before (0: none) and at this one [weeks].
     found
         Pieces found sound, and lost (soft or sprouted).
-    spread
-        Standard deviation of log pace before anything was counted [1].
+    before
+        What was thought of its pace before this count.
     """
-    before, now = ages
+    earlier, now = ages
     whole, lost = found
-    if now <= before or whole + lost <= 0:
-        return 1.0
-    paces = np.exp(np.linspace(-WIDEST, WIDEST, STEPS))
-    share = np.array(
-        [sound_at(sound, now, r) / max(sound_at(sound, before, r), NEVER_QUITE) for r in paces]
-    )
+    if now <= earlier or whole + lost <= 0:
+        return before
+    logs = np.linspace(-WIDEST, WIDEST, STEPS)
+    paces = np.exp(logs)
+    weeks = np.arange(len(sound))
+    then = np.interp(now * paces, weeks, sound, right=0.0)
+    share = then / np.maximum(np.interp(earlier * paces, weeks, sound, right=0.0), NEVER_QUITE)
     share = np.clip(share, NEVER_QUITE, 1 - NEVER_QUITE)
-    weight = whole * np.log(share) + lost * np.log1p(-share) - np.log(paces) ** 2 / (2 * spread**2)
+    apart = logs - log(before.usual)
+    weight = whole * np.log(share) + lost * np.log1p(-share) - apart**2 / (2 * before.spread**2)
     chance = np.exp(weight - weight.max())
-    return float(np.exp((np.log(paces) * chance).sum() / chance.sum()))
+    chance /= chance.sum()
+    mean = float((logs * chance).sum())
+    spread = float(np.sqrt(((logs - mean) ** 2 * chance).sum()))
+    return Pace(float(np.exp(mean)), spread)

@@ -2,21 +2,30 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
+from math import exp
 
 from haulm.measure.findings import Finding, Grade
-from haulm.season.keeping_pace import age_weeks, pace_after, sound_at
-from haulm.season.ledger_records import Counted, Keeps, Ledger, LedgerLot, LotKey, Move
+from haulm.measure.units import Units, show_mass
+from haulm.season.keeping_pace import Pace, age_weeks, sound_at
+from haulm.season.larder_rules import larder_rules
+from haulm.season.ledger_records import (
+    Counted,
+    Keeps,
+    Ledger,
+    LedgerLot,
+    LotBalance,
+    LotKey,
+    Move,
+)
+from haulm.season.open_lot import NOTHING_KG, OpenLot, sound_left_kg
+from haulm.season.open_lots import OpenLots
 from haulm.season.records import Amount, Entry, EntryKind, Measured, Purpose
 
 OUT = frozenset({EntryKind.EATEN, EntryKind.GIVEN, EntryKind.THROWN})
-IN_BOOKS = OUT | {EntryKind.PUT_BY, EntryKind.COUNTED}
-NEAR_SHARE, NEAR_KG = 0.05, 0.2
-"""Books and count are at one within a twentieth, or within 200 g."""
-PIECES_WEIGHED = 20.0
-"""A lot that was weighed, of pieces nobody knows the weight of, tells as much as so many."""
-NOTHING_KG = 1e-9
+PLANTED = frozenset({EntryKind.SOWN, EntryKind.SET})
+IN_BOOKS = OUT | PLANTED | {EntryKind.PUT_BY, EntryKind.COUNTED}
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +40,17 @@ class Larder:
         Display names by id.
     pace_spread
         How much lots of one kind differ in how fast they age: standard deviation of the log [1].
+    stock_a_kg
+        Units of planting stock that a kilogram of a food gives, by kind [1/kg].
+    units
+        In which weights are told.
     """
 
     keeps: Mapping[LotKey, Keeps]
     names: Mapping[str, str]
     pace_spread: float
+    stock_a_kg: Mapping[str, float] = field(default_factory=dict)
+    units: Units = "metric"
 
     def worst(self, key: LotKey) -> Keeps | None:
         """Give the shortest keeping of a food in a form and store; None where there is none."""
@@ -51,7 +66,8 @@ def keep_ledger(entries: Iterable[Entry], lots: Sequence[LedgerLot], larder: Lar
 
     Each lot is counted as it was put by: sound food taken out at an age takes that much more of
     what was put by with it as it takes to find it, amount / S(age). A count sets the books to what
-    was found, and moves the pace at which the lot ages.
+    was found, and moves the pace at which the lot ages. What is planted comes out of what was put
+    by to plant.
 
     Parameters
     ----------
@@ -63,32 +79,85 @@ def keep_ledger(entries: Iterable[Entry], lots: Sequence[LedgerLot], larder: Lar
         How food keeps.
     """
     books = _Books(lots, larder)
-    for entry in sorted(entries, key=_when):
+    for entry in sorted((one for one in entries if one.kind in IN_BOOKS), key=_when):
         books.enter(entry)
-    found = tuple(sorted(books.lots.values(), key=lambda lot: (lot.put_by, lot.id)))
+    found = books.lots.closed()
     return Ledger(found, tuple(books.told), {lot.id: lot for lot in found})
 
 
 def lot_told(lot: LedgerLot, counted_on: date) -> LedgerLot:
-    """Take a lot told in the garden into the books: what was told of it was sound on a day."""
+    """Take a lot told in the garden into the books: what was told of it was sound on a day.
+
+    That stands as its first count, which no entry of the diary tells.
+    """
     share = sound_at(lot.keeps.sound, age_weeks(lot.put_by, counted_on))
     base_kg = lot.kg_in / share if share > 0 else 0.0
-    return replace(lot, base_kg=base_kg, most_kg=lot.kg_in)
+    told = Counted(counted_on, lot.kg_in, 0.0, lot.kg_in, "")
+    return replace(lot, base_kg=base_kg, most_kg=lot.kg_in, counts=(told,))
 
 
 def left_kg(lot: LedgerLot, day: date) -> float:
     """Give what the books say is still sound of a lot [kg], on a day not before its last entry."""
     share = sound_at(lot.keeps.sound, age_weeks(lot.put_by, day), lot.pace)
-    return max(0.0, min(lot.base_kg * share, lot.most_kg))
+    return sound_left_kg(lot.base_kg, lot.most_kg, share)
+
+
+def left_within_kg(lot: LedgerLot, day: date, deviations: float) -> tuple[float, float]:
+    """Give what is sound of a lot if it ages so much faster, or slower, than thought [kg].
+
+    Parameters
+    ----------
+    lot, day
+        The lot, and a day not before its last entry.
+    deviations
+        How many standard deviations of the log of its pace: 1.2816 for 8 years in 10.
+
+    What was found by the last count is sure on that day, and less so with every week since.
+    """
+    last = lot.counts[-1].day if lot.counts else lot.put_by
+    then, now = age_weeks(lot.put_by, last), age_weeks(lot.put_by, day)
+    low, high = (
+        sound_left_kg(
+            lot.base_kg,
+            lot.most_kg,
+            sound_at(lot.keeps.sound, then * lot.pace + max(0.0, now - then) * pace),
+        )
+        for pace in (
+            lot.pace * exp(deviations * lot.pace_spread),
+            lot.pace * exp(-deviations * lot.pace_spread),
+        )
+    )
+    return low, high
+
+
+def balance(lot: LedgerLot, day: date) -> LotBalance:
+    """Say what became of every gram of a lot, to a day not before its last entry."""
+    out: dict[EntryKind, float] = defaultdict(float)
+    for move in lot.moves:
+        out[move.kind] += move.kg
+    sound = left_kg(lot, day)
+    return LotBalance(
+        lot.kg_in,
+        lot.more_kg,
+        dict(out),
+        lot.cleared_kg,
+        lot.missing_kg,
+        sound,
+        lot.most_kg - sound,
+    )
 
 
 class _Books:
     """The books as entry follows entry."""
 
     def __init__(self, lots: Sequence[LedgerLot], larder: Larder) -> None:
-        self.lots = {lot.id: lot for lot in lots}
+        usual = Pace(1.0, larder.pace_spread)
+        self.lots = OpenLots(
+            OpenLot(lot, usual, lot.base_kg, lot.most_kg, counts=list(lot.counts)) for lot in lots
+        )
         self.told: list[Finding] = []
         self._larder = larder
+        self._usual = usual
 
     def enter(self, entry: Entry) -> None:
         """Work one entry into the books."""
@@ -98,6 +167,8 @@ class _Books:
             self._take_out(entry)
         elif entry.kind is EntryKind.COUNTED:
             self._count(entry)
+        elif entry.kind in PLANTED:
+            self._plant(entry)
 
     def _put_by(self, entry: Entry) -> None:
         about = entry.about
@@ -110,16 +181,8 @@ class _Books:
         kg = self._kg(entry, entry.amount, keeps)
         if kg is None:
             return
-        self.lots[entry.id] = LedgerLot(
-            id=entry.id,
-            key=key,
-            put_by=entry.day,
-            kg_in=kg,
-            purpose=about.purpose or Purpose.EAT,
-            keeps=keeps,
-            base_kg=kg,
-            most_kg=kg,
-        )
+        lot = LedgerLot(entry.id, key, entry.day, kg, about.purpose or Purpose.EAT, keeps)
+        self.lots.add(OpenLot(lot, self._usual, kg, kg))
 
     def _keeps(self, key: LotKey) -> Keeps | None:
         """Find how a food keeps; of an unknown kind, as the worst keeper of that food there."""
@@ -138,27 +201,41 @@ class _Books:
         for lot in lots:
             if wanted <= NOTHING_KG:
                 return
-            there = left_kg(lot, entry.day)
+            there = lot.left_kg(entry.day) + lot.aside_on(entry.day, entry.kind)
             kg = wanted if entry.about.lot else min(wanted, there)
             if kg > NOTHING_KG:
-                self._out(lot, Move(entry.day, entry.kind, kg, entry.id))
+                lot.take(Move(entry.day, entry.kind, kg, entry.id))
                 wanted -= kg
         if wanted > NOTHING_KG:
-            self._out(lots[-1], Move(entry.day, entry.kind, wanted, entry.id))
-            what = f"{wanted:.2f} kg more were {entry.kind} than the books had."
+            lots[-1].take(Move(entry.day, entry.kind, wanted, entry.id))
+            what = f"{self._mass(wanted)} more were {entry.kind} than the books had."
             self._tell(entry, what, "Count what is there: the books follow.")
 
-    def _out(self, lot: LedgerLot, move: Move) -> None:
-        lot = self.lots[lot.id]
-        share = sound_at(lot.keeps.sound, age_weeks(lot.put_by, move.day), lot.pace)
-        rotten = move.kind is EntryKind.THROWN
-        with_it = 0.0 if rotten else move.kg / share if share > 0 else lot.base_kg
-        self.lots[lot.id] = replace(
-            lot,
-            base_kg=max(0.0, lot.base_kg - with_it),
-            most_kg=max(0.0, lot.most_kg - move.kg),
-            moves=(*lot.moves, move),
-        )
+    def _plant(self, entry: Entry) -> None:
+        """Take what was planted out of the lots put by to plant; more was bought or spared."""
+        kind, amount = entry.about.kind, entry.amount
+        lots = self.lots.seed_of(kind or "", entry.day)
+        if not lots or kind is None:
+            return
+        kg = self._planted_kg(kind, amount)
+        if kg is None:
+            there = self._mass(sum(lot.left_kg(entry.day) for lot in lots))
+            what = f"it does not say how much of the {there} put by to plant went into the ground."
+            self._tell(entry, what, "Count what is left of the seed: the books follow.")
+            return
+        for lot in lots:
+            out = min(kg, lot.left_kg(entry.day))
+            if out > NOTHING_KG:
+                lot.take(Move(entry.day, entry.kind, out, entry.id))
+                kg -= out
+
+    def _planted_kg(self, kind: str, amount: Amount | None) -> float | None:
+        if amount is None:
+            return None
+        if amount.measured is Measured.KG:
+            return amount.number
+        a_kg = self._larder.stock_a_kg.get(kind)
+        return amount.number / a_kg if a_kg and amount.measured is Measured.PIECES else None
 
     def _count(self, entry: Entry) -> None:
         """Set the books to what was found; several lots of a food share it as the books had it."""
@@ -168,70 +245,49 @@ class _Books:
         measured = entry.amount.measured if entry.amount else Measured.PIECES
         found = entry.count
         sound = found.sound if found else entry.amount.number if entry.amount else 0.0
-        lost = found.soft + found.sprouted if found else 0.0
-        sound_kg = self._kg(entry, Amount(sound, measured), lots[0].keeps)
-        lost_kg = self._kg(entry, Amount(lost, measured), lots[0].keeps)
-        if sound_kg is None or lost_kg is None:
+        parts = (sound, found.soft if found else 0.0, found.sprouted if found else 0.0)
+        weights = [self._kg(entry, Amount(one, measured), lots[0].keeps) for one in parts]
+        if any(weight is None for weight in weights):
             return
-        books = {lot.id: left_kg(lot, entry.day) for lot in lots}
-        whole = sum(books.values())
-        self._compare(entry, whole, sound_kg)
-        for lot in lots:
-            share = books[lot.id] / whole if whole > 0 else 1 / len(lots)
-            count = Counted(entry.day, sound_kg * share, lost_kg * share, books[lot.id], entry.id)
-            self._set(lot, count)
+        kg = [weight or 0.0 for weight in weights]
+        books = [lot.left_kg(entry.day) for lot in lots]
+        whole = sum(books)
+        apart = self._compare(entry, whole, kg[0])
+        for lot, had in zip(lots, books, strict=True):
+            # Where the books had nothing, what was found is of the youngest lot.
+            share = had / whole if whole > 0 else float(lot is lots[-1])
+            mine = [one * share for one in kg]
+            lost = mine[1] + mine[2]
+            lot.count(Counted(entry.day, mine[0], lost, had, entry.id, mine[1], mine[2], apart))
 
-    def _set(self, lot: LedgerLot, count: Counted) -> None:
-        now = age_weeks(lot.put_by, count.day)
-        before = age_weeks(lot.put_by, lot.counts[-1].day) if lot.counts else 0.0
-        each = lot.keeps.piece_kg
-        whole = count.sound_kg + count.lost_kg
-        pieces = whole / each if each else PIECES_WEIGHED
-        pace = lot.pace
-        if count.lost_kg > 0 and whole > 0:
-            sound = pieces * count.sound_kg / whole
-            found = (sound, pieces - sound)
-            pace = pace_after(lot.keeps.sound, (before, now), found, self._larder.pace_spread)
-        share = sound_at(lot.keeps.sound, now, pace)
-        self.lots[lot.id] = replace(
-            lot,
-            pace=pace,
-            base_kg=count.sound_kg / share if share > 0 else 0.0,
-            most_kg=count.sound_kg,
-            counts=(*lot.counts, count),
-        )
-
-    def _compare(self, entry: Entry, books_kg: float, found_kg: float) -> None:
+    def _compare(self, entry: Entry, books_kg: float, found_kg: float) -> bool:
+        """Tell where books and count part by more than the tolerance, and say whether they do."""
+        rules = larder_rules()
         apart = found_kg - books_kg
-        if abs(apart) > max(NEAR_KG, NEAR_SHARE * max(books_kg, found_kg)):
-            more = "more" if apart > 0 else "less"
-            self._tell(
-                entry,
-                f"{found_kg:.2f} kg were found sound, {abs(apart):.2f} kg {more} than the books"
-                f" had ({books_kg:.2f} kg).",
-                "Something was eaten, given or thrown unwritten, or it kept otherwise than usual;"
-                " the count holds from now on.",
-            )
+        near = max(rules.near_kg.value, rules.near_share.value * max(books_kg, found_kg))
+        if abs(apart) <= near:
+            return False
+        more = "more" if apart > 0 else "less"
+        self._tell(
+            entry,
+            f"{self._mass(found_kg)} were found sound, {self._mass(abs(apart))} {more} than the"
+            f" books had ({self._mass(books_kg)}).",
+            "Something was eaten, given or thrown unwritten, or it kept otherwise than usual;"
+            " the count holds from now on.",
+        )
+        return True
 
-    def _meant(self, entry: Entry) -> list[LedgerLot]:
+    def _meant(self, entry: Entry) -> list[OpenLot]:
         """Find the lots an entry speaks of, the oldest first; tell where there is none."""
-        about = entry.about
-        if about.lot is not None:
-            if about.lot in self.lots:
-                return [self.lots[about.lot]]
-            self._tell(entry, "the books have no such lot.", "Name a lot that was put by.")
-            return []
-        asked = (about.food, about.kind, about.form, about.store)
-        fits = [
-            lot
-            for lot in self.lots.values()
-            if lot.put_by <= entry.day
-            and all(want is None or want == is_ for want, is_ in zip(asked, lot.key, strict=True))
-            and (lot.purpose is Purpose.EAT or entry.kind is not EntryKind.EATEN)
-        ]
+        if entry.about.lot is not None:
+            named = self.lots.named(entry.about.lot, entry.kind)
+            if named is None:
+                self._tell(entry, "the books have no such lot.", "Name a lot that was put by.")
+            return [] if named is None else [named]
+        fits = self.lots.fitting(entry)
         if not fits:
             self._tell(entry, "the books have no lot of it.", "Enter first what was put by.")
-        return sorted(fits, key=lambda lot: (lot.put_by, lot.id))
+        return fits
 
     def _kg(self, entry: Entry, amount: Amount | None, keeps: Keeps) -> float | None:
         if amount is None:
@@ -244,13 +300,17 @@ class _Books:
             return None
         return amount.number * keeps.piece_kg
 
+    def _mass(self, kg: float) -> str:
+        return show_mass(kg, self._larder.units)
+
     def _name(self, key: LotKey) -> str:
         return self._larder.names.get(key[0], key[0])
 
     def _tell(self, entry: Entry, what: str, remedy: str) -> None:
-        food = self._larder.names.get(entry.about.food or "", entry.about.food or "")
-        where = f"the diary of {entry.day.isoformat()}, {entry.kind} {food}".rstrip()
-        self.told.append(Finding(where, what, remedy, Grade.WARNING))
+        of = entry.about.food or entry.about.kind or ""
+        where = f"the diary of {entry.day.isoformat()}, {entry.kind}"
+        name = self._larder.names.get(of, of)
+        self.told.append(Finding(f"{where} {name}".rstrip(), what, remedy, Grade.WARNING))
 
 
 def _when(entry: Entry) -> tuple[date, bool, datetime, str]:

@@ -35,13 +35,20 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """What a count found [kg], and what the books said was sound before it [kg]."""
+    """What a count found [kg], and what the books said was sound before it [kg].
+
+    ``soft_kg`` and ``sprouted_kg`` are parts of what was found lost [kg]; ``apart`` says whether
+    books and count part by more than the tolerance.
+    """
 
     day: date
     sound_kg: float
     lost_kg: float
     books_kg: float
     entry: str
+    soft_kg: float = 0.0
+    sprouted_kg: float = 0.0
+    apart: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,14 +67,21 @@ class LedgerLot:
         What it is kept for.
     keeps
         How it usually keeps.
-    pace
-        How fast it ages against the usual, as its counts tell [1]; 1 without a count.
+    pace, pace_spread
+        How fast it ages against the usual, as its counts tell [1]; 1 without a count. And how far
+        that may be off: standard deviation of its logarithm [1].
     moves, counts
         What left it, and when it was looked through, in order of days.
     base_kg
         What of it was not taken out yet, sound or rotten, as it was put by [kg].
     most_kg
         What can be left at most: what was put by or last counted, less all that left since [kg].
+    more_kg
+        What was taken out or found beyond what the books had [kg].
+    cleared_kg, missing_kg
+        What counts found lost, or lost before them; and what they missed unwritten [kg].
+    aside_kg
+        What the last count found soft or sprouted and nobody has eaten, given or thrown [kg].
     """
 
     id: str
@@ -77,15 +91,62 @@ class LedgerLot:
     purpose: Purpose
     keeps: Keeps
     pace: float = 1.0
+    pace_spread: float = 0.0
     moves: tuple[Move, ...] = ()
     counts: tuple[Counted, ...] = ()
     base_kg: float = 0.0
     most_kg: float = 0.0
+    more_kg: float = 0.0
+    cleared_kg: float = 0.0
+    missing_kg: float = 0.0
+    aside_kg: float = 0.0
 
     @property
     def food(self) -> str:
         """What it is."""
         return self.key[0]
+
+    @property
+    def kind(self) -> str | None:
+        """Which kind of it; None where nobody knows."""
+        return self.key[1]
+
+    @property
+    def form(self) -> str:
+        """How it is kept."""
+        return self.key[2]
+
+    @property
+    def store(self) -> str:
+        """Where it lies."""
+        return self.key[3]
+
+
+@dataclass(frozen=True, slots=True)
+class LotBalance:
+    """What became of a lot, to the gram [kg].
+
+    put by + more = eaten + given + thrown + planted + cleared + missing + sound + rotting.
+
+    Attributes
+    ----------
+    put_by_kg, more_kg
+        What was put by; what was taken out or found beyond what the books had.
+    out_kg
+        What left it, by how it left.
+    cleared_kg, missing_kg
+        What counts found soft or sprouted, or that had rotted before them; what they missed.
+    sound_kg, rotting_kg
+        What is thought to lie there sound; and what lies there and is not, since the last count.
+    """
+
+    put_by_kg: float
+    more_kg: float
+    out_kg: Mapping[EntryKind, float]
+    cleared_kg: float
+    missing_kg: float
+    sound_kg: float
+    rotting_kg: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,11 @@ from datetime import date
 from pathlib import Path
 
 from haulm.catalogue.known import known
-from haulm.catalogue.records import Keeping
+from haulm.catalogue.records import Keeping, Role
 from haulm.desk.garden.opening import Opened, open_garden
 from haulm.forecast.rules import forecast_rules
 from haulm.larder.keeping import keeping_curve, sound_by_week
+from haulm.larder.need import seed_units_per_kg
 from haulm.notebook.diary import Wanted, read_diary
 from haulm.notebook.file import open_notebook
 from haulm.season.ledger import IN_BOOKS, Larder, keep_ledger, left_kg, lot_told
@@ -67,9 +68,14 @@ def larder_of(opened: Opened) -> Larder:
     """
     catalogue = opened.catalogue
     keeps: dict[LotKey, Keeps] = {}
+    stock_a_kg: dict[str, float] = {}
     for kind in catalogue.kinds.values():
         for giving in kind.givings:
-            piece_kg = known(catalogue.foods[giving.food].piece_kg)
+            food = catalogue.foods[giving.food]
+            piece_kg = known(food.piece_kg)
+            if giving.role is Role.MAIN:
+                each = [seed_units_per_kg(method, food) for method in kind.methods]
+                stock_a_kg[kind.id] = max((units or 0.0 for units in each), default=0.0)
             for keeping in giving.keeping:
                 sound = _sound(keeping)
                 for store in opened.garden.stores:
@@ -79,7 +85,8 @@ def larder_of(opened: Opened) -> Larder:
     names = {food.id: food.name for food in catalogue.foods.values()}
     names |= {kind.id: kind.name for kind in catalogue.kinds.values()}
     names |= {store.id: store.name for store in opened.garden.stores}
-    return Larder(keeps, names, forecast_rules().keeping_spread.value)
+    spread = forecast_rules().keeping_spread.value
+    return Larder(keeps, names, spread, stock_a_kg, opened.garden.units)
 
 
 def _sound(keeping: Keeping) -> tuple[float, ...]:

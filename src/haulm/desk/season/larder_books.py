@@ -1,0 +1,208 @@
+"""The larder's books as a household uses them: lots, seed, what to eat, how fast, until when."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from pathlib import Path
+
+from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.season.ledger import books_on, larder_of
+from haulm.desk.season.seed_wanted import seed_wanted
+from haulm.desk.season.store_wants import ready_again, until_again, wanted_from_store
+from haulm.measure.findings import Finding
+from haulm.measure.units import Units
+from haulm.notebook.diary import read_diary
+from haulm.notebook.file import open_notebook
+from haulm.plan.records import Plan
+from haulm.season.eat_first import EatFirst, SafeUse, eat_first, past_keeping_on, safe_use
+from haulm.season.fridge_strip import StripLine, strip_lines
+from haulm.season.ledger import left_kg, left_within_kg
+from haulm.season.ledger_records import Ledger, LedgerLot
+from haulm.season.records import Diary
+from haulm.season.run_out import ReadyAgain, RunOut, run_out, store_luck, weeks_before
+from haulm.season.seed_lock import Kitchen, kitchen_of
+from haulm.season.use_of_store import StoreUse, store_use
+
+SEED = 1
+EIGHT_IN_TEN = 1.2816
+"""Standard deviations either side of the middle that leave out the lowest and highest in ten."""
+LAST_DAYS = 365
+NOTHING_KG = 0.005
+
+
+@dataclass(frozen=True, slots=True)
+class LotTold:
+    """One lot as it is told.
+
+    Attributes
+    ----------
+    lot
+        The lot in the books.
+    sound_kg, low_kg, high_kg
+        What is thought sound today, and what it lies between in 8 years of 10 [kg].
+    kept_kg
+        What of it the plan keeps back to plant [kg].
+    age_weeks
+        Its age [weeks].
+    """
+
+    lot: LedgerLot
+    sound_kg: float
+    low_kg: float
+    high_kg: float
+    kept_kg: float
+    age_weeks: int
+
+
+@dataclass(frozen=True, slots=True)
+class FoodTold:
+    """One food of the kitchen's.
+
+    Attributes
+    ----------
+    food
+        What it is.
+    safe
+        What a week may safely take, until it comes anew or is past keeping.
+    again
+        When it comes anew; None where the plan has none to come.
+    wanted_kg
+        What the table wants of it from store this week [kg].
+    gone
+        By when it runs out; None where the table wants none of it from store.
+    use
+        How fast it is eaten; None where the diary does not say.
+    """
+
+    food: str
+    safe: SafeUse
+    again: ReadyAgain | None
+    wanted_kg: float
+    gone: RunOut | None
+    use: StoreUse | None
+
+
+@dataclass(frozen=True, slots=True)
+class LarderBooks:
+    """All that the books say on a day.
+
+    Attributes
+    ----------
+    day, units, names
+        The day, in which units it is told, and display names by id.
+    pieces
+        What a piece of each food is called.
+    ledger, kitchen
+        The books, and what of them the kitchen may use.
+    lots, order, foods, strip
+        Every lot that has something; the kitchen's in the order in which to eat them; food by food;
+        and the strip for the fridge door.
+    told
+        What is worth knowing: seed first, then where books and counts part.
+    """
+
+    day: date
+    units: Units
+    names: Mapping[str, str]
+    pieces: Mapping[str, str]
+    ledger: Ledger
+    kitchen: Kitchen
+    lots: tuple[LotTold, ...]
+    order: tuple[EatFirst, ...]
+    foods: tuple[FoodTold, ...]
+    strip: tuple[StripLine, ...]
+    told: tuple[Finding, ...]
+
+    def name(self, id_: str) -> str:
+        """Give the display name of an id."""
+        return self.names.get(id_, id_)
+
+
+def larder_books(path: Path, day: date) -> LarderBooks:
+    """Tell a notebook's larder on a day.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the path is no notebook, or the garden has faults.
+    """
+    opened = open_garden(path)
+    with open_notebook(path) as notebook:
+        diary, plan = read_diary(notebook), notebook.newest_plan()
+    return tell_larder(opened, plan, diary, day)
+
+
+def tell_larder(opened: Opened, plan: Plan | None, diary: Diary, day: date) -> LarderBooks:
+    """Tell a garden's larder on a day, by its plan and its diary."""
+    larder = larder_of(opened)
+    ledger = books_on(opened, diary.entries, day, larder)
+    seed = seed_wanted(plan, opened.catalogue, diary.entries, day)
+    kitchen = kitchen_of(ledger, seed, day, larder.units, larder.names)
+    order = eat_first(kitchen.ledger, day)
+    foods = _foods(opened, plan, ledger, kitchen, day)
+    safe = {one.food: one.safe for one in foods}
+    wanted = {one.food: one.wanted_kg for one in foods}
+    return LarderBooks(
+        day=day,
+        units=larder.units,
+        names=larder.names,
+        pieces={food.id: food.piece for food in opened.catalogue.foods.values()},
+        ledger=ledger,
+        kitchen=kitchen,
+        lots=_lots(ledger, kitchen, day),
+        order=order,
+        foods=foods,
+        strip=strip_lines(order, safe, wanted, day),
+        told=(*kitchen.told, *ledger.worth_knowing),
+    )
+
+
+def _lots(ledger: Ledger, kitchen: Kitchen, day: date) -> tuple[LotTold, ...]:
+    """Tell every lot that has something sound, or was counted and may have."""
+    told = []
+    for lot in ledger.lots:
+        low, high = left_within_kg(lot, day, EIGHT_IN_TEN)
+        if high > NOTHING_KG or lot.aside_kg > NOTHING_KG:
+            kept = kitchen.kept_kg.get(lot.id, 0.0)
+            age = (day - lot.put_by).days // 7
+            told.append(LotTold(lot, left_kg(lot, day), low, high, kept, age))
+    return tuple(told)
+
+
+def _foods(
+    opened: Opened, plan: Plan | None, ledger: Ledger, kitchen: Kitchen, day: date
+) -> tuple[FoodTold, ...]:
+    lots: dict[str, list[LedgerLot]] = defaultdict(list)
+    for lot in kitchen.ledger.lots:
+        if left_kg(lot, day) > NOTHING_KG:
+            lots[lot.food].append(lot)
+    in_store = {food: sum(left_kg(lot, day) for lot in some) for food, some in lots.items()}
+    wants = wanted_from_store(opened, plan, in_store, day)
+    luck = store_luck([lot.store for some in lots.values() for lot in some], SEED)
+    told = []
+    for food, some in lots.items():
+        again = ready_again(plan, food, day)
+        weeks = until_again(wants.get(food, ()), day, again)
+        safe = safe_use(some, day, _until(some, weeks, again, day))
+        if safe is None:
+            continue
+        books = [lot for lot in ledger.lots if lot.food == food]
+        gone = run_out(some, weeks, day, luck, again, SEED)
+        use = store_use(books, some, day, safe)
+        told.append(FoodTold(food, safe, again, weeks[0] if weeks else 0.0, gone, use))
+    return tuple(told)
+
+
+def _until(
+    lots: list[LedgerLot], weeks: tuple[float, ...], again: ReadyAgain | None, day: date
+) -> date:
+    """Give the day until which a food has to last: it comes anew, is past keeping, or unwanted."""
+    latest = day + timedelta(days=LAST_DAYS)
+    ends = [again.middle if again else latest]
+    ends.append(max(past_keeping_on(lot) or latest for lot in lots))
+    before = weeks[: weeks_before(day, again.early)] if again else weeks
+    wanted = [number for number, kg in enumerate(before) if kg > 0]
+    if wanted:
+        ends.append(day + timedelta(weeks=wanted[-1] + 1))
+    return min(ends)

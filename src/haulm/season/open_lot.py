@@ -1,0 +1,137 @@
+"""One lot while its books are kept: what leaves it and what counts find, in the order of days."""
+
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+from haulm.season.keeping_pace import Pace, age_weeks, pace_after, sound_at
+from haulm.season.larder_rules import larder_rules
+from haulm.season.ledger_records import Counted, Keeps, LedgerLot, LotKey, Move
+from haulm.season.records import EntryKind, Purpose
+
+NOTHING_KG = 1e-9
+
+
+def sound_left_kg(base_kg: float, most_kg: float, share: float) -> float:
+    """Give what is sound of what was not taken out [kg], at a sound share [1]."""
+    return max(0.0, min(base_kg * share, most_kg))
+
+
+@dataclass(slots=True)
+class OpenLot:
+    """A lot whose books are being kept; ``closed`` gives it as it then stands."""
+
+    first: LedgerLot
+    pace: Pace
+    base_kg: float
+    most_kg: float
+    more_kg: float = 0.0
+    cleared_kg: float = 0.0
+    missing_kg: float = 0.0
+    aside_kg: float = 0.0
+    moves: list[Move] = field(default_factory=list)
+    counts: list[Counted] = field(default_factory=list)
+
+    @property
+    def id(self) -> str:
+        """Its name."""
+        return self.first.id
+
+    @property
+    def key(self) -> LotKey:
+        """Food, kind, form and store."""
+        return self.first.key
+
+    @property
+    def put_by(self) -> date:
+        """When it was put by."""
+        return self.first.put_by
+
+    @property
+    def purpose(self) -> Purpose:
+        """What it is kept for."""
+        return self.first.purpose
+
+    @property
+    def keeps(self) -> Keeps:
+        """How it usually keeps."""
+        return self.first.keeps
+
+    def share_on(self, day: date) -> float:
+        """Give the share of it that is sound on a day [1]."""
+        return sound_at(self.keeps.sound, age_weeks(self.put_by, day), self.pace.usual)
+
+    def left_kg(self, day: date) -> float:
+        """Give what of it is sound on a day [kg]."""
+        return sound_left_kg(self.base_kg, self.most_kg, self.share_on(day))
+
+    def over_on(self, day: date) -> bool:
+        """Say whether nothing more can come of it: all taken out, or past keeping."""
+        return self.base_kg <= NOTHING_KG or self.share_on(day) <= 0
+
+    def take(self, move: Move) -> None:
+        """Take food out: what a count set aside goes first, and what is thrown was rotten."""
+        aside = min(move.kg, self.aside_on(move.day, move.kind))
+        self.aside_kg -= aside
+        self.cleared_kg -= aside
+        kg = move.kg - aside
+        share = self.share_on(move.day)
+        rotten = move.kind is EntryKind.THROWN
+        with_it = 0.0 if rotten else kg / share if share > 0 else self.base_kg
+        self.base_kg = max(0.0, self.base_kg - with_it)
+        self.more_kg += max(0.0, kg - self.most_kg)
+        self.most_kg = max(0.0, self.most_kg - kg)
+        self.moves.append(move)
+
+    def aside_on(self, day: date, kind: EntryKind) -> float:
+        """Give what a count found soft or sprouted and can still leave in a way [kg]."""
+        if kind is EntryKind.THROWN or not self.counts:
+            return self.aside_kg
+        fresh = (day - self.counts[-1].day).days <= larder_rules().soft_days.value
+        return self.aside_kg if fresh else 0.0
+
+    def count(self, count: Counted) -> None:
+        """Set the books to what was found, and move its pace."""
+        gone = self.most_kg - count.sound_kg
+        lost = count.lost_kg or min(max(gone, 0.0), self.most_kg - count.books_kg)
+        self.cleared_kg += lost
+        self.aside_kg = count.lost_kg
+        self.missing_kg += max(0.0, gone - lost)
+        self.more_kg += max(0.0, lost - gone)
+        self.pace = self._pace_found(count)
+        share = self.share_on(count.day)
+        self.base_kg = count.sound_kg / share if share > 0 else 0.0
+        self.most_kg = count.sound_kg
+        self.counts.append(count)
+
+    def _pace_found(self, count: Counted) -> Pace:
+        now = age_weeks(self.put_by, count.day)
+        before = age_weeks(self.put_by, self.counts[-1].day) if self.counts else 0.0
+        pace = self.pace
+        whole = count.sound_kg + count.lost_kg
+        if count.lost_kg > 0:
+            each = self.keeps.piece_kg
+            pieces = whole / each if each else larder_rules().pieces_weighed.value
+            sound = pieces * count.sound_kg / whole
+            pace = pace_after(self.keeps.sound, (before, now), (sound, pieces - sound), pace)
+        last = len(self.keeps.sound) - 1
+        if count.sound_kg > 0 and now * pace.usual > last:
+            # What was found sound is not past keeping, whatever is usual.
+            slower = last * (1 - larder_rules().life_left.value) / now
+            pace = Pace(slower, pace.spread)
+        return pace
+
+    def closed(self) -> LedgerLot:
+        """Give the lot as its books now stand."""
+        return replace(
+            self.first,
+            pace=self.pace.usual,
+            pace_spread=self.pace.spread,
+            moves=tuple(self.moves),
+            counts=tuple(self.counts),
+            base_kg=self.base_kg,
+            most_kg=self.most_kg,
+            more_kg=self.more_kg,
+            cleared_kg=self.cleared_kg,
+            missing_kg=self.missing_kg,
+            aside_kg=self.aside_kg,
+        )

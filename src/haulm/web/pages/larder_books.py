@@ -1,0 +1,129 @@
+"""The larder's books: what lies in store, seed apart, what to eat first, how fast, until when."""
+
+from urllib.parse import quote
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from haulm.catalogue.caution_records import Deed
+from haulm.catalogue.cautions import cautions_for
+from haulm.desk.at_hand import AtHand
+from haulm.desk.garden.editing import stamp
+from haulm.desk.season.larder_books import LarderBooks, LotTold, tell_larder
+from haulm.desk.season.larder_papers import first_of, limit_of, strip_pdf
+from haulm.desk.season.store_counts import checks_of
+from haulm.desk.table.cautions import ages_at_table
+from haulm.season.ledger_records import Counted
+from haulm.season.records import Purpose
+from haulm.season.use_of_store import Advice
+from haulm.sheets.bundle import Paper
+from haulm.web.pages.sheets import PAPERS
+from haulm.web.reader import Reader
+from haulm.web.show import page, reader_of, shelf_of
+from haulm.web.words import gettext as _
+from haulm.web.words import ngettext, noted
+
+ADVICE = {
+    Advice.SLOWER: noted("Slow down."),
+    Advice.FASTER: noted("Speed up, or give some away."),
+    Advice.GO_ON: noted("Go on like this."),
+}
+PURPOSES = {
+    Purpose.EAT: noted("to eat"),
+    Purpose.PLANT: noted("to plant"),
+    Purpose.GIVE: noted("to give"),
+}
+LEAST_KG = 0.005
+
+
+def show(request: Request) -> Response:
+    """Show the books as they stand today."""
+    garden = shelf_of(request).garden
+    books = books_at_hand(garden)
+    reader = reader_of(request)
+    return page(
+        request,
+        "larder_books.html",
+        here="/larder/books",
+        books=books,
+        advice=ADVICE,
+        purposes=PURPOSES,
+        limit=lambda line: limit_of(line, books),
+        first=lambda line: first_of(line, books),
+        sound=lambda told: sound_words(told, reader),
+        counted=lambda told: counted_words(told, reader),
+        cautions=cautions_for(
+            garden.catalogue,
+            dict.fromkeys(one.lot.food for one in books.lots),
+            (Deed.EAT,),
+            ages_at_table(garden.opened.garden.household),
+        ),
+        checks=checks_of(books),
+        least=LEAST_KG,
+    )
+
+
+def print_strip(request: Request) -> Response:
+    """Give the strip for the fridge door as a PDF."""
+    garden = shelf_of(request).garden
+    made = strip_pdf(books_at_hand(garden), garden.opened, paper_of(request))
+    headers = {"Content-Disposition": f"inline; filename*=UTF-8''{quote('fridge-strip.pdf')}"}
+    return Response(made, media_type="application/pdf", headers=headers)
+
+
+def paper_of(request: Request) -> Paper:
+    """Give the paper asked for, else the usual one of the garden's units."""
+    usual = "letter" if reader_of(request).units == "us" else "a4"
+    named = request.query_params.get("paper", "")
+    return PAPERS.get(named, PAPERS[usual])
+
+
+def books_at_hand(garden: AtHand) -> LarderBooks:
+    """Give the books as of today, told once for what is written in the notebook."""
+    made = garden.unlaid
+    plan = made.plan if made else None
+    key = (garden.day, stamp(garden.path))
+    return garden.once(
+        "larder books", key, lambda: tell_larder(garden.opened, plan, garden.diary, garden.day)
+    )
+
+
+def sound_words(told: LotTold, reader: Reader) -> str:
+    """Write what is sound of a lot, and between what it lies in 8 years of 10."""
+    low, high = reader.mass(told.low_kg), reader.mass(told.high_kg)
+    if low == high:
+        return reader.mass(told.sound_kg)
+    words = _("%(sound)s (%(low)s to %(high)s)")
+    return words % {"sound": reader.mass(told.sound_kg), "low": low, "high": high}
+
+
+def counted_words(told: LotTold, reader: Reader) -> str:
+    """Write what the last count found, and whether books and count parted there."""
+    counts = told.lot.counts
+    if not counts:
+        return _("not yet")
+    last = counts[-1]
+    said = _last_count(last, reader)
+    if len(counts) > 1:
+        more = ngettext("%(num)d count before", "%(num)d counts before", len(counts) - 1)
+        said = f"{said}; {more % {'num': len(counts) - 1}}"
+    return said
+
+
+def _last_count(last: Counted, reader: Reader) -> str:
+    day = reader.day(last.day)
+    if not last.entry:
+        return _("%(kg)s told on %(day)s") % {"kg": reader.mass(last.sound_kg), "day": day}
+    found = _("%(sound)s sound on %(day)s") % {"sound": reader.mass(last.sound_kg), "day": day}
+    if last.lost_kg > LEAST_KG:
+        found += _(", %(lost)s soft or sprouted") % {"lost": reader.mass(last.lost_kg)}
+    if last.apart:
+        found += _("; the books had %(books)s") % {"books": reader.mass(last.books_kg)}
+    return found
+
+
+routes = [
+    Route("/larder/books", show),
+    Route("/larder/strip.pdf", print_strip),
+]

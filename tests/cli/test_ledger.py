@@ -1,0 +1,80 @@
+"""The ledger on a terminal: what lies in store, as data too, and the strip as a file."""
+
+import json
+from pathlib import Path
+
+from shell import Haulm
+
+
+def put_by(haulm: Haulm, planned: Path, *more: str) -> None:
+    """Put garlic by in the pantry."""
+    what = ("put by", "--food", "garlic", "--kind", "garlic/hard-necked", "--amount", "1 kg")
+    where = ("--store", "pantry", "--form", "cured", "--on", "2026-08-20", "--in", planned)
+    assert haulm("diary", "add", *what, *where, *more).code == 0
+
+
+def test_the_ledger_tells_what_to_eat_and_until_when(haulm: Haulm, planned: Path) -> None:
+    """Garlic in the pantry is listed with this week's limit and the dates of running out."""
+    put_by(haulm, planned)
+    said = haulm("ledger", planned, "--on", "2027-01-15").out
+    for words in ("eat first", "garlic", "bulb", "gone in 2, 5, 8 years of 10 by"):
+        assert words in said
+
+
+def test_an_empty_larder_is_said_to_be_empty(haulm: Haulm, planned: Path) -> None:
+    """Nothing in store is no table of nothing."""
+    assert "Nothing lies in store." in haulm("ledger", planned).out
+
+
+def test_the_ledger_as_data_balances(haulm: Haulm, planned: Path) -> None:
+    """As data, each lot has its balance: what came in is what went, was lost or is there."""
+    put_by(haulm, planned)
+    found = json.loads(haulm("ledger", planned, "--on", "2027-01-15", "--json").out)
+    one = found["lots"][0]["balance"]
+    gone = sum(one["out_kg"].values()) + one["cleared_kg"] + one["missing_kg"]
+    assert abs(one["put_by_kg"] - gone - one["sound_kg"] - one["rotting_kg"]) < 1e-6
+    assert found["strip"][0]["food"] == "garlic"
+
+
+def test_the_papers_are_written_and_a_filled_table_is_taken_in(
+    haulm: Haulm, planned: Path, tmp_path: Path
+) -> None:
+    """The strip, the check sheet and its table; filled in, it counts once, however often read."""
+    put_by(haulm, planned)
+    folder = tmp_path / "papers"
+    assert haulm("ledger", planned, "--papers", folder).code == 0
+    names = {file.name for file in folder.iterdir()}
+    assert names == {"fridge-strip.pdf", "check-pantry.pdf", "check-pantry.csv"}
+    assert all(file.read_bytes()[:4] == b"%PDF" for file in folder.glob("*.pdf"))
+    table = folder / "check-pantry.csv"
+    filled = table.read_text().replace(",,,,,\n", ",2027-01-30,10,2,,\n")
+    assert filled != table.read_text()
+    table.write_text(filled)
+    assert "1 lots counted" in haulm("ledger", planned, "--counted", table).out
+    again = haulm("ledger", planned, "--counted", table)
+    assert again.code == 0
+    found = json.loads(haulm("ledger", planned, "--json").out)
+    assert len(found["lots"][0]["counts"]) == 1
+
+
+def test_a_table_with_a_lot_that_is_not_there_changes_nothing(
+    haulm: Haulm, planned: Path, tmp_path: Path
+) -> None:
+    """A table of another notebook is refused by name."""
+    put_by(haulm, planned)
+    table = tmp_path / "check.csv"
+    table.write_text("lot,day,sound,soft,sprouted\nnobody,2027-01-30,3,0,0\n")
+    refused = haulm("ledger", planned, "--counted", table)
+    assert refused.code != 0
+    assert "nobody" in refused.err
+
+
+def test_papers_that_cannot_be_written_are_told(
+    haulm: Haulm, planned: Path, tmp_path: Path
+) -> None:
+    """A file where the folder should be is named, and nothing is written."""
+    put_by(haulm, planned)
+    (tmp_path / "taken").write_text("a letter")
+    refused = haulm("ledger", planned, "--papers", tmp_path / "taken")
+    assert refused.code != 0
+    assert "taken" in refused.err

@@ -1,0 +1,68 @@
+"""The larder's books on their page: lots, seed locked, this week's limits, the printed strip."""
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+from starlette.testclient import TestClient
+
+from haulm.desk.season.diary import write_entry
+from haulm.desk.season.diary_typed import TypedEntry, Written
+from web.conftest import DAY, Door
+
+AT = datetime(2027, 2, 1, 12, tzinfo=UTC)
+PANTRY = {"food": "garlic", "store": "pantry", "form": "cured"}
+KIND = {"crop_kind": "garlic/hard-necked"}
+
+
+def write(path: Path, number: int, kind: str, day: str, **said: str) -> None:
+    """Write an entry into a notebook."""
+    write_entry(path, TypedEntry(kind, day, **said), Written(f"e{number}", AT, "l"), DAY)
+
+
+def test_an_empty_larder_says_what_to_do(door: Door, unplanned: Path) -> None:
+    """Where nothing lies in store the page says where to tell what does."""
+    assert "Nothing lies in store" in door(unplanned).get("/larder/books").text
+
+
+def test_the_larder_leads_to_its_books(visit: TestClient) -> None:
+    """From the Larder it is one press to the books."""
+    assert 'href="/larder/books"' in visit.get("/larder").text
+
+
+def test_a_lot_is_told_with_its_limit_and_its_count(door: Door, planned: Path) -> None:
+    """Garlic put by and counted is on the page with this week's bulbs and what was found."""
+    write(planned, 1, "put by", "2026-08-20", amount="6 kg", **PANTRY, **KIND)
+    write(planned, 2, "counted", "2027-01-10", lot="e1", sound="3 kg", soft="0.2 kg")
+    text = door(planned).get("/larder/books").text
+    assert "Eat this week" in text
+    assert "3 kg sound on 10 Jan 2027, 200 g soft or sprouted" in text
+    assert "bulb" in text
+    assert "%(" not in text
+
+
+def test_seed_is_told_to_be_none_of_the_kitchens(door: Door, planned: Path) -> None:
+    """Garlic to plant stands in the list, is not for the kitchen, and is on no strip."""
+    write(planned, 1, "put by", "2026-08-20", amount="2 kg", purpose="plant", **PANTRY, **KIND)
+    text = door(planned).get("/larder/books").text
+    assert "not for the kitchen" in text
+    assert '<ol class="strip">\n</ol>' in text
+
+
+def test_eaten_seed_is_told_first(door: Door, planned: Path) -> None:
+    """Who ate of the seed reads so at the head of the page."""
+    write(planned, 1, "put by", "2026-08-20", amount="2 kg", purpose="plant", **PANTRY, **KIND)
+    write(planned, 2, "eaten", "2027-01-10", lot="e1", amount="0.4 kg")
+    text = door(planned).get("/larder/books").text
+    assert "you have eaten" in text
+    assert text.index("you have eaten") < text.index("Lot by lot")
+
+
+def test_the_strip_is_printed_on_the_paper_asked_for(door: Door, planned: Path) -> None:
+    """The strip comes as a PDF, on A4 or on Letter."""
+    write(planned, 1, "put by", "2026-08-20", amount="6 kg", **PANTRY, **KIND)
+    visit = door(planned)
+    a4 = visit.get("/larder/strip.pdf?paper=a4")
+    letter = visit.get("/larder/strip.pdf?paper=letter")
+    assert a4.headers["content-type"] == "application/pdf"
+    assert a4.content[:4] == letter.content[:4] == b"%PDF"
+    assert a4.content != letter.content
