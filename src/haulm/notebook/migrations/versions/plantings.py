@@ -5,8 +5,8 @@ from alembic import op
 
 from haulm.notebook.plantings import list_all_plantings
 
-revision = "0014"
-down_revision = "0013"
+revision = "0015"
+down_revision = "0014"
 
 
 def upgrade() -> None:
