@@ -141,7 +141,9 @@ def _sowing(crop: _Crop, week: int, horizon: Horizon) -> Sowing:
                 food=f"{crop.name}-food",
                 role=Role.MAIN,
                 picking=crop.picking,
-                ready=ReadyDates(*(horizon.monday(ready) + timedelta(n) for n in (-7, 0, 7))),
+                ready=ReadyDates(
+                    horizon.monday(ready - 1), horizon.monday(ready), horizon.monday(ready + 1)
+                ),
                 first_week=ready,
                 week_shares=tuple((w, share) for w in weeks if w < horizon.weeks),
                 yield_kg_m2=crop.yield_kg_m2,

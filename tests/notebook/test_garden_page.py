@@ -45,6 +45,7 @@ PARTS = [
     settled_parts.NotedPart,
     own_parts.OwnKindPart,
     own_parts.OwnFigurePart,
+    own_parts.OwnPacePart,
 ]
 
 

@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.stats import beta, norm
+from scipy.stats import norm
 
-from haulm.season.learning import CountSeen, Prior, Seen, learn, learn_share
+from haulm.season.learning import Prior, Seen, learn
+from haulm.season.rules import season_rules
 
 MEANS = np.linspace(-4, 6, 20_001)
 YIELD = Prior(mean=log(3.0), between=0.25, within=0.25, year_share=0.4)
@@ -106,36 +107,60 @@ def test_estimates_converge_on_a_gardens_truth() -> None:
     assert learnt.mean == pytest.approx(truth, abs=0.15)
 
 
-def test_true_records_are_seldom_asked_about() -> None:
-    """Of a thousand honest records few are asked about for nothing."""
+def test_true_records_are_asked_about_as_often_as_told() -> None:
+    """Of a thousand honest records some three are asked about for nothing, whatever their year."""
     draw = np.random.default_rng(5)
-    asked = 0
-    for garden in range(200):
+    gardens, asked = 2500, 0
+    for _ in range(gardens):
         truth = draw.normal(YIELD.mean, YIELD.between)
-        values = [float(v) for v in draw.normal(truth, YIELD.within, 5)]
-        asked += len(learn(YIELD, records(values)).asked)
-        assert garden >= 0
-    assert asked / 1000 < 0.012
+        year = draw.normal(0, YIELD.within * 0.4**0.5, 3)
+        own = draw.normal(0, YIELD.within * 0.6**0.5, 6)
+        values = [float(truth + year[n // 2] + one) for n, one in enumerate(own)]
+        asked += len(learn(YIELD, records(values, a_year=2)).asked)
+    told = 2 * float(norm.sf(season_rules().ask_beyond.value))
+    number = 6 * gardens
+    assert asked / number == pytest.approx(told, abs=3 * (told / number) ** 0.5 + 0.1 * told)
 
 
-def test_a_share_moves_by_counts_as_the_beta_says() -> None:
-    """One plant counted is one plant: the mean is that of the beta with it added."""
-    learnt = learn_share(0.8, [CountSeen(0, 1, "e1")])
-    assert learnt.mean == pytest.approx(beta(16, 5).mean())
-    assert learnt.prior_weight == pytest.approx(20 / 21)
+def test_a_bed_that_differs_from_its_neighbours_of_the_year_is_odder() -> None:
+    """Against four beds of its own year that agree, a bed stands out more than against others'."""
+    likely = [log(3.0)] * 4
+    odd = log(3.0) + 0.75
+    alone = [*records(likely), Seen(odd, 2040, "odd")]
+    among = [*(Seen(value, 2040, f"e{n}") for n, value in enumerate(likely)), alone[-1]]
+    asked = [len(learn(YIELD, some).asked) for some in (alone, among)]
+    assert asked == [0, 1]
 
 
-def test_a_hundred_plants_of_one_bed_are_not_a_hundred_beds() -> None:
-    """Plants of one bed share their fate, so that a bed of a hundred counts for some seventeen."""
-    bed = learn_share(0.8, [CountSeen(40, 100, "e1")])
-    beds = learn_share(0.8, [CountSeen(0.4, 1, f"e{n}") for n in range(100)])
-    assert 0.4 < beds.mean < bed.mean < 0.8
-    assert bed.prior_weight == pytest.approx(20 / (20 + 100 / 5.95), rel=1e-3)
+def test_the_records_of_a_year_are_weighed_as_the_matrix_has_it() -> None:
+    """Summed up by year, records tell what the whole matrix of their covariances tells."""
+    draw = np.random.default_rng(8)
+    years = [2027, 2027, 2027, 2028, 2030, 2030]
+    values = draw.normal(YIELD.mean, 0.3, len(years))
+    seen = [Seen(float(v), y, f"e{n}") for n, (v, y) in enumerate(zip(values, years, strict=True))]
+    learnt = learn(YIELD, seen, frozenset(one.entry for one in seen))
+    same = np.equal.outer(years, years)
+    sigma = YIELD.within**2 * (0.6 * np.eye(len(years)) + 0.4 * same)
+    joint = YIELD.between**2 + sigma
+    cross = np.full(len(years), YIELD.between**2)
+    mean = YIELD.mean + cross @ np.linalg.solve(joint, values - YIELD.mean)
+    variance = YIELD.between**2 - cross @ np.linalg.solve(joint, cross)
+    assert learnt.mean == pytest.approx(mean)
+    assert (learnt.high - learnt.low) / 2 == pytest.approx(norm.ppf(0.9) * variance**0.5)
 
 
-@given(usual=st.floats(0.05, 0.95), through=st.floats(0, 60), of=st.floats(0, 50))
-def test_a_share_stays_a_share(usual: float, through: float, of: float) -> None:
-    """However odd the count, what comes out lies between none and all, its bounds about it."""
-    learnt = learn_share(usual, [CountSeen(through, of, "e1")])
-    assert 0 <= learnt.low <= learnt.high <= 1
-    assert 0 < learnt.mean < 1
+def test_ready_days_and_minutes_are_covered_as_told() -> None:
+    """The days a garden is late, and a household's pace, lie where told in 8 cases of 10."""
+    rules = season_rules()
+    days = Prior(0.0, rules.ready_own_days.value, rules.ready_year_days.value)
+    own, job = rules.work_own_spread.value, rules.work_job_spread.value
+    pace = Prior(-(own**2 + job**2) / 2, own, job)
+    draw = np.random.default_rng(21)
+    for prior in (days, pace):
+        gardens, held = 1500, 0
+        for _ in range(gardens):
+            truth = draw.normal(prior.mean, prior.between)
+            seen = records([float(v) for v in draw.normal(truth, prior.within, 4)])
+            learnt = learn(prior, seen, frozenset(one.entry for one in seen))
+            held += learnt.low <= truth <= learnt.high
+        assert held / gardens == pytest.approx(0.8, abs=3 * (0.8 * 0.2 / gardens) ** 0.5)

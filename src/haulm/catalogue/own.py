@@ -7,6 +7,7 @@ from graphlib import CycleError, TopologicalSorter
 from typing import TypeVar
 
 from haulm.catalogue.naming import FigureAt, figures_by_name, with_figures
+from haulm.catalogue.own_pace import OwnPace, paces_at_fault, with_paces
 from haulm.catalogue.records import Basis, Catalogue, Disease, Family, Figure, Food, Kind
 from haulm.catalogue.soundness import MAY_BE_NOTHING, SHARES, kind_at_fault
 from haulm.measure.errors import FaultsFoundError
@@ -61,6 +62,7 @@ class Own:
 
     kinds: tuple[OwnKind, ...] = ()
     figures: tuple[OwnFigure, ...] = ()
+    paces: tuple[OwnPace, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,9 +98,11 @@ def with_own(catalogue: Catalogue, own: Own) -> tuple[Catalogue, tuple[Finding, 
     kinds = {id_: _with(kind, named) for id_, kind in catalogue.kinds.items()}
     for one in sound:
         kinds[one.id] = _with(replace(kinds[one.like], id=one.id, name=one.name), named)
+    faults.extend(slow := paces_at_fault(own.paces))
+    paces = () if slow else own.paces
     made = replace(
         catalogue,
-        kinds=kinds,
+        kinds={id_: with_paces(kind, paces) for id_, kind in kinds.items()},
         foods={id_: _with(food, named) for id_, food in catalogue.foods.items()},
         families={id_: _with(family, named) for id_, family in catalogue.families.items()},
         diseases={id_: _with(disease, named) for id_, disease in catalogue.diseases.items()},

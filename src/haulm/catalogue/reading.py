@@ -82,6 +82,7 @@ UNITS: Mapping[str, str] = {
     "picking_weeks": "weeks",
     "rest_weeks": "weeks",
     "after_days": "d",
+    "later_days": "d",
     "pick_until_days": "d",
     "resting_frost_c": "°C",
     "share": "1",

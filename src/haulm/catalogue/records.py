@@ -289,7 +289,9 @@ class Kind:
     grown under a tunnel or glass, where frost and cold come later; ``feed`` is light, middle or
     heavy; ``least_sun`` the least a bed must get for it: full, part or shade. ``perennial`` says
     how it stays for years (None: it is cleared and sown anew), ``green_manure`` what it does for
-    its ground (None: it is grown for food); ``soil`` what soil it asks beyond a garden's usual.
+    its ground (None: it is grown for food); ``soil`` what soil it asks beyond a garden's usual;
+    ``later_days`` by how many days everything it gives is ready later than its phases say, in one
+    garden (earlier: under 0) [d]; None but where a household's own records say so.
     """
 
     id: str
@@ -309,6 +311,7 @@ class Kind:
     perennial: Perennial | None = None
     green_manure: GreenManure | None = None
     soil: str = ""
+    later_days: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ MAY_BE_NOTHING = frozenset(
         "resting_frost_c",
         "rest_weeks",
         "after_days",
+        "later_days",
     }
 )
 

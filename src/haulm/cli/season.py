@@ -6,14 +6,15 @@ from typing import Annotated
 
 import typer
 
-from haulm.cli import show, show_diary, show_larder
+from haulm.cli import show, show_larder, show_lessons
 from haulm.cli.options import AsJson, Notebook, On, PaperName, papers
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import open_garden
 from haulm.desk.season.larder_books import larder_books
 from haulm.desk.season.larder_json import books_json
-from haulm.desk.season.learning import keep_lessons, lessons_of
+from haulm.desk.season.learning import keep_lessons, lessons_of, say_of, take_lessons_back
 from haulm.desk.season.store_counts import take_counts, write_papers
+from haulm.notebook.odd_records import SaidOfRecord
 
 
 def ledger(
@@ -49,21 +50,39 @@ def ledger(
         show_larder.books(found)
 
 
-def learn(
+def learn(  # noqa: PLR0913, PLR0917 - each option is one thing that may be asked or said
     notebook: Notebook = None,
     keep: Annotated[
         bool, typer.Option("--keep", help="Plan by these figures from now on.")
     ] = False,
+    back: Annotated[bool, typer.Option("--back", help="Plan by the usual figures again.")] = False,
+    right: Annotated[
+        list[str] | None, typer.Option(help="An odd entry that is right all the same.")
+    ] = None,
+    aside: Annotated[
+        list[str] | None, typer.Option(help="An entry that is to teach nothing.")
+    ] = None,
+    unsaid: Annotated[
+        list[str] | None, typer.Option(help="An entry to be asked about again.")
+    ] = None,
     on: On = None,
     as_json: AsJson = False,
 ) -> None:
-    """Say what the diary makes of usual figures: yields, seed that comes up, days till ready."""
-    path = notebook_here(notebook)
+    """Say what the diary makes of usual figures: yields, losses, ready days, keeping, minutes."""
+    path, now = notebook_here(notebook), datetime.now(UTC).astimezone()
+    words = {SaidOfRecord.RIGHT: right, SaidOfRecord.ASIDE: aside, SaidOfRecord.NOTHING: unsaid}
+    for said, entries in words.items():
+        for entry in entries or ():
+            say_of(path, entry, said, now)
+    if back:
+        taken = take_lessons_back(path, now)
     found = lessons_of(path, show.day_of(on, path))
+    kept = keep_lessons(path, found, now) if keep else 0
     if as_json:
         show.data(found)
-    else:
-        show_diary.lessons(found)
+        return
+    show_lessons.lessons(found, open_garden(path).garden.units)
+    if back:
+        show.line(f"{taken} figures are the usual ones again.")
     if keep:
-        kept = keep_lessons(path, found, datetime.now(UTC).astimezone())
-        show.line(f"{kept} figures are your own now; haulm crops shows them, and takes them back.")
+        show.line(f"{kept} figures are your own now; haulm learn --back takes them back.")

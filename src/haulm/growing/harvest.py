@@ -1,14 +1,14 @@
 """Harvest: when a planting's foods are counted on, over which weeks, and how much of each."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from haulm.catalogue.known import counted
 from haulm.catalogue.records import Figure, Giving, Kind, Picking, Role
 from haulm.growing.days import NEVER, Days, day_in_share_of_runs
-from haulm.growing.records import SowingFood
+from haulm.growing.records import ReadyDates, SowingFood
 from haulm.growing.rules import growing_rules
 from haulm.growing.timing import Course, main_giving, ready_spread, span_weeks
 from haulm.growing.weather import GrowingWeather
@@ -145,7 +145,7 @@ def food_of(start: OneStart, gathering: Gathering) -> SowingFood | None:
         food=giving.food,
         role=giving.role,
         picking=giving.picking,
-        ready=ready_spread(start.phase_ends[giving.after], start.weather),
+        ready=_ready(start, giving),
         first_week=gathering.first_week,
         week_shares=tuple((week, share) for week in inside),
         yield_kg_m2=giving.yield_kg_m2.value * kept,
@@ -153,6 +153,12 @@ def food_of(start: OneStart, gathering: Gathering) -> SowingFood | None:
         yield_high_kg_m2=high * kept,
         pick_min_kg=counted(start.kind.labour.pick_min_kg),
     )
+
+
+def _ready(start: OneStart, giving: Giving) -> ReadyDates:
+    later = start.kind.later_days
+    spread = ready_spread(start.phase_ends[giving.after], start.weather)
+    return spread if later is None else replace(spread, later_days=round(later.value))
 
 
 def yield_bounds(figure: Figure) -> tuple[float, float]:

@@ -32,11 +32,15 @@ class Window:
 
 @dataclass(frozen=True, slots=True)
 class ReadyDates:
-    """The spread of the day a food is ready, over all runs of weather: 1, 5 and 9 years in 10."""
+    """The spread of the day a food is ready, over all runs of weather: 1, 5 and 9 years in 10.
+
+    ``later_days`` of it come from the household's own records of the kind (earlier: under 0) [d].
+    """
 
     early: date
     middle: date
     late: date
+    later_days: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,17 @@ from datetime import date
 import numpy as np
 
 from haulm.catalogue.emergence import emergence_of
-from haulm.catalogue.records import Giving, Hardy, Kind, Method, Phase, PhaseRule, Picking, Role
+from haulm.catalogue.records import (
+    Figure,
+    Giving,
+    Hardy,
+    Kind,
+    Method,
+    Phase,
+    PhaseRule,
+    Picking,
+    Role,
+)
 from haulm.growing.days import (
     NEVER,
     Days,
@@ -127,6 +137,8 @@ def course(
             now = _after(phase, now, weather, under_cover=under_cover)
             credit = 0.0
         ends[phase.id] = now
+    if kind.later_days is not None:
+        ends = {id_: _later(days, at, kind.later_days) for id_, days in ends.items()}
     up = at
     if method.module_weeks is None:
         up = up_from(kind, method, at, weather, under_cover=under_cover)
@@ -137,6 +149,11 @@ def course(
         frost=_killing_frost(kind, np.maximum(up, alive_on), weather, under_cover=under_cover),
         bolts=_bolting(kind, at, weather),
     )
+
+
+def _later(days: Days, begins: Days, later: Figure) -> Days:
+    """Move days of a kind that is later here, or earlier, than reckoned; none before it began."""
+    return np.where(days == NEVER, NEVER, np.maximum(days + round(later.value), begins + 1))
 
 
 def up_from(

@@ -14,7 +14,7 @@ from haulm.catalogue.records import Form, StoreKind
 from haulm.ground.records import Cover, Spot, Sun, Watered
 from haulm.household.records import Wanted
 from haulm.notebook.declaring import Part, key, part
-from haulm.notebook.own_parts import OwnFigurePart, OwnKindPart
+from haulm.notebook.own_parts import OwnFigurePart, OwnKindPart, OwnPacePart
 from haulm.notebook.settled_parts import AllotmentPart, NotedPart, PinPart
 from haulm.notebook.values import (
     MONTHS,
@@ -375,3 +375,4 @@ class GardenDocument(Part):
     water_rule: tuple[WaterRulePart, ...] = part("Rules on watering.", default=())
     own_kind: tuple[OwnKindPart, ...] = part("Kinds of your own.", default=())
     own_figure: tuple[OwnFigurePart, ...] = part("Figures of your own.", default=())
+    own_pace: tuple[OwnPacePart, ...] = part("Your own pace at work.", default=())

@@ -33,6 +33,7 @@ PART_WORDS: Mapping[str, str] = {
     "noted": "note",
     "own_kind": "own kind",
     "own_figure": "own figure",
+    "own_pace": "own pace",
 }
 """What parts are called where garden.toml's own word is not what a grower would say."""
 

@@ -19,6 +19,7 @@ from haulm.notebook.garden import Garden
 from haulm.notebook.names import KnownNames
 from haulm.notebook.parts import MODELS, Parts, parts_from, raw_from
 from haulm.notebook.plan_text import plan_from_text, plan_to_text
+from haulm.notebook.plantings import list_plantings
 from haulm.notebook.rows import bed_rows, day_rows, part_rows, typed_beds, typed_part
 from haulm.notebook.tables import BED_LISTS, DAYS, DIARY, PARTS, PLANS, RECORD
 from haulm.plan.records import Plan
@@ -179,7 +180,10 @@ class Notebook:
             "kept": kept,
         }
         self.connection.execute(insert(PLANS).values(row))
-        return int(self.connection.execute(select(func.max(PLANS.c.number))).scalar_one())
+        number = int(self.connection.execute(select(func.max(PLANS.c.number))).scalar_one())
+        if kept:
+            list_plantings(self.connection, number)
+        return number
 
     def plan(self, number: int | None = None) -> Plan:
         """Give a plan by its number, kept or proposed, or the newest that is kept.
@@ -218,6 +222,7 @@ class Notebook:
     def keep(self, number: int) -> None:
         """Keep a plan that was proposed."""
         self.connection.execute(update(PLANS).where(PLANS.c.number == number).values(kept=True))
+        list_plantings(self.connection, number)
 
     def drop_proposals(self) -> None:
         """Take out every plan that is not kept."""

@@ -1,6 +1,7 @@
 """A household's own kinds and figures from garden.toml, and the names that they add."""
 
 from haulm.catalogue.own import Own, OwnFigure, OwnKind, with_own
+from haulm.catalogue.own_pace import OwnPace
 from haulm.notebook.document import GardenDocument
 from haulm.notebook.faults import Gathered
 from haulm.notebook.names import known_names
@@ -17,6 +18,7 @@ def own_from(document: GardenDocument, gathered: Gathered) -> Own:
             OwnFigure(part.of, part.figure, part.value, part.low, part.high, part.note or "")
             for part in document.own_figure
         ),
+        tuple(OwnPace(part.work, part.times, part.note or "") for part in document.own_pace),
     )
     catalogue = gathered.known.catalogue if gathered.known else None
     if catalogue is None or own == Own():

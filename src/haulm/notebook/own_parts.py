@@ -1,7 +1,8 @@
 """The parts of garden.toml that hold a household's own kinds and figures, as typed."""
 
+from haulm.catalogue.own_pace import Work
 from haulm.notebook.declaring import Part, key
-from haulm.notebook.values import Quantity, Text
+from haulm.notebook.values import Number, Quantity, Text
 
 
 class OwnKindPart(Part):
@@ -27,3 +28,13 @@ class OwnFigurePart(Part):
     note: Text | None = key(
         "What it rests on, in your words.", "what the string says", default=None
     )
+
+
+class OwnPacePart(Part):
+    """[[own_pace]]: how long you take for a sort of work, against the catalogue's minutes."""
+
+    work: Work = key(
+        "The sort of work; all stands for each that has no pace of its own.", "picking"
+    )
+    times: Number = key("Your minutes as a multiple of the catalogue's.", 1.3)
+    note: Text | None = key("What it rests on, in your words.", "a summer's clock", default=None)

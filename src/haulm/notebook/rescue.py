@@ -12,6 +12,8 @@ from sqlalchemy.exc import IntegrityError
 
 from haulm.notebook.faults import refusal
 from haulm.notebook.file import create_notebook
+from haulm.notebook.plantings import list_all_plantings
+from haulm.notebook.tables import PLANTINGS
 
 Rows = dict[int, dict[str, Any]]
 """Rows by their number in the table, each as it stands there."""
@@ -64,11 +66,14 @@ def rescue(damaged: Path, new: Path) -> tuple[Rescued, ...]:
             # First as it was when it was written, then by the same steps as a sound one.
             with create_notebook(new, _revision(old)) as notebook:
                 columns = _columns(notebook.connection)
-                return tuple(
+                read = tuple(
                     _read(old, name, columns[name], notebook.connection)
                     for name in columns
-                    if name in tables
+                    if name in tables and name != PLANTINGS.name
                 )
+                if PLANTINGS.name in columns:
+                    list_all_plantings(notebook.connection)
+                return read
     except sqlite3.Error as error:
         what = f"nothing of it can be read: {error}."
         raise refusal(damaged, what, "Take a copy from before.") from None

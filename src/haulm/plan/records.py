@@ -49,12 +49,16 @@ class Pick:
 
 @dataclass(frozen=True, slots=True)
 class Ready:
-    """When one food of a planting is ready: 1, 5 and 9 years in 10."""
+    """When one food of a planting is ready: 1, 5 and 9 years in 10.
+
+    ``later_days`` of it come from the household's own records of the kind (earlier: under 0) [d].
+    """
 
     food: str
     early: date
     middle: date
     late: date
+    later_days: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -171,7 +171,8 @@ class _Writer:
                 if food.food in given
             ),
             ready=tuple(
-                Ready(f.food, f.ready.early, f.ready.middle, f.ready.late) for f in sowing.foods
+                Ready(f.food, f.ready.early, f.ready.middle, f.ready.late, f.ready.later_days)
+                for f in sowing.foods
             ),
             picks=tuple(Pick(p.food, p.week, share * p.kg) for p in self._picks[s]),
             serves=tuple(

@@ -3,16 +3,14 @@
 Every figure is taken as usual for gardens at large, spread between them, and to vary anew each year
 within one. The household's records say where among gardens its own lies. What is given back is the
 mean for this garden, how sure that is, what next year may bring, and how much of the answer is
-still the catalogue's. Normal with known variances, and beta with counts: Gelman et al., *Bayesian
-Data Analysis*, conjugate families (from memory; the tests hold them to adding up every mean).
+still the catalogue's. Normal with known variances: Gelman et al., *Bayesian Data Analysis*,
+conjugate families (from memory; the tests hold them to adding up every mean). Shares and keeping
+have rooms of their own: `share_learning`, `keeping_learning`.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import sqrt
-
-import numpy as np
-from scipy.stats import beta
 
 from haulm.measure.chance import DECILE
 from haulm.season.rules import season_rules
@@ -63,8 +61,8 @@ class Learnt:
         What one planting of next year lies between in 8 years of 10.
     prior_weight
         The share of the answer that is the catalogue's [1].
-    records
-        How many records it rests on.
+    counted
+        The entries it rests on.
     asked
         Records so far from what was to be expected that they do not count until they are confirmed.
     """
@@ -75,17 +73,22 @@ class Learnt:
     next_low: float
     next_high: float
     prior_weight: float
-    records: int
+    counted: tuple[str, ...]
     asked: tuple[Seen, ...] = ()
+
+    @property
+    def records(self) -> int:
+        """How many records it rests on."""
+        return len(self.counted)
 
 
 def learn(prior: Prior, seen: Sequence[Seen], confirmed: frozenset[str] = frozenset()) -> Learnt:
     """Move a usual figure by a household's records.
 
     With μ the garden's own mean, μ ~ N(m, τ²); records y = μ + year + planting, of variance
-    σ²·share for the year and σ²·(1 − share) for the planting. So y has the covariance
-    Σ = σ²((1 − share) I + share · [same year]), and μ after is normal with precision
-    1/τ² + 1ᵀΣ⁻¹1 and mean (m/τ² + 1ᵀΣ⁻¹y) / (1/τ² + 1ᵀΣ⁻¹1).
+    σ²·s for the year and σ²·(1 − s) for the planting. The n records of one year, of mean ȳ, tell
+    of μ with the precision w = n / (σ²(1 − s + s·n)), so that μ after is normal with the precision
+    1/τ² + Σw and the mean (m/τ² + Σw·ȳ) / (1/τ² + Σw).
 
     Parameters
     ----------
@@ -98,103 +101,79 @@ def learn(prior: Prior, seen: Sequence[Seen], confirmed: frozenset[str] = frozen
     """
     counted = list(seen)
     asked: list[Seen] = []
-    while counted:
-        odd = _oddest(prior, counted, confirmed)
-        if odd is None:
-            break
+    tally = _Tally(prior, counted)
+    while (odd := _oddest(tally, counted, confirmed)) is not None:
         counted.remove(odd)
         asked.append(odd)
-    mean, deviation, weight = _after(prior, counted)
-    ahead = sqrt(deviation**2 + prior.within**2)
+        tally.leave_out(odd)
+    mean, variance = tally.after()
+    ahead = sqrt(variance + prior.within**2)
     return Learnt(
         mean=mean,
-        low=mean - DECILE * deviation,
-        high=mean + DECILE * deviation,
+        low=mean - DECILE * sqrt(variance),
+        high=mean + DECILE * sqrt(variance),
         next_low=mean - DECILE * ahead,
         next_high=mean + DECILE * ahead,
-        prior_weight=weight,
-        records=len(counted),
+        prior_weight=variance / prior.between**2,
+        counted=tuple(one.entry for one in counted),
         asked=tuple(asked),
     )
 
 
-def _after(prior: Prior, seen: Sequence[Seen]) -> tuple[float, float, float]:
-    """Give mean and standard deviation of the garden's own mean, and the prior's weight in it."""
-    before = 1 / prior.between**2
-    if not seen:
-        return prior.mean, prior.between, 1.0
-    years = np.array([one.year for one in seen])
-    values = np.array([one.value for one in seen])
-    same = (years[:, None] == years[None, :]).astype(np.float64)
-    sigma = prior.within**2 * ((1 - prior.year_share) * np.eye(len(seen)) + prior.year_share * same)
-    tells = np.linalg.solve(sigma, np.ones(len(seen)))
-    precision = before + float(tells.sum())
-    mean = (before * prior.mean + float(tells @ values)) / precision
-    return mean, sqrt(1 / precision), before / precision
+class _Tally:
+    """Records summed up by year: all that the closed form needs of them."""
+
+    def __init__(self, prior: Prior, seen: Iterable[Seen]) -> None:
+        self._prior = prior
+        self._years: dict[int, tuple[int, float]] = {}
+        self._precision, self._pull = 1 / prior.between**2, prior.mean / prior.between**2
+        for one in seen:
+            self._change(one, 1)
+
+    def leave_out(self, one: Seen) -> None:
+        """Take a record out."""
+        self._change(one, -1)
+
+    def after(self) -> tuple[float, float]:
+        """Give mean and variance of the garden's own mean."""
+        return self._pull / self._precision, 1 / self._precision
+
+    def apart(self, one: Seen) -> float:
+        """Give how far a record lies from what the others make likely [standard deviations].
+
+        Given the others, with n of mean ȳ in its own year, y = (1 − k)μ + k·ȳ + rest, where
+        k = s·n / (1 − s + s·n) and the rest has the variance σ²(1 − s·k).
+        """
+        self.leave_out(one)
+        mean, variance = self.after()
+        number, total = self._years.get(one.year, (0, 0.0))
+        self._change(one, 1)
+        share, within = self._prior.year_share, self._prior.within
+        alike = share * number / (1 - share + share * number) if number else 0.0
+        likely = (1 - alike) * mean + (alike * total / number if number else 0.0)
+        deviation = sqrt((1 - alike) ** 2 * variance + within**2 * (1 - share * alike))
+        return abs(one.value - likely) / deviation
+
+    def _change(self, one: Seen, by: int) -> None:
+        number, total = self._years.get(one.year, (0, 0.0))
+        self._weigh(number, total, -1)
+        number, total = number + by, total + by * one.value
+        self._weigh(number, total, 1)
+        self._years[one.year] = number, total
+
+    def _weigh(self, number: int, total: float, sign: int) -> None:
+        if number == 0:
+            return
+        share, within = self._prior.year_share, self._prior.within
+        each = 1 / (within**2 * (1 - share + share * number))
+        self._precision += sign * number * each
+        self._pull += sign * total * each
 
 
-def _oddest(prior: Prior, seen: Sequence[Seen], confirmed: frozenset[str]) -> Seen | None:
+def _oddest(tally: _Tally, seen: Sequence[Seen], confirmed: frozenset[str]) -> Seen | None:
     """Find the record furthest from what the others make likely, if it is too far to be taken."""
-    found: tuple[float, Seen] | None = None
-    for one in seen:
-        if one.entry in confirmed:
-            continue
-        others = [other for other in seen if other is not one]
-        mean, deviation, _ = _after(prior, others)
-        apart = abs(one.value - mean) / sqrt(deviation**2 + prior.within**2)
-        if apart > season_rules().ask_beyond.value and (found is None or apart > found[0]):
-            found = apart, one
-    return None if found is None else found[1]
-
-
-@dataclass(frozen=True, slots=True)
-class CountSeen:
-    """One count: how many came through of how many, and the entry it is from."""
-
-    through: float
-    of: float
-    entry: str
-
-
-@dataclass(frozen=True, slots=True)
-class ShareLearnt:
-    """A share for this household: its mean, what it lies between in 8 cases of 10, the weight."""
-
-    mean: float
-    low: float
-    high: float
-    prior_weight: float
-    records: int
-
-
-def learn_share(usual: float, seen: Sequence[CountSeen]) -> ShareLearnt:
-    """Move a usual share (germination, survival) by counts.
-
-    A beta of the usual mean, as strong as some counted plants; a count of n plants of one bed
-    counts for n / (1 + (n − 1) ρ), since their fates are alike.
-
-    Parameters
-    ----------
-    usual
-        The catalogue's share, above 0 and under 1 [1].
-    seen
-        The counts; more through than there were counts as all.
-    """
-    rules = season_rules()
-    strength, alike = rules.count_strength.value, rules.alike.value
-    through, lost = usual * strength, (1 - usual) * strength
-    for one in seen:
-        if one.of <= 0:
-            continue
-        tells = 1 / (1 + max(one.of - 1, 0.0) * alike)
-        came = min(one.through, one.of)
-        through += came * tells
-        lost += (one.of - came) * tells
-    whole = through + lost
-    return ShareLearnt(
-        mean=through / whole,
-        low=float(beta.ppf(0.1, through, lost)),
-        high=float(beta.ppf(0.9, through, lost)),
-        prior_weight=strength / whole,
-        records=len(seen),
-    )
+    apart = [(tally.apart(one), one) for one in seen if one.entry not in confirmed]
+    furthest = max(apart, key=lambda found: found[0], default=None)
+    if furthest is None or furthest[0] <= season_rules().ask_beyond.value:
+        return None
+    return furthest[1]

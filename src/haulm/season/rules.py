@@ -23,6 +23,13 @@ class SeasonRules:
     work_own_spread: Figure
     work_job_spread: Figure
     ask_beyond: Figure
+    keeping_own_share: Figure
+    few_records: Figure
+    few_weight: Figure
+    one_piece_least: Figure
+    one_piece_most: Figure
+    start_off_days: Figure
+    few_weeks: Figure
 
 
 @cache

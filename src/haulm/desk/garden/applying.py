@@ -302,6 +302,7 @@ _WORDS = {
     "noted": "the note",
     "own_kind": "your own kind",
     "own_figure": "your own figure",
+    "own_pace": "your own pace",
 }
 
 

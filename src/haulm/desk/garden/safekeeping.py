@@ -29,11 +29,13 @@ TABLE_WORDS = {
     "pins": "what is settled by hand",
     "own_kinds": "own kinds",
     "own_figures": "own figures",
+    "own_paces": "own paces at work",
     "weather_record": "the weather record",
     "weather_days": "days of weather",
     "plans": "plans",
     "diary": "the diary",
     "diary_photos": "pictures of the diary",
+    "odd_records": "what was said of odd records",
     "earlier_gardens": "earlier gardens",
 }
 

@@ -46,6 +46,7 @@ FIELD_WORDS = {
     "share": "share of the full yield",
     "picking_weeks": "picked for",
     "after_days": "so long after midwinter",
+    "later_days": "ready later than reckoned by",
     "rest_weeks": "rest between digging in and what follows",
     "span_weeks": "taken over",
     "yield_kg_m2": "gives",
@@ -283,7 +284,8 @@ def _kind_groups(catalogue: Catalogue, kind: Kind) -> Iterator[FigureGroup]:
         )
         for phase in kind.phases
     )
-    yield FigureGroup("Growth", phases)
+    later = tuple(one for one in _figures(kind, id_) if one.at == "later_days")
+    yield FigureGroup("Growth", (*phases, *later))
     for giving in kind.givings:
         food = catalogue.foods[giving.food].name
         here = f"givings.{giving.food}."

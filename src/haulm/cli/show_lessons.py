@@ -1,0 +1,57 @@
+"""Show on a terminal what the year teaches."""
+
+from haulm.cli import show
+from haulm.cli.show import line, table
+from haulm.cli.show_diary import NAME_LENGTH
+from haulm.desk.season.lesson_records import Lessons, Moved
+from haulm.measure.units import Units, show_mass
+
+
+def lessons(found: Lessons, units: Units) -> None:
+    """Show what a diary teaches, with how much of each figure is still the catalogue's."""
+    show.findings(found.told)
+    if not found.moved:
+        line("Nothing yet: a planting teaches once it was weighed or counted, and is cleared.")
+    else:
+        _moved(found.moved)
+    for entry, figures in found.asked:
+        names = "; ".join(one.name for one in figures)
+        line(f"Is entry {entry[:NAME_LENGTH]} right? It is far from the others ({names}).")
+    if found.asked:
+        line("haulm learn --right ENTRY counts it, --aside ENTRY leaves it out for good.")
+    for one in found.eaten:
+        told = "the table has no line for it alone"
+        if one.told_kg is not None:
+            told = f"the table says {show_mass(one.told_kg, units)}"
+        line(
+            f"{found.names.get(one.food, one.food)}: {show_mass(one.eaten_kg, units)} a week eaten,"
+            f" over {one.weeks} weeks of which {one.written_weeks} are written; {told}."
+        )
+
+
+def _moved(moved: tuple[Moved, ...]) -> None:
+    table(
+        ("figure", ">usual", ">yours", ">8 in 10", "unit", ">records", ">the usual's", ""),
+        (
+            (
+                one.name,
+                f"{one.usual:.3g}",
+                f"{one.value:.3g}",
+                f"{one.low:.3g} to {one.high:.3g}",
+                "" if one.unit == "1" else one.unit,
+                f"{one.records}",
+                f"{one.prior_weight:.0%}",
+                state(one),
+            )
+            for one in moved
+        ),
+    )
+
+
+def state(one: Moved) -> str:
+    """Say in a few words whether plans are made by a figure, or why they are not."""
+    if one.by_hand:
+        return "yours by hand"
+    if one.now is not None:
+        return f"planned by: {one.now:.3g}"
+    return "too few to tell" if one.few else ""
