@@ -11,6 +11,11 @@ from served import Serve
 
 PHONE = (360, 740)
 SHORT = (360, 640)
+KEPT = """new Promise((resolve) => {
+  if (navigator.serviceWorker.controller) resolve(true);
+  navigator.serviceWorker.addEventListener('controllerchange', () => resolve(true));
+})"""
+"""Settles once the page is kept by its worker."""
 OpenPage = Callable[..., Page]
 
 
@@ -20,8 +25,7 @@ def phone_page(served_at: str, open_page: OpenPage) -> Page:
     page.goto(served_at, wait_until="commit")
     page.goto(served_at.split("/open/", maxsplit=1)[0] + "/phone/")
     ready(page)
-    page.evaluate("navigator.serviceWorker.ready")
-    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    page.evaluate(KEPT)
     return page
 
 

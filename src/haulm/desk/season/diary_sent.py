@@ -84,8 +84,8 @@ class Moment:
     today: date
 
 
-def read_parcel(data: bytes) -> Parcel:
-    """Read what a phone sent.
+def read_parcel(data: bytes, device: str = "") -> Parcel:
+    """Read what a phone sent; its name is the one it was let in under, where it has one.
 
     Raises
     ------
@@ -93,11 +93,12 @@ def read_parcel(data: bytes) -> Parcel:
         When it is no parcel at all.
     """
     try:
-        return _parcels().validate_json(data)
+        parcel = _parcels().validate_json(data)
     except ValidationError as error:
         what = f"it cannot be read: {error.errors()[0]['msg']}."
         remedy = "Load the phone's page anew."
         raise FaultsFoundError([Finding("what the phone sent", what, remedy)]) from None
+    return replace(parcel, device=device or parcel.device)
 
 
 def take_parcel(path: Path, parcel: Parcel, moment: Moment) -> Answered:

@@ -28,6 +28,7 @@ from haulm.season.records import EntryKind, Measured, Purpose, Severity
 from haulm.web.pages.diary import GROUPS, LABELS
 from haulm.web.pages.diary import WORDS as KIND_WORDS
 from haulm.web.pages.phone_words import WORDS
+from haulm.web.phone_door.guard import AGAIN, COOKIE, PHONE
 from haulm.web.reader import Dates, Numbers, Reader
 from haulm.web.show import HERE, page, reader_of, shelf_of, static
 from haulm.web.words import ENGLISH, language
@@ -112,7 +113,7 @@ async def send(request: Request) -> Response:
 def _taken(request: Request, data: bytes) -> Response:
     shelf = shelf_of(request)
     try:
-        parcel = read_parcel(data)
+        parcel = read_parcel(data, _phone(request))
     except FaultsFoundError as error:
         return _json({"told": _findings(error.findings)}, 400)
     now = shelf.now()
@@ -140,8 +141,13 @@ def _kept(request: Request, data: bytes) -> Response:
     return _json({"kept": True})
 
 
-def manifest(_request: Request) -> Response:
-    """Serve what a phone needs to put haulm among its programs."""
+def manifest(request: Request) -> Response:
+    """Serve what a phone needs to put haulm among its programs.
+
+    A phone that was let in starts by its own key: some systems give an installed page a store of
+    its own, without the cookies of the browser it was installed from.
+    """
+    start = f"{AGAIN}{request.cookies.get(COOKIE, '')}" if _phone(request) else HOME
     icons = [
         {"src": static(name), "sizes": sizes, "type": "image/png", "purpose": purpose}
         for name, sizes, purpose in ICONS
@@ -151,7 +157,7 @@ def manifest(_request: Request) -> Response:
         "short_name": _("Diary"),
         "description": _("The garden's diary, also without a network"),
         "id": HOME,
-        "start_url": HOME,
+        "start_url": start,
         "scope": HOME,
         "display": "standalone",
         "background_color": "#ffffff",
@@ -207,6 +213,11 @@ def _kind(kind: EntryKind, units: Units) -> Mapping[str, Any]:
         "needs": [sorted(FIELD_OF.get(one, one) for one in group) for group in grammar.needs],
         "must": grammar.amount is AmountRule.MUST,
     }
+
+
+def _phone(request: Request) -> str:
+    """Give the name under which a phone was let in; empty at the laptop's own door."""
+    return str(request.scope.get(PHONE, ""))
 
 
 def _findings(found: tuple[Finding, ...]) -> list[Mapping[str, Any]]:

@@ -86,6 +86,14 @@ function recentFirst(found, recent) {
   return [...first, ...found.filter((option) => !first.includes(option))];
 }
 
+// Of several that fit what was typed, the one that says most.
+function closest(options, typed) {
+  return options.filter((one) => sameFields(one.fields, typed))
+    .sort((one, other) => Object.keys(other.fields).length - Object.keys(one.fields).length)[0];
+}
+
+const optionOf = (typed) => closest(offered(typed.kind), typed);
+const calledOf = (option) => [option.name, option.aside].filter(Boolean).join(', ');
 const named = (pairs, field) => pairs.map(([value, name]) => ({name, fields: {[field]: value}}));
 
 /* A choice by large keys: a few first, all of them behind one more key */
@@ -100,10 +108,7 @@ function chooser(title, options, typed, changed) {
       onchange: () => changed(option),
     }),
     h('span', {}, option.name, option.aside && h('small', {}, option.aside)));
-  function chosen() {
-    return options.filter((one) => sameFields(one.fields, typed))
-      .sort((one, other) => Object.keys(other.fields).length - Object.keys(one.fields).length)[0];
-  }
+  const chosen = () => closest(options, typed);
   function draw(shown) {
     list.replaceChildren(...shown.map(ofOption));
   }
@@ -332,11 +337,10 @@ function typedOf(draft, spec) {
 }
 
 function shownOf(draft, typed, spec) {
-  const option = offered(draft.kind).filter((one) => sameFields(one.fields, typed))
-    .sort((one, other) => Object.keys(other.fields).length - Object.keys(one.fields).length)[0];
+  const option = optionOf(typed);
   const amount = typed.amount ?? (typed.sound ? ['sound', 'soft', 'sprouted'].map((name) => `${labels[name]} ${typed[name]}`).join(', ') : '');
   const worked = spec.first.includes('minutes') ? fill(words.minutes, {number: typed.minutes}) : '';
-  return [spec.word, amount || worked, option && [option.name, option.aside].filter(Boolean).join(', '), typed.trouble, typed.severity, typed.words]
+  return [spec.word, amount || worked, option && calledOf(option), typed.trouble, typed.severity, typed.words]
     .filter(Boolean).join(' · ');
 }
 
@@ -390,14 +394,14 @@ function write() {
   const again = [];
   const added = new Set();
   for (const typed of [...local().filter(isTold).map((entry) => entry.typed), ...(state.carried?.lately ?? [])]) {
-    const option = kinds[typed.kind] && offered(typed.kind).filter((one) => sameFields(one.fields, typed))
-      .sort((one, other) => Object.keys(other.fields).length - Object.keys(one.fields).length)[0];
-    const sign = option && `${typed.kind} ${JSON.stringify(option.fields)}`;
-    if (!option || added.has(sign)) continue;
+    const spec = kinds[typed.kind];
+    const option = optionOf(typed);
+    const sign = `${typed.kind} ${JSON.stringify(option?.fields)}`;
+    if (added.has(sign) || (!option && spec.first.some((name) => OF_WHAT.includes(name)))) continue;
     added.add(sign);
     const food = typed.food ? {food: typed.food} : {};
-    again.push(key(h('span', {}, kinds[typed.kind].word, h('small', {}, [option.name, option.aside].filter(Boolean).join(', '))),
-      () => begin(typed.kind, {...option.fields, ...food}, {unit: unitOf(typed)})));
+    again.push(key(h('span', {}, spec.word, option && h('small', {}, calledOf(option))),
+      () => begin(typed.kind, {...option?.fields, ...food}, {unit: unitOf(typed)})));
     if (again.length === 4) break;
   }
   return [
