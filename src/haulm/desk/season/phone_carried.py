@@ -17,7 +17,7 @@ from haulm.desk.season.diary_asked import (
 )
 from haulm.desk.season.diary_files import as_typed
 from haulm.desk.season.diary_typed import key_of
-from haulm.desk.season.ledger import LedgerToday, ledger_of
+from haulm.desk.season.ledger import LedgerToday
 from haulm.desk.season.week_jobs import DueJob, WeekJobs, week_jobs
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.season.ledger_records import LedgerLot
@@ -149,7 +149,7 @@ def carried_by(garden: AtHand) -> Carried:
         stores=stores_offered(opened.garden),
         foods=tuple(foods),
         kinds=tuple(sorted(_kinds(opened.catalogue), key=lambda kind: kind[1])),
-        lots=tuple(_lots(ledger_of(garden.path, garden.day))),
+        lots=tuple(_lots(garden.books)),
         troubles=tuple((one.id, one.name) for one in opened.catalogue.diseases.values()),
         lately=tuple(_used(entry) for entry in reversed(garden.diary.entries[-LATELY:])),
     )
