@@ -58,8 +58,8 @@ words: $(VENV)/ready  ## renew the catalogue of the pages' words
 	$(BIN)/pybabel -q extract -F pyproject.toml -k noted --omit-header --no-location --sort-output -o src/haulm/web/locale/haulm.pot src/haulm/web
 
 lock: $(VENV)/ready  ## renew the pinned versions and hashes
-	$(BIN)/pip-compile -q --upgrade --strip-extras --generate-hashes --no-header --no-annotate --no-emit-index-url --no-emit-find-links --no-emit-trusted-host --allow-unsafe --output-file requirements/run.txt pyproject.toml
-	$(BIN)/pip-compile -q --upgrade --strip-extras --generate-hashes --no-header --no-annotate --no-emit-index-url --no-emit-find-links --no-emit-trusted-host --allow-unsafe --output-file requirements/dev.txt --constraint requirements/run.txt pyproject.toml requirements/dev.in
+	$(BIN)/pip-compile -q --extra phone --upgrade --strip-extras --generate-hashes --no-header --no-annotate --no-emit-index-url --no-emit-find-links --no-emit-trusted-host --allow-unsafe --output-file requirements/run.txt pyproject.toml
+	$(BIN)/pip-compile -q --extra phone --upgrade --strip-extras --generate-hashes --no-header --no-annotate --no-emit-index-url --no-emit-find-links --no-emit-trusted-host --allow-unsafe --output-file requirements/dev.txt --constraint requirements/run.txt pyproject.toml requirements/dev.in
 
 $(VENV)/ready: requirements/dev.txt pyproject.toml
 	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "haulm needs Python 3.11 or newer")'

@@ -60,7 +60,8 @@ from haulm.desk.table import money as monies
 from haulm.desk.table import needs, nourishing
 from haulm.measure.errors import HaulmError
 from haulm.measure.units import units_written
-from haulm.web.run import LOOPBACK, Wish
+from haulm.web.phone_door.door import PORT
+from haulm.web.run import Wish
 from haulm.web.run import serve as serve_garden
 
 app = typer.Typer(
@@ -319,25 +320,34 @@ def crops(
 
 
 @app.command()
-def serve(
+def serve(  # noqa: PLR0913, PLR0917 - each option is a parameter
     garden: Annotated[
         Path | None,
         typer.Argument(help="The notebook; by default the one in this folder, new if need be."),
     ] = None,
     port: Annotated[int | None, typer.Option("--port", help="The port to serve on.")] = None,
     address: Annotated[
-        str,
+        str | None,
         typer.Option(
-            "--address", help="Whom to listen to: this machine alone, or an address of it."
+            "--address",
+            help="Whom to listen to: this machine alone, or an address of it; with --phone, the "
+            "address for phones.",
         ),
-    ] = LOOPBACK,
+    ] = None,
     on: On = None,
     no_browser: Annotated[
         bool, typer.Option("--no-browser", help="Do not open a browser.")
     ] = False,
+    phone: Annotated[
+        bool, typer.Option("--phone", help="Let phones of your own network write in the diary.")
+    ] = False,
+    phone_port: Annotated[
+        int, typer.Option("--phone-port", help="The port for phones; keep to one.")
+    ] = PORT,
 ) -> None:
     """Open the garden's pages in a browser; nothing leaves this machine unless you ask for it."""
-    wish = Wish(notebook_to_serve(garden), port, address, today_as(on))
+    notebook = notebook_to_serve(garden)
+    wish = Wish(notebook, port, address, today_as(on), phone=phone, phone_port=phone_port)
     try:
         serve_garden(wish, show.line, None if no_browser else webbrowser.open)
     except KeyboardInterrupt:

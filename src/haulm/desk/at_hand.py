@@ -34,6 +34,7 @@ from haulm.desk.planning.plans import (
 from haulm.desk.planning.question import Asked, OnOffer, ask, kinds_for, on_offer
 from haulm.desk.season.ahead import ahead_of
 from haulm.desk.season.diary_held import DiaryHeld, diary_held
+from haulm.desk.season.diary_photos import entries_with_photo
 from haulm.desk.season.ledger import LedgerToday, ledger_today
 from haulm.desk.showing.sheets import bundle_of
 from haulm.desk.table.needs import Needs, needs_from
@@ -155,6 +156,12 @@ class AtHand:
         """What was told of today and the days to come."""
         key = (stamp(self.path), self.day)
         return self._lasting("ahead", key, lambda: ahead_of(self.path, key[1]))
+
+    @property
+    def photographed(self) -> frozenset[str]:
+        """The ids of the diary's entries that have a photo."""
+        path = self.path
+        return self._lasting("photos", stamp(path), lambda: entries_with_photo(path))
 
     @property
     def catalogue(self) -> Catalogue:

@@ -183,6 +183,12 @@ def _parsed(texts: Sequence[str]) -> list[Entry]:
     return _several().validate_json(f"[{','.join(texts)}]")
 
 
+def entries_there(notebook: Notebook, ids: Iterable[str]) -> dict[str, Entry]:
+    """Give those entries of some ids that are in the diary, as written, by id."""
+    texts = _texts(notebook, list(ids))
+    return {id_: entry_from_text(text) for id_, text in texts.items()}
+
+
 def write_photo(notebook: Notebook, entry: str, photo: Photo) -> None:
     """Put a picture beside an entry, in the place of the one before."""
     row = {"entry": entry, "media_type": photo.media_type, "picture": photo.picture}
@@ -194,6 +200,11 @@ def read_photo(notebook: Notebook, entry: str) -> Photo | None:
     wanted = select(PHOTOS.c.media_type, PHOTOS.c.picture).where(PHOTOS.c.entry == entry)
     found = notebook.connection.execute(wanted).one_or_none()
     return None if found is None else Photo(found.media_type, found.picture)
+
+
+def photographed(notebook: Notebook) -> frozenset[str]:
+    """Give the ids of the entries that have a picture."""
+    return frozenset(notebook.connection.execute(select(PHOTOS.c.entry)).scalars())
 
 
 def entry_to_text(entry: Entry) -> str:

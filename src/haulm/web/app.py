@@ -30,6 +30,8 @@ from haulm.web.pages import (
     larder,
     larder_books,
     larder_check,
+    phone,
+    phones,
     place,
     planning,
     proposal,
@@ -48,6 +50,7 @@ from haulm.web.pages import (
     winter,
     year,
 )
+from haulm.web.phone_door.door import PhoneDoor
 from haulm.web.shelf import Shelf
 from haulm.web.show import HERE, LASTING, go, shelf_of
 from haulm.web.words import choose
@@ -70,6 +73,8 @@ PAGES = (
     watering,
     week_water,
     diary,
+    phone,
+    phones,
     sheets,
     place,
     crops,
@@ -88,7 +93,13 @@ WITHOUT_GARDEN = ("/first", "/static/", "/type", "/reading", "/crops", "/towns",
 """What can be seen before there is a garden."""
 
 
-def create_app(shelf: Shelf, token: str, port: int, hosts: frozenset[str]) -> Starlette:
+def create_app(
+    shelf: Shelf,
+    token: str,
+    port: int,
+    hosts: frozenset[str],
+    phone_door: PhoneDoor | None = None,
+) -> Starlette:
     """Make the whole web door over a shelf.
 
     Parameters
@@ -97,12 +108,14 @@ def create_app(shelf: Shelf, token: str, port: int, hosts: frozenset[str]) -> St
         The gardens within reach.
     token, port, hosts
         The key of the opening address, the port, and the names under which haulm is served.
+    phone_door
+        The door for phones, where it is open.
     """
     routes = [route for module in PAGES for route in module.routes]
     routes += [
         Route("/", home),
         Route("/alive", alive),
-        Mount("/static", _Lasting(directory=HERE / "static")),
+        Mount("/static", Lasting(directory=HERE / "static")),
     ]
 
     @asynccontextmanager
@@ -124,6 +137,7 @@ def create_app(shelf: Shelf, token: str, port: int, hosts: frozenset[str]) -> St
         lifespan=lifespan,
     )
     app.state.shelf = shelf
+    app.state.phone_door = phone_door
     return app
 
 
@@ -156,7 +170,7 @@ class _Settled:
         await answer(scope, receive, send)
 
 
-class _Lasting(StaticFiles):
+class Lasting(StaticFiles):
     """Files of ours, whose addresses change with what they hold, so that they may be kept."""
 
     def file_response(self, *args: object, **more: object) -> Response:

@@ -65,27 +65,27 @@ class Guard:
         request = Request(scope)
         refusal = self._refusal(request)
         answer: ASGIApp = self.app if refusal is None else refusal
-        await answer(scope, receive, _with_headers(send, scope["path"]))
+        await answer(scope, receive, with_headers(send, scope["path"]))
 
     def _refusal(self, request: Request) -> Response | None:
         if request.headers.get("host", "") not in self.hosts:
-            return _refused(_("haulm is not served under this name."))
+            return refused(_("haulm is not served under this name."))
         path = request.url.path
         if path.startswith(FREE) and request.method in READING:
             return None
         if path.startswith(OPENING):
             return self._opened(path.removeprefix(OPENING))
         if not self._same(request.cookies.get(cookie_name(self.port), "")):
-            return _refused(
+            return refused(
                 _("Open haulm by the address that was shown where it was started; it holds a key.")
             )
-        if request.method not in READING and not self._from_us(request.headers):
-            return _refused(_("This change did not come from one of haulm's own pages."))
+        if request.method not in READING and not from_us(request.headers, "http"):
+            return refused(_("This change did not come from one of haulm's own pages."))
         return None
 
     def _opened(self, token: str) -> Response:
         if not self._same(token):
-            return _refused(_("This address has an old key. Start haulm again for a new one."))
+            return refused(_("This address has an old key. Start haulm again for a new one."))
         response = RedirectResponse("/", status_code=303)
         name = cookie_name(self.port)
         response.set_cookie(name, self.token, httponly=True, samesite="lax", path="/")
@@ -94,19 +94,22 @@ class Guard:
     def _same(self, token: str) -> bool:
         return compare_digest(token.encode(), self.token.encode())
 
-    def _from_us(self, headers: Headers) -> bool:
-        origin = headers.get("origin")
-        if origin is None:
-            return headers.get("sec-fetch-site") == "same-origin"
-        parts = urlsplit(origin)
-        return parts.scheme == "http" and parts.netloc == headers.get("host")
+
+def from_us(headers: Headers, scheme: str) -> bool:
+    """Say whether a request comes from a page of ours, served by this scheme under this host."""
+    origin = headers.get("origin")
+    if origin is None:
+        return headers.get("sec-fetch-site") == "same-origin"
+    parts = urlsplit(origin)
+    return parts.scheme == scheme and parts.netloc == headers.get("host")
 
 
-def _refused(reason: str) -> Response:
+def refused(reason: str) -> Response:
+    """Refuse a request with a reason."""
     return PlainTextResponse(reason + "\n", status_code=403)
 
 
-def _with_headers(send: Send, path: str) -> Send:
+def with_headers(send: Send, path: str) -> Send:
     """Add to every answer what keeps browsers from mixing our pages with others'."""
 
     async def send_with_headers(message: Message) -> None:

@@ -10,19 +10,20 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from http.client import HTTPConnection, HTTPException
 from pathlib import Path
 from secrets import token_urlsafe
 from threading import Thread
 from time import sleep
 
-import uvicorn
-
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.web.app import create_app
 from haulm.web.guard import OPENING, cookie_name
+from haulm.web.phone_app import create_phone_app
+from haulm.web.phone_door.door import PORT, PhoneDoor, open_door
+from haulm.web.run_together import serve_pages, tell_of_phones
 from haulm.web.shelf import Shelf
 
 LOOPBACK = "127.0.0.1"
@@ -46,12 +47,24 @@ class Wish:
         The address to listen on: this machine alone, unless the grower asks for more.
     today
         Gives the day that counts as today.
+    phone
+        Whether phones are listened to as well; the address is then that of their door, and the
+        pages are for this machine alone.
+    phone_port
+        The port of the phones' door.
     """
 
     notebook: Path
     port: int | None = None
-    address: str = LOOPBACK
+    address: str | None = None
     today: Callable[[], date] = date.today
+    phone: bool = False
+    phone_port: int = PORT
+
+    @property
+    def pages_at(self) -> str:
+        """The address at which the pages are served."""
+        return LOOPBACK if self.phone or self.address is None else self.address
 
 
 def serve(
@@ -80,13 +93,29 @@ def serve(
         token = token_urlsafe(24)
         address = f"http://{LOOPBACK}:{port}{OPENING}{token}"
         _log_to(wish.notebook.with_name(f"{wish.notebook.name}.log"))
-        with _noted(note, {"address": address, "port": port, "token": token}), _helper() as beside:
+        with (
+            _phones_heard(wish) as door,
+            _noted(note, {"address": address, "port": port, "token": token}),
+            _helper() as beside,
+        ):
             shelf = Shelf(wish.notebook, wish.today, beside)
-            app = create_app(shelf, token, port, hosts_of(wish.address, port))
-            config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
+            pages = create_app(shelf, token, port, hosts_of(wish.pages_at, port), door)
             _open(address, f"haulm is at {address}", tell, open_page)
+            if door is not None:
+                tell_of_phones(door, tell)
             tell("Ctrl-C ends it; what you entered is kept.")
-            uvicorn.Server(config).run(sockets=sockets)
+            serve_pages(pages, sockets, (create_phone_app(shelf, door), door) if door else None)
+
+
+@contextmanager
+def _phones_heard(wish: Wish) -> Iterator[PhoneDoor | None]:
+    """Open the door for phones where it is wished for."""
+    if not wish.phone:
+        yield None
+        return
+    now = datetime.now().astimezone()
+    with open_door(wish.notebook, wish.address, wish.phone_port, now) as door:
+        yield door
 
 
 def _open(
@@ -166,7 +195,7 @@ def _listening(wish: Wish) -> Iterator[list[socket.socket]]:
         taken = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         taken.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            taken.bind((wish.address, port))
+            taken.bind((wish.pages_at, port))
             # From here on early browsers wait in the queue until they are answered.
             taken.listen()
         except OSError:
@@ -177,7 +206,8 @@ def _listening(wish: Wish) -> Iterator[list[socket.socket]]:
         finally:
             taken.close()
         return
-    where = f"{wish.address}, port {wish.port}" if wish.port is not None else wish.address
+    at = wish.pages_at
+    where = f"{at}, port {wish.port}" if wish.port is not None else at
     what = "no port is free there, or it is not an address of this machine."
     raise FaultsFoundError([Finding(where, what, "Name another with --port.")])
 

@@ -94,7 +94,13 @@ def take_back(path: Path, wrong: str, written: Written) -> Entry:
     return earlier
 
 
-def receive(path: Path, entries: Sequence[Entry], sent_at: datetime, now: datetime) -> Received:
+def receive(
+    path: Path,
+    entries: Sequence[Entry],
+    sent_at: datetime,
+    now: datetime,
+    today: date | None = None,
+) -> Received:
     """Take in entries that another device wrote, each once however often it is sent.
 
     Parameters
@@ -105,15 +111,17 @@ def receive(path: Path, entries: Sequence[Entry], sent_at: datetime, now: dateti
         What the device wrote.
     sent_at, now
         What the device's clock and this machine's say at this moment, both with their zone.
+    today
+        The garden's day, where it has one of its own; else that of ``now``.
 
     Entries are taken as they are, also those of a device whose clock is wrong: that is told, with
     the days they name, for the grower to look at. One that does not fit its kind is not taken.
     """
-    today = now.date()
+    latest = max(today or now.date(), sent_at.date())
     told: list[Finding] = []
     fit = []
     for entry in entries:
-        faults = check_entry(entry, max(today, sent_at.date()))
+        faults = check_entry(entry, latest)
         told.extend(faults)
         if not faults:
             fit.append(entry)

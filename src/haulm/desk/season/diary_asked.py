@@ -82,16 +82,21 @@ def amount_example(kind: EntryKind) -> str:
 def plantings_offered(plan: Plan | None, catalogue: Catalogue, day: date) -> tuple[Named, ...]:
     """Offer the plantings that stand or are about to, by name and bed."""
     beds = {bed.id: bed.name for bed in plan.beds} if plan else {}
+    return tuple(
+        (key_of(one), f"{kind_name(catalogue, one)}, {beds.get(one.bed, one.bed)}, {one.id}")
+        for one in plantings_near(plan, catalogue, day)
+    )
+
+
+def plantings_near(plan: Plan | None, catalogue: Catalogue, day: date) -> tuple[Planting, ...]:
+    """Give the plantings that stand on a day, or stood or will stand soon, by kind and sowing."""
     near = [
         planting
         for planting in (plan.plantings if plan else ())
         if (day - planting.sow_on).days >= -BEFORE_DAYS
         and (day - planting.clear_by).days <= AFTER_DAYS
     ]
-    return tuple(
-        (key_of(one), f"{_kind_name(catalogue, one)}, {beds.get(one.bed, one.bed)}, {one.id}")
-        for one in sorted(near, key=lambda p: (_kind_name(catalogue, p), p.sow_on, p.id))
-    )
+    return tuple(sorted(near, key=lambda p: (kind_name(catalogue, p), p.sow_on, p.id)))
 
 
 def beds_offered(garden: Garden) -> tuple[Named, ...]:
@@ -192,6 +197,7 @@ def _says_so(
     return found[:1]
 
 
-def _kind_name(catalogue: Catalogue, planting: Planting) -> str:
+def kind_name(catalogue: Catalogue, planting: Planting) -> str:
+    """Give the name of a planting's kind."""
     kind = catalogue.kinds.get(planting.kind)
     return kind.name if kind else planting.kind

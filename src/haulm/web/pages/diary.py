@@ -22,10 +22,12 @@ from haulm.desk.season.diary_asked import (
     tanks_offered,
 )
 from haulm.desk.season.diary_files import as_typed
+from haulm.desk.season.diary_photos import keep_photo, photo_of
 from haulm.desk.season.diary_typed import TypedEntry, Written, typed_fields
 from haulm.desk.season.diary_words import sentence
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
+from haulm.season.pictures import bare_picture
 from haulm.season.records import Entry, EntryKind, Purpose, Severity
 from haulm.web.forms import Form, with_form
 from haulm.web.show import go, page, shelf_of
@@ -134,20 +136,36 @@ def write(request: Request, form: Form) -> Response:
     """Write an entry, or put one right; what does not fit is shown beside its field."""
     shelf = shelf_of(request)
     typed = TypedEntry(**{name: form.text(name) for name in typed_fields()})
+    picture = form.files.get("photo")
     written = Written(uuid4().hex, shelf.now(), LAPTOP)
     right = form.text("right")
     day = shelf.garden.day
     try:
+        if picture:
+            # Looked at first, so that an entry is not written without the photo it was to have.
+            bare_picture(picture.data)
         if right:
             entry = put_right(shelf.garden.path, right, typed, written, day)
         else:
             entry = write_entry(shelf.garden.path, typed, written, day)
+        if picture:
+            keep_photo(shelf.garden.path, entry.id, picture.data)
     except FaultsFoundError as error:
         sent = {name: getattr(typed, name) for name in typed_fields()}
         return _shown(request, sent, right, error.findings)
     back = form.text("back")
     told = _("Written: %(entry)s") % {"entry": sentence(entry, shelf.units)}
     return go(back if back.startswith("/week") else HERE, told)
+
+
+def photo(request: Request) -> Response:
+    """Show the photo of an entry, and nothing that a browser would run."""
+    entry = request.path_params["entry"]
+    found = photo_of(shelf_of(request).garden.path, entry)
+    if found is None:
+        raise HTTPException(404)
+    headers = {"Content-Security-Policy": "default-src 'none'; sandbox"}
+    return Response(found.picture, media_type=found.media_type, headers=headers)
 
 
 def undo(request: Request, form: Form) -> Response:
@@ -180,7 +198,7 @@ def _shown(
     garden = shelf_of(request).garden
     kind = typed.get("kind", "")
     first, more = asked_of(EntryKind(kind)) if kind in set(EntryKind) else ((), ())
-    fields = {*first, *more, "day"}
+    fields = {*first, *more, "day", "photo"}
     at_field = {str(f.place[0]): f for f in reversed(faults) if f.place and f.place[0] in fields}
     diary = garden.diary
     since = garden.day - timedelta(days=SHOWN_DAYS)
@@ -197,7 +215,7 @@ def _shown(
         kind=kind,
         first=first,
         more=more,
-        told_more=any(name in at_field or typed.get(name) for name in more),
+        told_more=any(name in at_field or typed.get(name) for name in (*more, "photo")),
         typed={"day": garden.day.isoformat(), **typed},
         example=amount_example(EntryKind(kind)) if first else "",
         offered=_offered(garden) if first else {},
@@ -210,7 +228,14 @@ def _shown(
         entries=entries,
         older=len(diary.entries) - len(entries),
         sentence=lambda entry: sentence(entry, shelf_of(request).units),
+        photo_of=lambda entry: _photo_of(entry, garden),
     )
+
+
+def _photo_of(entry: Entry, garden: AtHand) -> str:
+    """Give the id under which an entry's photo lies, its own or that of what it put right."""
+    ids = (entry.id, *(one.id for one in garden.diary.before.get(entry.id, ())))
+    return next((one for one in ids if one in garden.photographed), "")
 
 
 def _offered(garden: AtHand) -> Mapping[str, tuple[Named, ...]]:
@@ -231,5 +256,6 @@ def _offered(garden: AtHand) -> Mapping[str, tuple[Named, ...]]:
 routes = [
     Route(HERE, show, methods=["GET"]),
     Route(HERE, with_form(write), methods=["POST"]),
+    Route("/diary/photo/{entry}", photo),
     Route("/diary/back", with_form(undo), methods=["POST"]),
 ]
