@@ -103,7 +103,7 @@ def test_a_garden_goes_into_a_notebook_and_out_again(haulm: Haulm, tmp_path: Pat
     assert haulm("import", back, tmp_path / "b.haulm").code == 0
     assert haulm("export", tmp_path / "b.haulm", again).code == 0
     assert back.read_text() == again.read_text()
-    assert haulm("check", book).out == haulm("check", toml).out
+    assert all(line in haulm("check", book).out for line in haulm("check", toml).out.splitlines())
 
 
 def test_a_faulty_garden_is_refused_whole(haulm: Haulm, tmp_path: Path) -> None:

@@ -41,7 +41,7 @@ from haulm.cli.options import (
 from haulm.cli.panels import in_panels
 from haulm.cli.progress import watching
 from haulm.cli.review import review
-from haulm.cli.safe import backup, rescue, restore
+from haulm.cli.safe import backup, check, rescue, restore
 from haulm.cli.season import learn, ledger
 from haulm.cli.seasons import drought, replay, split
 from haulm.cli.water import water
@@ -81,6 +81,7 @@ app.command()(ledger)
 app.command()(learn)
 app.command()(review)
 app.command()(lookout)
+app.command()(check)
 app.command()(backup)
 app.command()(restore)
 app.command()(rescue)
@@ -111,13 +112,6 @@ def export(
     """Write a notebook's garden as garden.toml, every value kept."""
     for path in exchange.export_garden(notebook, toml):
         show.line(f"Wrote {path}")
-
-
-@app.command()
-def check(garden: Garden, as_json: AsJson = False) -> None:
-    """Read a garden and tell everything that should be mended or known."""
-    findings = answers.check_garden(garden)
-    show.data(findings) if as_json else show.checked(findings)
 
 
 @app.command()

@@ -7,9 +7,10 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show
-from haulm.cli.options import Notebook
+from haulm.cli.options import AsJson, Garden, Notebook
 from haulm.desk.garden import safekeeping
 from haulm.desk.garden.exchange import notebook_here
+from haulm.desk.garden.notebook_check import check_all
 
 
 def backup(
@@ -18,10 +19,29 @@ def backup(
         Path | None,
         typer.Option("--to", help="The folder to copy into; by default copies, beside it."),
     ] = None,
+    keep: Annotated[
+        int | None,
+        typer.Option("--keep", min=1, help="Keep so many of these copies; the oldest go."),
+    ] = None,
 ) -> None:
     """Copy the notebook, whole at one moment, also while its pages are open."""
-    copy = safekeeping.back_up(notebook_here(notebook), to, _now())
+    path = notebook_here(notebook)
+    copy = safekeeping.back_up(path, to, _now())
     show.line(f"Copied to {copy}")
+    for old in safekeeping.drop_oldest(path, to, keep) if keep else ():
+        show.line(f"Taken out: {old}")
+
+
+def check(garden: Garden, as_json: AsJson = False) -> None:
+    """Check a garden, and of a notebook every row, the newest plan and the copies too."""
+    with show.working("Looking through it"):
+        found = check_all(garden, _now())
+    if as_json:
+        show.data(found.findings)
+        return
+    show.checked(found.findings)
+    for one in found.looked_at:
+        show.line(f"{one.what[:1].upper()}{one.what[1:]}: {one.found}.")
 
 
 def restore(

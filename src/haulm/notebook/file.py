@@ -41,7 +41,8 @@ _FOUND_SOUND: dict[Path, tuple[int, ...]] = {}
 
 _SQLITE_MARK = b"SQLite format 3\x00"
 _MAKE_AGAIN = "Name a notebook, or make one with haulm import garden.toml."
-_RESTORE = "Take a copy from before, or read what can be read with haulm rescue."
+NOT_A_NOTEBOOK = ("this is not a haulm notebook.", _MAKE_AGAIN)
+RESTORE = "Take a copy from before, or read what can be read with haulm rescue."
 _NOTHING_WRITTEN = "nothing of this was written, and all from before is there"
 _STANDS_IN_THE_WAY = (
     (
@@ -74,7 +75,9 @@ _STANDS_IN_THE_WAY = (
 
 
 @contextmanager
-def create_notebook(path: Path, revision: str | None = None) -> Iterator[Notebook]:
+def create_notebook(
+    path: Path, revision: str | None = None, *, finish: bool = True
+) -> Iterator[Notebook]:
     """Make a notebook, open while the block runs; there is no file unless the block ends well.
 
     Parameters
@@ -84,6 +87,8 @@ def create_notebook(path: Path, revision: str | None = None) -> Iterator[Noteboo
     revision
         The revision whose tables it has while the block runs, where rows of an older notebook are
         put into it; it is brought up to date after that. One that is not known counts as none.
+    finish
+        Whether it is brought up to date in the end, or left at its revision.
 
     Raises
     ------
@@ -99,10 +104,10 @@ def create_notebook(path: Path, revision: str | None = None) -> Iterator[Noteboo
     try:
         with _transaction(unfinished) as connection:
             connection.execute(text(f"PRAGMA application_id = {APPLICATION_ID}"))
-            older = revision in _revisions()
+            older = revision in revisions()
             _bring_up_to_date(connection, revision if older and revision else HEAD)
             yield Notebook(connection, path)
-            if older:
+            if older and finish:
                 _bring_up_to_date(connection)
         unfinished.replace(path)
         names_on_disk(path.parent)
@@ -124,7 +129,7 @@ def open_notebook(path: Path, *, writing: bool = False) -> Iterator[Notebook]:
     FaultsFoundError
         When the file is missing, is no notebook, is damaged, or is from a newer haulm.
     """
-    _check_mark(path)
+    check_mark(path)
     with _transaction(path, writing=writing) as connection:
         _check_sound(connection, path)
         up_to_date = _is_up_to_date(connection, path)
@@ -150,7 +155,7 @@ def _has_written(connection: Connection) -> bool:
     return isinstance(driver, sqlite3.Connection) and driver.total_changes > 0
 
 
-def _check_mark(path: Path) -> None:
+def check_mark(path: Path) -> None:
     """Refuse what is not there or not an SQLite file, before SQLite makes an empty one of it."""
     try:
         with path.open("rb") as file:
@@ -163,7 +168,7 @@ def _check_mark(path: Path) -> None:
     if not mark:
         raise refusal(path, "the file is empty.", _MAKE_AGAIN)
     if mark != _SQLITE_MARK:
-        raise refusal(path, "this is not a haulm notebook.", _MAKE_AGAIN)
+        raise refusal(path, *NOT_A_NOTEBOOK)
 
 
 def _check_sound(connection: Connection, path: Path) -> None:
@@ -178,9 +183,9 @@ def _check_sound(connection: Connection, path: Path) -> None:
     mark = connection.execute(text("PRAGMA application_id")).scalar()
     trouble = connection.execute(text("PRAGMA quick_check(1)")).scalar()
     if mark != APPLICATION_ID:
-        raise refusal(path, "this is not a haulm notebook.", _MAKE_AGAIN)
+        raise refusal(path, *NOT_A_NOTEBOOK)
     if trouble != "ok":
-        raise refusal(path, f"the file is damaged: {trouble}.", _RESTORE)
+        raise refusal(path, f"the file is damaged: {trouble}.", RESTORE)
     _note_sound(path)
 
 
@@ -202,7 +207,7 @@ def _state_of(path: Path) -> tuple[int, ...] | None:
 
 def _is_up_to_date(connection: Connection, path: Path) -> bool:
     """Say whether the file is of the newest revision; one that is not known is refused."""
-    revision, known = _revision(connection), _revisions()
+    revision, known = _revision(connection), revisions()
     if revision is not None and revision not in known:
         raise refusal(
             path,
@@ -236,7 +241,7 @@ def _steps() -> Config:
 
 
 @cache
-def _revisions() -> tuple[str, ...]:
+def revisions() -> tuple[str, ...]:
     """List every revision, the newest first."""
     steps = ScriptDirectory.from_config(_steps())
     return tuple(step.revision for step in steps.walk_revisions())
@@ -255,7 +260,7 @@ def _transaction(path: Path, *, writing: bool = True) -> Iterator[Connection]:
         if type(error) is not DatabaseError:
             raise
         _FOUND_SOUND.pop(path.absolute(), None)
-        raise refusal(path, f"the file is damaged: {error.orig}.", _RESTORE) from None
+        raise refusal(path, f"the file is damaged: {error.orig}.", RESTORE) from None
 
 
 def _in_the_way(path: Path, said: str) -> FaultsFoundError:

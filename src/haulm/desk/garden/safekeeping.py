@@ -1,11 +1,20 @@
 """Copies of a notebook, putting one back, and what can be read of a damaged one."""
 
+import re
+from dataclasses import dataclass
 from datetime import datetime
+from glob import escape
 from pathlib import Path
 
 from haulm.measure.findings import Finding, Grade
 from haulm.notebook.copies import COPY, copy_notebook, put_back
 from haulm.notebook.rescue import Rescued, rescue
+
+COPIES = "copies"
+"""The folder beside a notebook where its copies go."""
+NAMED_BY = "%Y-%m-%d-%H%M%S"
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}(-\d{6})?")
+_BY_HAND = re.compile(rf"\d{{4}}-\d{{2}}-\d{{2}}-\d{{6}}{re.escape(COPY)}")
 
 TABLE_WORDS = {
     "garden": "the garden",
@@ -40,6 +49,60 @@ TABLE_WORDS = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Copy:
+    """A copy of a notebook: where it is, and when it was made, by the clock of then."""
+
+    path: Path
+    made_at: datetime
+
+    def age_days(self, now: datetime) -> int:
+        """Give its age in whole days."""
+        return max(0, (now.replace(tzinfo=None) - self.made_at).days)
+
+
+def copies_of(path: Path) -> tuple[Copy, ...]:
+    """List the copies that lie beside a notebook and in its folder of copies, the oldest first.
+
+    Each is taken at the word of its name: its own date of change is that of whoever moved it last.
+    """
+    found = []
+    for folder in (path.parent, path.parent / COPIES):
+        for copy in folder.glob(f"{escape(path.name)}.*{COPY}"):
+            made_at = _made_at(copy.name.removeprefix(f"{path.name}."))
+            if made_at is not None:
+                found.append(Copy(copy, made_at))
+    return tuple(sorted(found, key=lambda copy: (copy.made_at, copy.path.name)))
+
+
+def _made_at(name: str) -> datetime | None:
+    """Read when a copy was made in its name; one from before a step says the day alone."""
+    day = _DAY.match(name)
+    if day is None:
+        return None
+    try:
+        return datetime.strptime(day[0], NAMED_BY if day[1] else "%Y-%m-%d")  # noqa: DTZ007
+    except ValueError:
+        return None
+
+
+def drop_oldest(path: Path, folder: Path | None, keep: int) -> tuple[Path, ...]:
+    """Take out the oldest copies that :func:`back_up` made in a folder, so that some are kept.
+
+    Copies from before a step of haulm, and notebooks put aside, are left; so is every other file.
+    """
+    into = folder or path.parent / COPIES
+    made = sorted(
+        copy
+        for copy in into.glob(f"{escape(path.name)}.*{COPY}")
+        if _BY_HAND.fullmatch(copy.name.removeprefix(f"{path.name}."))
+    )
+    old = tuple(made[: max(0, len(made) - keep)])
+    for copy in old:
+        copy.unlink()
+    return old
+
+
 def back_up(path: Path, folder: Path | None, now: datetime) -> Path:
     """Copy a notebook, named by the minute, and give the copy's path.
 
@@ -50,8 +113,8 @@ def back_up(path: Path, folder: Path | None, now: datetime) -> Path:
     FaultsFoundError
         When there is no such notebook, or no copy can be made.
     """
-    into = folder or path.parent / "copies"
-    copy = into / f"{path.name}.{now:%Y-%m-%d-%H%M%S}{COPY}"
+    into = folder or path.parent / COPIES
+    copy = into / f"{path.name}.{now:{NAMED_BY}}{COPY}"
     copy_notebook(path, copy)
     return copy
 
@@ -65,7 +128,7 @@ def restore(copy: Path, path: Path, now: datetime) -> Path | None:
         When the copy cannot be read whole; the notebook is as it was then.
     """
     there = path.exists()
-    aside = path.with_name(f"{path.name}.{now:%Y-%m-%d-%H%M%S}.before{COPY}")
+    aside = path.with_name(f"{path.name}.{now:{NAMED_BY}}.before{COPY}")
     put_back(copy, path, aside)
     return aside if there else None
 

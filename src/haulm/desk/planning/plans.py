@@ -133,9 +133,9 @@ def plan_garden(
         When it was stopped before there was a plan; nothing is written.
     """
     opened = open_garden(path)
-    before = _plan_before(opened)
-    now = _now(opened, before, day)
-    asked = _asked_of(now, opened.catalogue, day, seed, before=before)
+    before = plan_before(opened)
+    now = now_of(opened, before, day)
+    asked = asked_of(now, opened.catalogue, day, seed, before=before)
     question = asked.question
     plan = plan_as_asked(question, opened, effort, watch)
     layouts = lay_out_plan(plan, opened.garden.beds, opened.catalogue)
@@ -178,10 +178,10 @@ def plan_garden(
 
 def newest_kept(opened: Opened) -> Plan | None:
     """Give the plan that is kept as it was made; None where there is none, or no notebook."""
-    return _plan_before(opened)
+    return plan_before(opened)
 
 
-def _plan_before(opened: Opened, number: int | None = None) -> Plan | None:
+def plan_before(opened: Opened, number: int | None = None) -> Plan | None:
     """Give the plan that is kept, or that was before one of a number; None where none was."""
     if opened.notebook is None:
         return None
@@ -193,11 +193,11 @@ def _plan_before(opened: Opened, number: int | None = None) -> Plan | None:
 
 def asked_now(opened: Opened, day: date, seed: int, means: Means = HERE_AND_NOW) -> Asked:
     """Put the question of a garden as of a day, its kept plan carried on until then."""
-    now = garden_on(opened.garden, opened.catalogue, _plan_before(opened), day)
-    return _asked_of(now, opened.catalogue, day, seed, means=means)
+    now = garden_on(opened.garden, opened.catalogue, plan_before(opened), day)
+    return asked_of(now, opened.catalogue, day, seed, means=means)
 
 
-def _asked_of(
+def asked_of(
     now: Now,
     catalogue: Catalogue,
     day: date,
@@ -216,7 +216,7 @@ def _asked_of(
     return ask(now.garden, catalogue, day, seed, patches, offer)
 
 
-def _now(opened: Opened, before: Plan | None, day: date) -> Now:
+def now_of(opened: Opened, before: Plan | None, day: date) -> Now:
     """Give a garden on a day as it is told, as its diary has it, and as its plan was carried on."""
     garden = with_diary(opened, before, day)
     return garden_on(garden, opened.catalogue, before, day)
@@ -345,7 +345,7 @@ def _taken_out(opened: Opened, plan: Plan, entry: PlanEntry, means: Means) -> Ma
         display_names(opened.garden, opened.catalogue),
         since=changed_since(plan, opened, entry, means),
         number=entry.number,
-        now=_now(opened, _plan_before(opened, entry.number), plan.made_on),
+        now=now_of(opened, plan_before(opened, entry.number), plan.made_on),
     )
 
 
@@ -359,8 +359,8 @@ def changed_since(
     try:
         catalogue = opened.catalogue
         day, seed = plan.made_on, plan.solver.seed
-        now = _now(opened, _plan_before(opened, entry.number), day)
-        asked = _asked_of(now, catalogue, day, seed, means=means)
+        now = now_of(opened, plan_before(opened, entry.number), day)
+        asked = asked_of(now, catalogue, day, seed, means=means)
         same = question_hash(asked.question) == entry.question_hash
         same = same and not noted_since(with_notes(opened, plan), plan)
     except FaultsFoundError:
