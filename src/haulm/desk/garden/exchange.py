@@ -3,12 +3,11 @@
 from datetime import datetime
 from pathlib import Path
 
-from haulm.catalogue.loader import load_catalogue
+from haulm.desk.garden.opening import usual_names
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.notebook.file import create_notebook, open_notebook
 from haulm.notebook.history import forget, remember
-from haulm.notebook.names import known_names
 from haulm.notebook.toml_reader import read_toml
 from haulm.notebook.toml_writer import write_garden_toml
 
@@ -57,7 +56,7 @@ def import_garden(
     FaultsFoundError
         With every fault at once; nothing is written then.
     """
-    read = read_toml(toml, known_names(load_catalogue()))
+    read = read_toml(toml, usual_names())
     target = notebook or toml.with_suffix(NOTEBOOK)
     if not target.exists():
         with create_notebook(target) as opened:

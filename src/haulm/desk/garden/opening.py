@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from haulm.catalogue.loader import load_catalogue
@@ -12,7 +12,7 @@ from haulm.measure.findings import Finding
 from haulm.notebook.diary import Wanted, read_diary
 from haulm.notebook.file import open_notebook
 from haulm.notebook.garden import Garden
-from haulm.notebook.names import known_names
+from haulm.notebook.names import KnownNames, known_names
 from haulm.notebook.toml_reader import read_garden_toml
 from haulm.season.found import found_in_beds
 from haulm.season.records import Entry, EntryKind
@@ -45,7 +45,7 @@ def open_garden(path: Path) -> Opened:
     FaultsFoundError
         With every fault in the garden at once.
     """
-    known = known_names(load_catalogue())
+    known = usual_names()
     if path.suffix.lower() == TOML:
         garden, findings = read_garden_toml(path, known)
         return Opened(garden, catalogue_of(garden), findings, None)
@@ -71,6 +71,22 @@ def _with_found(garden: Garden, entries: tuple[Entry, ...]) -> Garden:
 def catalogue_of(garden: Garden) -> Catalogue:
     """Give a garden's catalogue: haulm's, with what the household has of its own."""
     return _catalogue_with(garden.own)
+
+
+def names_of(garden: Garden) -> KnownNames:
+    """Give the names of a garden's catalogue, gathered once for each catalogue."""
+    return _names_with(garden.own)
+
+
+@cache
+def usual_names() -> KnownNames:
+    """Give the names of haulm's catalogue, gathered once."""
+    return known_names(load_catalogue())
+
+
+@lru_cache(maxsize=8)
+def _names_with(own: Own) -> KnownNames:
+    return known_names(_catalogue_with(own))
 
 
 @lru_cache(maxsize=8)

@@ -9,7 +9,8 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from haulm.desk.garden.applying import Change, apply, mark_of
-from haulm.desk.garden.writing import checked, names_known, normal
+from haulm.desk.garden.opening import usual_names
+from haulm.desk.garden.writing import checked, normal
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade, faults
 from haulm.notebook import toml_writer
@@ -96,7 +97,7 @@ def load_record(
         notebook.write_parts(normal(applied), before)
         notebook.write_record(record)
         if not faults(about):
-            garden, _ = notebook.garden(names_known())
+            garden, _ = notebook.garden(usual_names())
             model_for(garden.weather, garden.place)
     return (*told, *about)
 
@@ -132,7 +133,7 @@ def load_garden(path: Path, content: bytes, at: datetime) -> tuple[Finding, ...]
 
 def _take_in(notebook: Notebook, raw: dict[str, Any], at: datetime | None) -> tuple[Finding, ...]:
     """Write the garden of raw tables; without a time there is nothing before to remember."""
-    gathered = Gathered(GARDEN.name, names_known())
+    gathered = Gathered(GARDEN.name, usual_names())
     stays = _settle_record(notebook, raw, gathered)
     document = document_from(raw, gathered)
     garden_from(document, None, gathered)

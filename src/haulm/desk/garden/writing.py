@@ -3,17 +3,15 @@
 import re
 from collections import Counter
 from datetime import datetime
-from functools import cache
 
-from haulm.catalogue.loader import load_catalogue
 from haulm.desk.garden.applying import Applied, mark_of
+from haulm.desk.garden.opening import usual_names
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, faults
 from haulm.notebook.checked import check_record, garden_from
 from haulm.notebook.draft import document_from
 from haulm.notebook.faults import Gathered
 from haulm.notebook.history import remember
-from haulm.notebook.names import KnownNames, known_names
 from haulm.notebook.notebook import Notebook
 from haulm.notebook.parts import MODELS, Parts, plain, raw_from
 from haulm.site.records import DailyRecord
@@ -46,7 +44,7 @@ def checked(
 
 def _findings(name: str, parts: Parts, record: DailyRecord | None) -> tuple[Finding, ...]:
     """Give everything that can be said of a garden, faults among it."""
-    gathered = Gathered(name, names_known())
+    gathered = Gathered(name, usual_names())
     document = document_from(raw_from(parts), gathered)
     check_record(document, gathered, there=record is not None)
     try:
@@ -54,12 +52,6 @@ def _findings(name: str, parts: Parts, record: DailyRecord | None) -> tuple[Find
     except FaultsFoundError as error:
         return error.findings
     return tuple(gathered.findings)
-
-
-@cache
-def names_known() -> KnownNames:
-    """Gather the catalogue's names once."""
-    return known_names(load_catalogue())
 
 
 def _part_at(finding: Finding) -> tuple[str, int]:

@@ -8,13 +8,13 @@ from pathlib import Path
 from haulm.catalogue.records import Catalogue
 from haulm.desk.garden.applying import Change, mark_of
 from haulm.desk.garden.editing import change_garden, parts_of
-from haulm.desk.garden.opening import open_garden
+from haulm.desk.garden.opening import names_of, open_garden
 from haulm.desk.planning.pinning import PIN
 from haulm.desk.planning.question import display_names, kinds_for
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.notebook.garden import Garden
-from haulm.notebook.names import KnownNames, known_names, suggest
+from haulm.notebook.names import KnownNames, suggest
 from haulm.plan.pins import PinRule
 from haulm.planner.pin_sentences import settled_words
 
@@ -78,7 +78,7 @@ def settle_pin(path: Path, wish: PinWish, at: datetime) -> tuple[Finding, ...]:
     FaultsFoundError
         When nothing is called so, or the rule lacks or cannot have something; nothing is written.
     """
-    typed = pin_typed(wish, known_names(open_garden(path).catalogue))
+    typed = pin_typed(wish, names_of(open_garden(path).garden))
     return change_garden(path, [Change(PIN, "", typed)], at)
 
 

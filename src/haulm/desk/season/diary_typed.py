@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import TypeVar
 
 from haulm.catalogue.records import Form
-from haulm.desk.garden.opening import Opened
+from haulm.desk.garden.opening import Opened, names_of
 from haulm.desk.table.measures_of_food import plural
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
@@ -20,7 +20,7 @@ from haulm.measure.units import (
     parse_temperature_c,
     parse_volume_l,
 )
-from haulm.notebook.names import known_names, one_of, spellings, suggest
+from haulm.notebook.names import one_of, spellings, suggest
 from haulm.notebook.values import EARLIEST_YEAR
 from haulm.plan.records import Plan, Planting
 from haulm.season.grammar import GRAMMARS, check_entry
@@ -125,7 +125,7 @@ class _Reader:
         self._typed = typed
         self._garden = opened.garden
         self._catalogue = opened.catalogue
-        self._known = known_names(opened.catalogue)
+        self._known = names_of(opened.garden)
         self._plan = plan
         self._faults: list[Finding] = []
 
