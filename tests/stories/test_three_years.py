@@ -17,8 +17,9 @@ from haulm.desk.garden.exchange import import_garden
 from haulm.desk.planning.plans import Made
 from haulm.desk.season.diary import diary_of
 from haulm.desk.season.diary_typed import key_of
-from haulm.desk.season.learning import Lessons, keep_lessons, lessons_of
+from haulm.desk.season.learning import keep_lessons, lessons_of
 from haulm.desk.season.ledger import LedgerToday, ledger_of
+from haulm.desk.season.lesson_records import Lessons
 from haulm.season.records import Diary, EntryKind
 from lived_garden import Household
 

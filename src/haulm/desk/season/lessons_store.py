@@ -13,7 +13,7 @@ from haulm.forecast.rules import forecast_rules
 from haulm.larder.keeping import keeping_curve, sound_share
 from haulm.season.keeping_learning import LotSeen, Stretch, learn_pace
 from haulm.season.keeping_pace import age_weeks
-from haulm.season.ledger import PIECES_WEIGHED
+from haulm.season.larder_rules import larder_rules
 from haulm.season.ledger_records import Counted, LedgerLot, Move
 from haulm.season.records import EntryKind
 from haulm.season.rules import season_rules
@@ -131,4 +131,4 @@ def _pieces_a_kg(lot: LedgerLot) -> float:
     """Give how many pieces a kilogram tells of; a lot of unknown pieces tells of twenty in all."""
     if lot.keeps.piece_kg:
         return 1 / lot.keeps.piece_kg
-    return PIECES_WEIGHED / lot.kg_in if lot.kg_in > 0 else 0.0
+    return larder_rules().pieces_weighed.value / lot.kg_in if lot.kg_in > 0 else 0.0

@@ -18,10 +18,11 @@ from haulm.desk.season.diary_asked import (
 from haulm.desk.season.diary_files import as_typed
 from haulm.desk.season.diary_typed import key_of
 from haulm.desk.season.ledger import LedgerToday
-from haulm.desk.season.week_jobs import DueJob, WeekJobs, week_jobs
+from haulm.desk.season.week_jobs import WeekJobs, week_jobs
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.season.ledger_records import LedgerLot
 from haulm.season.records import Entry
+from haulm.sheets.week_due import DueJob
 
 WEEKS_AHEAD = 2
 LATELY = 60
