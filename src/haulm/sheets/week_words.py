@@ -66,7 +66,9 @@ class WeekWords:
         return f"{told} portion{'' if told == '1' else 's'}"
 
     def why(self, job: WeekJob) -> str:
-        """Say what it costs to leave a job, or until when it can be left."""
+        """Say what it costs to leave a job, or until when it can be left; of one done, when."""
+        if job.done is not None:
+            return f"done {day_text(job.done.day)}"
         if not job.told:
             return "nobody has put a figure to what waiting costs"
         if job.stands in {Stands.DO, Stands.FALLS_OUT}:

@@ -8,7 +8,7 @@ from pathlib import Path
 from haulm.desk.at_hand import AtHand
 from haulm.desk.season.week_hours import read_hours
 from haulm.desk.season.week_jobs import monday_named
-from haulm.desk.season.week_of import week_of
+from haulm.desk.season.week_of import jobs_bundle, week_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.weeks import monday_of
@@ -70,9 +70,10 @@ def week_asked(path: Path, day: date, label: str | None, hours: str | None) -> W
         what = "there is no such week."
         raise FaultsFoundError([Finding(f"week “{label}”", what, "Write it as in 2027-W20.")])
     garden = AsOf(path, lambda: day)
-    week, bundle = week_of(garden, monday, wish), garden.bundle
-    if week is None or bundle is None:
+    week, made = week_of(garden, monday, wish), garden.unlaid
+    if week is None or made is None:
         raise FaultsFoundError(garden.plan_findings)
+    bundle = jobs_bundle(garden, made)
     return WeekAsked(week, bundle, WeekWords(bundle.lines, bundle.units))
 
 

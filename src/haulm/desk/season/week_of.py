@@ -27,6 +27,7 @@ from haulm.desk.season.week_waiting import (
     timed_of,
     waits_of,
 )
+from haulm.desk.showing.sheets import bundle_of
 from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.season.as_it_stands import PlanToday, as_it_stands
 from haulm.season.feeding import Lost
@@ -63,13 +64,19 @@ def week_of(garden: AtHand, monday: date, wish: HoursWish | None = None) -> Week
     wish
         The hours there are, where they differ from what the household gives.
     """
-    made, bundle = garden.unlaid, garden.bundle
-    if made is None or bundle is None:
+    made = garden.unlaid
+    if made is None:
         return None
+    bundle = jobs_bundle(garden, made)
     key = (garden.day, stamp(garden.path), wish, garden.ahead)
     return garden.once(
         f"week list {monday}", key, lambda: _week_of(garden, made, bundle, monday, wish)
     )
+
+
+def jobs_bundle(garden: AtHand, made: Made) -> SheetBundle:
+    """Gather what the jobs of a plan are told from; they need no bed laid out, which is slow."""
+    return garden.once("jobs bundle", garden.day, lambda: bundle_of(made, garden.day))
 
 
 @dataclass(frozen=True, slots=True)
