@@ -24,6 +24,7 @@ VERBS = (
     "forecast",
     "certainty",
     "water",
+    "away",
     "week",
     "rows",
     "sheets",

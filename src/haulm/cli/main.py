@@ -44,7 +44,7 @@ from haulm.cli.review import review
 from haulm.cli.safe import backup, check, rescue, restore
 from haulm.cli.season import learn, ledger
 from haulm.cli.seasons import drought, replay, split
-from haulm.cli.water import water
+from haulm.cli.water import away, water
 from haulm.cli.weather import weather_app
 from haulm.cli.week import week
 from haulm.cli.why import why, worth
@@ -244,6 +244,7 @@ def rotation(
 
 
 app.command()(water)
+app.command()(away)
 
 
 @app.command()

@@ -17,7 +17,7 @@ from haulm.desk.beds.water_words import (
 from haulm.desk.beds.watering import litres_text
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.measure.units import Units, show_area, show_rain
+from haulm.measure.units import Units, show_area, show_rain, show_volume
 
 WANTS = ("bed", "crop", ">cans", ">to fill", ">lacks", ">may lack", "loses in 2 weeks", "stage")
 
@@ -76,7 +76,7 @@ def _wants(beds: list[BedToday], found: WaterToday, units: Units) -> None:
             for one in bed.patches
             if one.cans
         ),
-        title=f"Water today, in cans of {litres_text(found.can_l, units)}, what loses most first",
+        title=f"Water today, in cans of {show_volume(found.can_l, units)}, what loses most first",
     )
     for bed in beds:
         minutes = ""

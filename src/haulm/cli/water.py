@@ -1,4 +1,4 @@
-"""The verbs about water: what the beds want today, and through the year."""
+"""The verbs about water: what the beds want today, through the year, and while one is away."""
 
 from pathlib import Path
 from typing import Annotated
@@ -6,16 +6,22 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show, show_water, show_water_today
-from haulm.cli.options import AsJson, Garden, On, PaperName, papers
+from haulm.cli.options import AsJson, Garden, Notebook, On, PaperName, papers
 from haulm.desk.beds import watering
 from haulm.desk.beds.water_course import Asked
 from haulm.desk.beds.water_diary import asked_of
 from haulm.desk.beds.water_today import water_today
+from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import TOML
 from haulm.desk.planning import plans
+from haulm.desk.season.away import away_note
+from haulm.desk.showing.away_note import write_away_note
 from haulm.desk.showing.water_card import write_water_card
 
 Bed = Annotated[str | None, typer.Option("--bed", metavar="ID", help="Show this bed alone.")]
+First = Annotated[str | None, typer.Option("--from", metavar="DATE", help="The first day away.")]
+Last = Annotated[str | None, typer.Option("--to", metavar="DATE", help="The last day away.")]
+Note = Annotated[Path, typer.Option("--out", metavar="FILE", help="The note to write, as a PDF.")]
 Year = Annotated[
     bool, typer.Option("--year", help="What the beds want through the year, not today.")
 ]
@@ -59,3 +65,25 @@ def water(
         show_water_today.today(today, made.garden.units, bed)
     if card is not None:
         show.line(f"Wrote {write_water_card(today, made, papers[paper], card)}")
+
+
+def away(
+    notebook: Notebook = None,
+    first: First = None,
+    last: Last = None,
+    out: Note = Path("away.pdf"),
+    paper: Sheet = PaperName.A4,
+    on: On = None,
+    as_json: AsJson = False,
+) -> None:
+    """Write the note for whoever looks after the garden: cans by the day, what to pick."""
+    path = notebook_here(notebook)
+    day = show.day_of(on, path)
+    made = plans.kept_plan(path, plans.UNLAID)
+    ends = [show.day_of(one) if one else None for one in (first, last)]
+    note = away_note(path, made, day, *ends)
+    show.aside(made.since)
+    if as_json:
+        show.data(note)
+    else:
+        show.line(f"Wrote {write_away_note(note, made.garden.units, papers[paper], out)}")

@@ -17,6 +17,7 @@ from haulm.web import faults
 from haulm.web.forms import MOST_BYTES
 from haulm.web.guard import Guard
 from haulm.web.pages import (
+    away,
     certainty,
     crops,
     crops_own,
@@ -72,6 +73,7 @@ PAGES = (
     week_ahead,
     watering,
     week_water,
+    away,
     diary,
     phone,
     phones,

@@ -11,6 +11,7 @@ from haulm.desk.beds.ground import is_covered
 from haulm.desk.beds.water_today_records import DrySpell
 from haulm.ground.records import Bed
 from haulm.notebook.garden import Garden
+from haulm.season.watered import WaterDiary
 from haulm.site.records import Soil
 from haulm.water.figures import water_figures
 
@@ -21,7 +22,7 @@ CLAYEY = frozenset({Soil.SILTY_CLAY_LOAM, Soil.SILTY_CLAY, Soil.CLAY})
 def dry_spell(
     garden: Garden,
     weather: WaterWeather,
-    rained_on: Iterable[date],
+    told: WaterDiary,
     day: date,
     planted: frozenset[str],
 ) -> DrySpell:
@@ -34,21 +35,23 @@ def dry_spell(
     ----------
     garden, weather
         The garden, and its weather up to the day.
-    rained_on
-        The days on which the grower says that it rained well.
+    told
+        What the diary tells: when it rained well, and when the gauge was read.
     day
         The day.
     planted
         Ids of the beds in which something stands.
     """
-    said = max((one for one in rained_on if one <= day), default=None)
+    gap = round(water_figures().gauge_days.value)
+    kept = any(0 <= (day - one).days <= gap for one in told.gauge_mm)
+    said = max((one for one in told.rained_on if one <= day), default=None)
     read, by = _read_rain(weather, day)
     last, who = (read, by) if read and (said is None or read > said) else (said, From.TOLD)
     if last is None:
-        return DrySpell(None, None, None, ())
+        return DrySpell(None, None, None, kept, ())
     days = (day - last).days
     beds = [bed for bed in garden.beds if bed.id in planted and not is_covered(bed)]
-    return DrySpell(last, days, who, _over(beds, garden.place.soil, days))
+    return DrySpell(last, days, who, kept, _over(beds, garden.place.soil, days))
 
 
 def _read_rain(weather: WaterWeather, day: date) -> tuple[date | None, From | None]:

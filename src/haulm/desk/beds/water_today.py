@@ -69,7 +69,7 @@ def water_today(asked: Asked) -> WaterToday:
         tanks=tanks_today(
             course, tank_levels(garden.tanks, course.told, course.weather, day), patches
         ),
-        dry=dry_spell(garden, course.weather, course.told.rained_on, day, planted),
+        dry=dry_spell(garden, course.weather, course.told, day, planted),
         not_counted=(*course.told.not_counted, *lost),
         estimated=course.weather.use.assumed,
         drawn_from=course.weather.seasons.origin,

@@ -188,6 +188,8 @@ class DrySpell:
         Days since; None where that is not known.
     by
         Who says so.
+    kept
+        Whether a gauge is being kept, so that nobody need be asked when it rained.
     over
         For each length that is over: after how many days, and the beds on such soil.
     """
@@ -195,6 +197,7 @@ class DrySpell:
     last_rain: date | None
     days: int | None
     by: From | None
+    kept: bool
     over: tuple[tuple[int, tuple[str, ...]], ...]
 
 

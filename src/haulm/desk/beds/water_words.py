@@ -96,6 +96,8 @@ def rain_words(found: WaterToday, units: Units) -> Iterator[str]:
 def dry_words(dry: DrySpell) -> Iterator[str]:
     """Say the plain rule's warning, or that nobody knows when it rained."""
     if dry.days is None or dry.last_rain is None:
+        if dry.kept:
+            return
         yield ("When it last rained well is not known. Tell the diary (rained), or keep a gauge.")
         return
     by = "by your word" if dry.by is From.TOLD else f"by {FROM_WORDS[dry.by or From.RECORD]}"

@@ -12,10 +12,10 @@ from haulm.desk.beds.water_words import (
     tank_words,
     waits_text,
 )
-from haulm.desk.beds.watering import litres_text
 from haulm.desk.planning.plans import Made
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
+from haulm.measure.units import show_volume
 from haulm.sheets.bundle import Paper
 from haulm.sheets.paper import to_pdf
 from haulm.sheets.water_card import CardBed, CardPatch, WaterCard, draw_water_card
@@ -59,7 +59,7 @@ def card_of(found: WaterToday, made: Made) -> WaterCard:
         invented=garden.invented,
         day=found.day,
         head=head_words(found),
-        can=litres_text(found.can_l, garden.units),
+        can=show_volume(found.can_l, garden.units),
         beds=tuple(_bed(bed, found) for bed in beds),
         without=tuple(f"{names[one.bed]}: {one.name}, {cans_text(one.cans)}" for one in without),
         waits=tuple(
