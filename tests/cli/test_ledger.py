@@ -5,6 +5,8 @@ from pathlib import Path
 
 from shell import Haulm
 
+TODAY = ("--on", "2027-02-01")
+
 
 def put_by(haulm: Haulm, planned: Path, *more: str) -> None:
     """Put garlic by in the pantry."""
@@ -42,7 +44,7 @@ def test_the_papers_are_written_and_a_filled_table_is_taken_in(
     """The strip, the check sheet and its table; filled in, it counts once, however often read."""
     put_by(haulm, planned)
     folder = tmp_path / "papers"
-    assert haulm("ledger", planned, "--papers", folder).code == 0
+    assert haulm("ledger", planned, "--papers", folder, *TODAY).code == 0
     names = {file.name for file in folder.iterdir()}
     assert names == {"fridge-strip.pdf", "check-pantry.pdf", "check-pantry.csv"}
     assert all(file.read_bytes()[:4] == b"%PDF" for file in folder.glob("*.pdf"))
@@ -50,10 +52,10 @@ def test_the_papers_are_written_and_a_filled_table_is_taken_in(
     filled = table.read_text().replace(",,,,,\n", ",2027-01-30,10,2,,\n")
     assert filled != table.read_text()
     table.write_text(filled)
-    assert "1 lots counted" in haulm("ledger", planned, "--counted", table).out
-    again = haulm("ledger", planned, "--counted", table)
+    assert "1 lots counted" in haulm("ledger", planned, "--counted", table, *TODAY).out
+    again = haulm("ledger", planned, "--counted", table, *TODAY)
     assert again.code == 0
-    found = json.loads(haulm("ledger", planned, "--json").out)
+    found = json.loads(haulm("ledger", planned, "--json", *TODAY).out)
     assert len(found["lots"][0]["counts"]) == 1
 
 
@@ -64,7 +66,7 @@ def test_a_table_with_a_lot_that_is_not_there_changes_nothing(
     put_by(haulm, planned)
     table = tmp_path / "check.csv"
     table.write_text("lot,day,sound,soft,sprouted\nnobody,2027-01-30,3,0,0\n")
-    refused = haulm("ledger", planned, "--counted", table)
+    refused = haulm("ledger", planned, "--counted", table, *TODAY)
     assert refused.code != 0
     assert "nobody" in refused.err
 
@@ -75,6 +77,6 @@ def test_papers_that_cannot_be_written_are_told(
     """A file where the folder should be is named, and nothing is written."""
     put_by(haulm, planned)
     (tmp_path / "taken").write_text("a letter")
-    refused = haulm("ledger", planned, "--papers", tmp_path / "taken")
+    refused = haulm("ledger", planned, "--papers", tmp_path / "taken", *TODAY)
     assert refused.code != 0
     assert "taken" in refused.err

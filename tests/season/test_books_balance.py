@@ -204,6 +204,15 @@ def test_counts_narrow_what_is_thought_of_a_lot() -> None:
     assert high_told - low_told < (high - low) / 2
 
 
+def test_a_lot_counted_again_and_again_stays_in_the_books() -> None:
+    """Fifty counts of a hundred, a week apart, leave a pace and a range that are numbers."""
+    counts = [counted(week / 2, 100 - week, 1) for week in range(1, 50)]
+    lot = keep_ledger([put_by(150), *counts], (), LARDER).lots[0]
+    low, high = left_within_kg(lot, counts[-1].day + timedelta(weeks=2), 1.2816)
+    assert 0 < low < high <= 76.5
+    assert 0 < lot.pace < 1.2
+
+
 def test_ten_years_of_books_are_not_looked_through_again_and_again() -> None:
     """Twice the years take some twice the time, not four times: counted in lots looked at."""
 

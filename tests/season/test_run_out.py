@@ -214,10 +214,18 @@ def test_what_a_count_found_soft_comes_first_for_a_week() -> None:
     """Two soft ones found on Monday head the strip; a fortnight later they are no longer named."""
     found = Counted(DAY - timedelta(days=2), 9.0, 0.24, 9.2, "c", 0.24)
     soft = lot(9, counts=(found,), aside_kg=0.24)
+    soft = replace(soft, key=("winter squash", None, "cured", "loft"))
     other = lot(9, Keeps(sound_by_week(keeping_curve(3, 6))), id="b")
     other = replace(other, key=("pear", None, "cellared", "cellar"))
     lines = strip(other, soft)
-    assert [line.food for line in lines] == ["potato", "pear"]
+    assert [line.food for line in lines] == ["winter squash", "pear"]
     assert first_text(lines[0], "metric") == "the 2 soft ones first"
     old = replace(soft, counts=(replace(found, day=DAY - timedelta(days=14)),))
     assert first_text(strip(old)[0], "metric") == ""
+
+
+def test_soft_or_sprouted_potatoes_are_never_told_to_be_eaten_first() -> None:
+    """A count's soft and sprouted potatoes head no strip: they are sorted, and some not eaten."""
+    found = Counted(DAY - timedelta(days=2), 9.0, 0.24, 9.2, "c", 0.12, 0.12)
+    line = strip(lot(9, counts=(found,), aside_kg=0.24))[0]
+    assert first_text(line, "metric") == ""

@@ -7,6 +7,7 @@ from datetime import date
 from haulm.season.eat_first import EatFirst, SafeUse
 from haulm.season.larder_rules import larder_rules
 from haulm.season.ledger_records import LedgerLot
+from haulm.season.looking import looking_rules
 
 LOOSE = frozenset({"cured", "cellared", "clamped", "fresh"})
 """Forms in which a food is counted in pieces; else it is weighed."""
@@ -87,11 +88,16 @@ def strip_lines(
 
 
 def _aside(lots: Sequence[LedgerLot], day: date) -> tuple[float, float]:
-    """Give what counts of these days found soft, and sprouted, and is not gone yet [kg]."""
+    """Give what counts of these days found soft, and sprouted, and is not gone yet [kg].
+
+    Only of foods that may be eaten so: never of potatoes.
+    """
     soft = sprouted = 0.0
     for lot in lots:
         last = lot.counts[-1] if lot.counts else None
         if last is None or last.lost_kg <= 0 or lot.aside_kg <= 0:
+            continue
+        if not looking_rules().of(lot.food, lot.form).first:
             continue
         if (day - last.day).days <= larder_rules().soft_days.value:
             still = lot.aside_kg / last.lost_kg

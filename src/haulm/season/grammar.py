@@ -109,9 +109,12 @@ GRAMMARS: Mapping[EntryKind, Grammar] = {
     K.TROUBLE: Grammar((_of("trouble"), WHERE), _of("kind", "severity")),
     K.LOOKED: replace(_WORK, leaves=True),
     K.PICKED: Grammar((_of("planting", "food"),), _of("bed", "kind"), FOOD, MUST),
-    K.CURED: Grammar((_of("planting", "food"),), _of("store", "kind"), FOOD),
+    K.CURED: Grammar((_of("planting", "food", "lot"),), _of("store", "kind"), FOOD),
     K.PUT_BY: Grammar(
-        (_of("food"), _of("store"), _of("form")), _of("planting", "kind", "purpose"), FOOD, MUST
+        (_of("food"), _of("store"), _of("form")),
+        _of("planting", "kind", "purpose", "lot"),
+        FOOD,
+        MUST,
     ),
     K.COUNTED: Grammar((_of("lot", "food"),), _of("store", "form", "kind"), FOOD, COUNT),
     K.EATEN: _OUT,

@@ -12,6 +12,10 @@ from haulm.measure.weeks import DAYS_A_WEEK
 WIDEST = log(4.0)
 """No lot is thought to age more than four times as fast, or as slowly, as its kind."""
 STEPS = 161
+_LOGS = np.linspace(-WIDEST, WIDEST, STEPS)
+_PACES = np.exp(_LOGS)
+LEAST_SPREAD = 0.02
+"""No lot's pace is thought to be known better than this, about one step of the grid."""
 NEVER_QUITE = 1e-6
 
 
@@ -74,8 +78,7 @@ def pace_after(
     whole, lost = found
     if now <= earlier or whole + lost <= 0:
         return before
-    logs = np.linspace(-WIDEST, WIDEST, STEPS)
-    paces = np.exp(logs)
+    logs, paces = _LOGS, _PACES
     weeks = np.arange(len(sound))
     then = np.interp(now * paces, weeks, sound, right=0.0)
     share = then / np.maximum(np.interp(earlier * paces, weeks, sound, right=0.0), NEVER_QUITE)
@@ -86,4 +89,4 @@ def pace_after(
     chance /= chance.sum()
     mean = float((logs * chance).sum())
     spread = float(np.sqrt(((logs - mean) ** 2 * chance).sum()))
-    return Pace(float(np.exp(mean)), spread)
+    return Pace(float(np.exp(mean)), max(spread, LEAST_SPREAD))

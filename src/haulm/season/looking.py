@@ -13,13 +13,15 @@ from haulm.catalogue.figures import Basis
 class Looking:
     """What to look for in a lot, and what to do with what is found soft.
 
-    ``basis`` and ``source`` say what that rests on; ``source`` is empty where no text was read.
+    ``first`` says that soft or sprouted ones may be told to be eaten before the rest; ``basis`` and
+    ``source`` say what that rests on; ``source`` is empty where no text was read.
     """
 
     look: str
     soft: str
     basis: Basis
     source: str = ""
+    first: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,5 +57,5 @@ def looking_rules() -> LookingRules:
 
 
 def _looking(entry: Mapping[str, str]) -> Looking:
-    source = entry.get("source", "")
-    return Looking(entry["look"], entry["soft"], Basis(entry["basis"]), source)
+    source, first = entry.get("source", ""), bool(entry.get("first", ""))
+    return Looking(entry["look"], entry["soft"], Basis(entry["basis"]), source, first)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.season.keeping_pace import Pace, age_weeks, pace_after, sound_at
 from haulm.season.larder_rules import larder_rules
 from haulm.season.ledger_records import Counted, Keeps, LedgerLot, LotKey, Move
@@ -66,7 +67,13 @@ class OpenLot:
 
     def over_on(self, day: date) -> bool:
         """Say whether nothing more can come of it: all taken out, or past keeping."""
-        return self.base_kg <= NOTHING_KG or self.share_on(day) <= 0
+        if self.aside_kg > NOTHING_KG:
+            return False
+        return self.base_kg <= NOTHING_KG or (day - self.first.put_by).days > self._keeps_days()
+
+    def _keeps_days(self) -> float:
+        """Give how long it keeps at its pace [d]."""
+        return (len(self.first.keeps.sound) - 1) / self.pace.usual * DAYS_A_WEEK
 
     def take(self, move: Move) -> None:
         """Take food out: what a count set aside goes first, and what is thrown was rotten."""

@@ -52,6 +52,8 @@ class OpenLots:
                 self._take_back(lying)
         if not fits:
             fits = [lot for lot in self._over[food] if _fits(lot, entry)][-1:]
+        if all(lot.purpose is Purpose.EAT for lot in fits):
+            return fits
         first = _FIRST_FROM.get(entry.kind, Purpose.EAT)
         return sorted(fits, key=lambda lot: (lot.purpose is not first, *_by_age(lot)))
 
@@ -69,7 +71,7 @@ class OpenLots:
     def _set_over_aside(self, food: str, day: date) -> None:
         """Put aside what can give nothing more, so that years of lots are not looked through."""
         there = self._there[food]
-        over = [lot for lot in there if lot.put_by <= day and _nothing_in(lot, day)]
+        over = [lot for lot in there if lot.over_on(day)]
         if over:
             self._over[food] += over
             gone = {lot.id for lot in over}
@@ -84,10 +86,6 @@ class OpenLots:
                 insort(self._there[lot.key[0]], lot, key=_by_age)
 
 
-def _nothing_in(lot: OpenLot, day: date) -> bool:
-    return lot.over_on(day) and lot.aside_kg <= NOTHING_KG
-
-
 def _lies_there(lot: OpenLot, entry: Entry) -> bool:
     """Whether something of a lot lies there, if only rotten."""
     return lot.most_kg > NOTHING_KG and _fits(lot, entry)
@@ -95,11 +93,14 @@ def _lies_there(lot: OpenLot, entry: Entry) -> bool:
 
 def _fits(lot: OpenLot, entry: Entry) -> bool:
     about = entry.about
-    asked = (about.food, about.kind, about.form, about.store)
+    food, kind, form, store = lot.key
     return (
-        lot.put_by <= entry.day
-        and all(want is None or want == is_ for want, is_ in zip(asked, lot.key, strict=True))
-        and (lot.purpose is Purpose.EAT or entry.kind is not EntryKind.EATEN)
+        lot.first.put_by <= entry.day
+        and about.store in (None, store)
+        and about.form in (None, form)
+        and about.kind in (None, kind)
+        and about.food in (None, food)
+        and (entry.kind is not EntryKind.EATEN or lot.purpose is Purpose.EAT)
     )
 
 

@@ -18,10 +18,10 @@ from haulm.desk.showing.sheets import refuse_blocked
 from haulm.desk.table.cautions import ages_at_table
 from haulm.desk.table.measures_of_food import plural
 from haulm.measure.errors import FaultsFoundError
-from haulm.measure.findings import Finding, Grade
+from haulm.measure.findings import Finding
 from haulm.measure.sentences import capital
 from haulm.measure.units import show_mass
-from haulm.notebook.diary import Taken, write_entries
+from haulm.notebook.diary import known_ids, write_entries
 from haulm.notebook.file import open_notebook
 from haulm.season.fridge_strip import LOOSE
 from haulm.season.looking import looking_rules
@@ -213,8 +213,8 @@ def write_counts(
                 faults.extend(_of_lot(fault, one.lot) for fault in error.findings)
         if faults:
             raise FaultsFoundError(faults)
-        taken = write_entries(notebook, entries)
-    _insist(taken)
+        known = known_ids(notebook, [entry.id for entry in entries])
+        write_entries(notebook, [entry for entry in entries if entry.id not in known])
     return tuple(entries)
 
 
@@ -290,8 +290,3 @@ def by_lot(faults: tuple[Finding, ...]) -> Mapping[tuple[str, str], Finding]:
 def _of_lot(fault: Finding, lot: str) -> Finding:
     field = str(fault.place[0]) if fault.place else "sound"
     return replace(fault, place=(lot, field))
-
-
-def _insist(taken: Taken) -> None:
-    if taken.differ:
-        raise FaultsFoundError([replace(one, grade=Grade.FAULT) for one in taken.differ])

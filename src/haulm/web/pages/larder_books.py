@@ -1,6 +1,6 @@
 """The larder's books: what lies in store, seed apart, what to eat first, how fast, until when."""
 
-from urllib.parse import quote
+from urllib.parse import quote, urlencode
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -11,9 +11,11 @@ from haulm.catalogue.cautions import cautions_for
 from haulm.desk.at_hand import AtHand
 from haulm.desk.garden.editing import stamp
 from haulm.desk.season.larder_books import LarderBooks, LotTold, tell_larder
+from haulm.desk.season.larder_care import hung_in, sprouted_in
 from haulm.desk.season.larder_papers import first_of, limit_of, strip_pdf
 from haulm.desk.season.store_counts import checks_of
 from haulm.desk.table.cautions import ages_at_table
+from haulm.season.curing import Hung, curings, rack_m2
 from haulm.season.ledger_records import Counted
 from haulm.season.records import Purpose
 from haulm.season.use_of_store import Advice
@@ -35,6 +37,8 @@ PURPOSES = {
     Purpose.GIVE: noted("to give"),
 }
 LEAST_KG = 0.005
+SHOWN_DAYS = 60
+"""What came down so long ago is still told with what went in drying."""
 
 
 def show(request: Request) -> Response:
@@ -42,6 +46,7 @@ def show(request: Request) -> Response:
     garden = shelf_of(request).garden
     books = books_at_hand(garden)
     reader = reader_of(request)
+    kept_otherwise = any(one.lot.aside_kg > LEAST_KG for one in books.lots)
     return page(
         request,
         "larder_books.html",
@@ -56,10 +61,16 @@ def show(request: Request) -> Response:
         cautions=cautions_for(
             garden.catalogue,
             dict.fromkeys(one.lot.food for one in books.lots),
-            (Deed.EAT,),
+            (Deed.EAT, Deed.PUT_BY) if kept_otherwise else (Deed.EAT,),
             ages_at_table(garden.opened.garden.household),
         ),
         checks=checks_of(books),
+        hung=[one for one in hung_in(garden.diary, garden.catalogue) if shows(one, books)],
+        curings=curings(),
+        rack=rack_m2,
+        put_by_address=put_by_address,
+        down_address=lambda one: f"/diary?{urlencode({'kind': 'cured', 'lot': one.id})}",
+        sprouted=sprouted_in(books, garden.diary),
         least=LEAST_KG,
     )
 
@@ -87,6 +98,18 @@ def books_at_hand(garden: AtHand) -> LarderBooks:
     return garden.once(
         "larder books", key, lambda: tell_larder(garden.opened, plan, garden.diary, garden.day)
     )
+
+
+def shows(one: Hung, books: LarderBooks) -> bool:
+    """Whether something hung is still of interest: it hangs, or came down these months."""
+    return one.ended is None or (books.day - one.ended).days <= SHOWN_DAYS
+
+
+def put_by_address(one: Hung) -> str:
+    """Give the address at which what was cured is put by, filled in as far as it can be."""
+    said = {"kind": "put by", "food": one.food, "crop_kind": one.kind, "form": "cured"}
+    said |= {"store": one.store, "lot": one.id}
+    return f"/diary?{urlencode({key: value for key, value in said.items() if value})}"
 
 
 def sound_words(told: LotTold, reader: Reader) -> str:
