@@ -42,7 +42,7 @@ from haulm.cli.panels import in_panels
 from haulm.cli.progress import watching
 from haulm.cli.review import review
 from haulm.cli.safe import backup, rescue, restore
-from haulm.cli.season import learn, ledger
+from haulm.cli.season import learn, ledger, seed
 from haulm.cli.seasons import drought, replay, split
 from haulm.cli.weather import weather_app
 from haulm.cli.week import week
@@ -78,6 +78,7 @@ app.add_typer(diary_app, name="diary")
 app.command()(week)
 app.command()(ledger)
 app.command()(learn)
+app.command()(seed)
 app.command()(review)
 app.command()(backup)
 app.command()(restore)
