@@ -8,6 +8,7 @@ from haulm.cli.panels import ORDER, PANELS
 from shell import Haulm
 
 VERBS = (
+    "seed",
     "import",
     "export",
     "check",

@@ -42,7 +42,7 @@ from haulm.cli.panels import in_panels
 from haulm.cli.progress import watching
 from haulm.cli.review import review
 from haulm.cli.safe import backup, check, rescue, restore
-from haulm.cli.season import learn, ledger
+from haulm.cli.season import learn, ledger, seed
 from haulm.cli.seasons import drought, replay, split
 from haulm.cli.water import away, water
 from haulm.cli.weather import weather_app
@@ -79,6 +79,7 @@ app.add_typer(diary_app, name="diary")
 app.command()(week)
 app.command()(ledger)
 app.command()(learn)
+app.command()(seed)
 app.command()(review)
 app.command()(lookout)
 app.command()(check)

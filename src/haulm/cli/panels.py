@@ -9,7 +9,17 @@ PANELS: Mapping[str, tuple[str, ...]] = {
     "The plan": ("plan", "pin", "note", "rotation", "land", "money", "nourish", "sheets"),
     "Why, and when": ("why", "worth", "decide", "succession", "follow", "winter"),
     "How sure it is": ("forecast", "certainty", "replay", "drought", "split"),
-    "The season": ("lookout", "week", "water", "away", "diary", "ledger", "learn", "review"),
+    "The season": (
+        "lookout",
+        "week",
+        "water",
+        "away",
+        "diary",
+        "ledger",
+        "learn",
+        "seed",
+        "review",
+    ),
     "The notebook and its pages": ("serve", "backup", "restore", "rescue"),
 }
 """Every verb under the heading that its help stands under."""

@@ -6,13 +6,14 @@ from typing import Annotated
 
 import typer
 
-from haulm.cli import show, show_larder, show_lessons
+from haulm.cli import show, show_larder, show_lessons, show_seed
 from haulm.cli.options import AsJson, Notebook, On, PaperName, papers
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import open_garden
 from haulm.desk.season.larder_books import larder_books
 from haulm.desk.season.larder_json import books_json
 from haulm.desk.season.learning import keep_lessons, lessons_of, say_of, take_lessons_back
+from haulm.desk.season.seed import Trial, seed_of, try_packet
 from haulm.desk.season.store_counts import take_counts, write_papers
 from haulm.notebook.odd_records import SaidOfRecord
 
@@ -86,3 +87,24 @@ def learn(  # noqa: PLR0913, PLR0917 - each option is one thing that may be aske
         show.line(f"{taken} figures are the usual ones again.")
     if keep:
         show.line(f"{kept} figures are your own now; haulm learn --back takes them back.")
+
+
+def seed(
+    notebook: Notebook = None,
+    packet: Annotated[int | None, typer.Option(help="A packet that was tried, by number.")] = None,
+    sprouted: Annotated[int | None, typer.Option(help="How many seeds of it sprouted.")] = None,
+    tried: Annotated[int | None, typer.Option(help="How many were laid on damp paper.")] = None,
+    on: On = None,
+    as_json: AsJson = False,
+) -> None:
+    """Say what each packet of seed is still worth: keep, sow thicker, test or buy anew."""
+    path = notebook_here(notebook)
+    day = show.day_of(on, path)
+    if packet is not None:
+        now = datetime.now(UTC).astimezone()
+        try_packet(path, Trial(packet, sprouted, tried, day), now)
+    found = seed_of(path, day)
+    if as_json:
+        show.data(found)
+    else:
+        show_seed.packets(found)

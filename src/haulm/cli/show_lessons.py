@@ -3,8 +3,8 @@
 from haulm.cli import show
 from haulm.cli.show import line, table
 from haulm.cli.show_diary import NAME_LENGTH
-from haulm.desk.season.lesson_records import Lessons, Moved
-from haulm.measure.units import Units, show_mass
+from haulm.desk.season.lesson_records import Lessons, Moved, Taught
+from haulm.measure.units import Units, show_mass, show_yield
 
 
 def lessons(found: Lessons, units: Units) -> None:
@@ -13,7 +13,7 @@ def lessons(found: Lessons, units: Units) -> None:
     if not found.moved:
         line("Nothing yet: a planting teaches once it was weighed or counted, and is cleared.")
     else:
-        _moved(found.moved)
+        _moved(found.moved, units)
     for entry, figures in found.asked:
         names = "; ".join(one.name for one in figures)
         line(f"Is entry {entry[:NAME_LENGTH]} right? It is far from the others ({names}).")
@@ -29,16 +29,24 @@ def lessons(found: Lessons, units: Units) -> None:
         )
 
 
-def _moved(moved: tuple[Moved, ...]) -> None:
+def amount(one: Moved, value: float, units: Units) -> str:
+    """Write a value of a figure with its unit."""
+    if one.taught is Taught.YIELD:
+        return show_yield(value, units)
+    if one.taught in {Taught.COMES_UP, Taught.LIVES}:
+        return f"{value:.0%}"
+    return f"{value:.3g} {one.unit}"
+
+
+def _moved(moved: tuple[Moved, ...], units: Units) -> None:
     table(
-        ("figure", ">usual", ">yours", ">8 in 10", "unit", ">records", ">the usual's", ""),
+        ("figure", ">usual", ">yours", ">8 in 10", ">records", ">the usual's", ""),
         (
             (
                 one.name,
-                f"{one.usual:.3g}",
-                f"{one.value:.3g}",
-                f"{one.low:.3g} to {one.high:.3g}",
-                "" if one.unit == "1" else one.unit,
+                amount(one, one.usual, units),
+                amount(one, one.value, units),
+                f"{amount(one, one.low, units)} to {amount(one, one.high, units)}",
                 f"{one.records}",
                 f"{one.prior_weight:.0%}",
                 state(one),

@@ -35,7 +35,9 @@ from haulm.desk.planning.question import Asked, OnOffer, ask, kinds_for, on_offe
 from haulm.desk.season.ahead import ahead_of
 from haulm.desk.season.diary_held import DiaryHeld, diary_held
 from haulm.desk.season.diary_photos import entries_with_photo
+from haulm.desk.season.learning import lessons_of
 from haulm.desk.season.ledger import LedgerToday, ledger_today
+from haulm.desk.season.lesson_records import Lessons
 from haulm.desk.showing.sheets import bundle_of
 from haulm.desk.table.needs import Needs, needs_from
 from haulm.desk.worth.deciding import Deciding, deciding_for
@@ -162,6 +164,12 @@ class AtHand:
         """The ids of the diary's entries that have a photo."""
         path = self.path
         return self._lasting("photos", stamp(path), lambda: entries_with_photo(path))
+
+    @property
+    def lessons(self) -> Lessons:
+        """What the diary teaches up to today."""
+        path, day = self.path, self.day
+        return self._lasting("lessons", (stamp(path), day), lambda: lessons_of(path, day))
 
     @property
     def catalogue(self) -> Catalogue:

@@ -344,6 +344,14 @@ def show_area(m2: float, units: Units) -> str:
     )
 
 
+def show_yield(kg_m2: float, units: Units) -> str:
+    """Show a yield of ground in kilograms a square metre or pounds a square foot."""
+    if units == "metric":
+        return _shown(kg_m2, "kg/m²", 2)
+    each = _factor("pound", "mass") / _factor("foot**2", "area")
+    return _shown(kg_m2 / each, "lb/sq ft", 2)
+
+
 def show_volume(litres: float, units: Units) -> str:
     """Show a volume in litres or US gallons."""
     if units == "metric":

@@ -340,7 +340,10 @@ class StockPart(Part):
 
     kind: Text = key("The kind.", "leek/winter")
     units: Number = key("How many seeds, sets, cloves or tubers.", 400)
-    year: Year = key("The calendar year they are from; kept, but no age is counted yet.", 2026)
+    year: Year = key("The calendar year they are from, or that a packet was packed for.", 2026)
+    sprouted: Count | None = key("Seeds that sprouted of those tried.", 14, default=None)
+    tried: Count | None = key("Seeds laid on damp paper to try them.", 20, default=None)
+    tried_on: Day | None = key("The day they were tried.", date(2027, 1, 10), default=None)
 
 
 class PricePart(Part):

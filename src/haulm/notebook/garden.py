@@ -39,12 +39,25 @@ class StandingCrop:
 
 
 @dataclass(frozen=True, slots=True)
+class SeedTrial:
+    """Seeds laid on damp paper: how many sprouted, of how many, and when."""
+
+    sprouted: int
+    of: int
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
 class PlantingStock:
-    """Seed, sets, cloves or tubers in hand [units], and the calendar year they are from."""
+    """Seed, sets, cloves or tubers in hand [units], of which year, and how seed was tried.
+
+    A test leaves them what they are: they are told from others by kind, units and year.
+    """
 
     kind: str
     units: float
     year: int
+    tried: SeedTrial | None = field(default=None, repr=False)
 
 
 @dataclass(frozen=True, slots=True)

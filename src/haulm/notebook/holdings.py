@@ -10,11 +10,12 @@ from haulm.measure.units import parse_area_m2, parse_mass_kg, parse_volume_l
 from haulm.notebook.document import (
     GardenDocument,
     PricePart,
+    StockPart,
     StorePart,
     TankPart,
 )
 from haulm.notebook.faults import Gathered, Place
-from haulm.notebook.garden import PlantingStock, Price, StandingCrop
+from haulm.notebook.garden import PlantingStock, Price, SeedTrial, StandingCrop
 from haulm.notebook.names import KnownNames, one_of
 from haulm.water.figures import water_figures
 from haulm.water.records import Tank
@@ -155,8 +156,30 @@ def stock_from(document: GardenDocument, gathered: Gathered) -> tuple[PlantingSt
         place = ("stock", number)
         kind = gathered.kind((*place, "kind"), part.kind)
         gathered.not_below_nothing((*place, "units"), part.units)
-        stock.append(PlantingStock(kind, float(part.units), part.year))
+        tried = _trial(part, number, gathered)
+        stock.append(PlantingStock(kind, float(part.units), part.year, tried))
     return tuple(stock)
+
+
+def _trial(part: StockPart, number: int, gathered: Gathered) -> SeedTrial | None:
+    """Make how seed was tried; it says how many sprouted, of how many, and when, or nothing."""
+    place = ("stock", number)
+    if part.sprouted is None and part.tried is None and part.tried_on is None:
+        return None
+    if part.sprouted is None or part.tried is None or part.tried_on is None:
+        lacking = "sprouted" if part.sprouted is None else "tried" if part.tried is None else ""
+        what = "the test does not say how many sprouted, of how many, and when."
+        gathered.fault((*place, lacking or "tried_on"), what, "Give all three, or none.")
+        return None
+    if part.tried < 1 or part.sprouted > part.tried:
+        what = f"{part.sprouted} cannot have sprouted of {part.tried}."
+        gathered.fault((*place, "sprouted"), what, "Mend the one or the other.")
+        return None
+    if part.tried_on.year < part.year:
+        what = f"they were tried before {part.year}, the year they are from."
+        gathered.fault((*place, "tried_on"), what, "Mend the day or the year.")
+        return None
+    return SeedTrial(part.sprouted, part.tried, part.tried_on)
 
 
 def prices_from(parts: Sequence[PricePart], gathered: Gathered) -> tuple[Price, ...]:

@@ -194,6 +194,9 @@ PARTS: Mapping[str, Table] = {
         _text("kind", needed=True),
         _typed("units", needed=True),
         Column("year", Integer, nullable=False),
+        Column("sprouted", Integer),
+        Column("tried", Integer),
+        Column("tried_on", Date),
     ),
     "price": Table(
         "prices",

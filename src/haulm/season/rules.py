@@ -30,6 +30,10 @@ class SeasonRules:
     one_piece_most: Figure
     start_off_days: Figure
     few_weeks: Figure
+    seed_fresh: Figure
+    seed_age_strength: Figure
+    seed_discard: Figure
+    seed_thicker: Figure
 
 
 @cache

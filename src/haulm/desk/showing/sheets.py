@@ -7,7 +7,7 @@ from typing import Any
 
 from haulm.desk.beds.ground import closed_ground
 from haulm.desk.planning.plans import Made
-from haulm.desk.planning.question import stock_in_hand
+from haulm.desk.season.seed import stock_worth
 from haulm.desk.table.cautions import ages_at_table
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
@@ -37,7 +37,7 @@ def bundle_of(made: Made, printed_on: date, store_odds: StoreOdds | None = None)
             for threshold in FROST_THRESHOLDS_C
         ),
         place=garden.place,
-        stock_in_hand=stock_in_hand(garden),
+        stock_in_hand=stock_worth(garden, made.catalogue, printed_on),
         units=garden.units,
         printed_on=printed_on,
         invented=garden.invented,
