@@ -65,9 +65,9 @@ WORDS: Mapping[str, str] = {
     "no_jobs": noted("No jobs are known."),
     "next_week": noted("Next week"),
     "last_day": noted("until %(day)s"),
+    "may_wait": noted("may wait"),
     "job_done": noted("done"),
     "minutes": noted("%(number)s min"),
     "care": noted("Take care"),
-    "understood": noted("Understood"),
     "seen": noted("Put away"),
 }

@@ -432,7 +432,7 @@ function job(due) {
   return h('li', {class: isDone ? 'is-done' : null},
     h('h3', {}, due.what), h('p', {class: 'place'}, due.place),
     h('p', {}, [due.amount, due.minutes && fill(words.minutes, {number: Math.max(1, Math.round(due.minutes))}),
-      fill(words.last_day, {day: dayText(due.last_day)})].filter(Boolean).join(' · ')),
+      fill(words.last_day, {day: dayText(due.last_day)}), due.may_wait && !isDone && words.may_wait].filter(Boolean).join(' · ')),
     due.waits && h('p', {}, h('em', {}, due.waits)),
     due.cautions.length ? h('details', {}, h('summary', {}, words.care), due.cautions.map((caution) => h('p', {}, caution))) : null,
     isDone ? h('p', {class: 'told-done'}, `${words.job_done} ${due.done ? dayText(due.done) : ''}`)
