@@ -14,6 +14,7 @@ from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import open_garden
 from haulm.desk.season import diary
 from haulm.desk.season.diary_files import ColumnMap, diary_csv, import_table
+from haulm.desk.season.diary_photo_files import export_photos, import_photos
 from haulm.desk.season.diary_typed import TypedEntry, Written
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
@@ -163,27 +164,41 @@ def import_(
         list[str] | None,
         typer.Option("--word", help="What a kind of entry is called: sown=gesät."),
     ] = None,
+    photos: Annotated[
+        Path | None,
+        typer.Option("--photos", help="A folder of photos that export wrote with the table."),
+    ] = None,
 ) -> None:
     """Take a table's rows into the diary: all of them, or none where one does not fit."""
     path = notebook_here(notebook)
     names = ColumnMap(_pairs(column, "--column"), {v: k for k, v in _pairs(word, "--word").items()})
     taken = import_table(path, table, names, datetime.now(UTC), show.day_of(None, path))
     show.line(f"{taken.new} entries taken in; {taken.known} were there already.")
+    if photos is not None:
+        number, told = import_photos(path, photos)
+        show.findings(told)
+        show.line(f"{number} photos taken in.")
 
 
 @diary_app.command()
 def export(
     table: Annotated[Path, typer.Argument(help="The CSV file to write.")],
     notebook: Notebook = None,
+    photos: Annotated[
+        Path | None, typer.Option("--photos", help="A folder to write the photos into.")
+    ] = None,
 ) -> None:
     """Write the diary as a table, which import reads again."""
-    text = diary_csv(notebook_here(notebook))
+    path = notebook_here(notebook)
+    text = diary_csv(path)
     try:
         table.write_text(text, encoding="utf-8")
     except OSError as error:
         what = f"it cannot be written: {error.strerror}."
         raise FaultsFoundError([Finding(str(table), what, "Name another file.")]) from None
     show.line(f"Wrote {table}")
+    if photos is not None:
+        show.line(f"Wrote {export_photos(path, photos)} photos into {photos}")
 
 
 def _units(path: Path) -> Units:

@@ -55,7 +55,7 @@ def import_table(path: Path, table: Path, names: ColumnMap, at: datetime, today:
         plan = notebook.newest_plan()
         for number, typed in rows:
             alike[typed] += 1
-            written = Written(_name_of(typed, alike[typed]), at, table.name)
+            written = Written(row_name(typed, alike[typed]), at, table.name)
             try:
                 entries.append(read_entry(typed, written, today, opened, plan))
             except FaultsFoundError as error:
@@ -164,7 +164,7 @@ def _text_of(table: Path) -> str:
     raise FaultsFoundError([Finding(str(table), what, remedy)])
 
 
-def _name_of(typed: TypedEntry, number: int) -> str:
+def row_name(typed: TypedEntry, number: int) -> str:
     """Name a row by what it says, and by its number among rows that say the same."""
     told = asdict(typed)
     # A column that came later is named only where it is filled in: a row keeps its name.

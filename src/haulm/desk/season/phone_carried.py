@@ -6,10 +6,10 @@ from datetime import date, timedelta
 
 from haulm.catalogue.records import Catalogue
 from haulm.desk.at_hand import AtHand
+from haulm.desk.planning.plans import Made
 from haulm.desk.season.diary_asked import (
     Named,
     beds_offered,
-    done_jobs,
     entry_for,
     kind_name,
     plantings_near,
@@ -18,16 +18,18 @@ from haulm.desk.season.diary_asked import (
 from haulm.desk.season.diary_files import as_typed
 from haulm.desk.season.diary_typed import key_of
 from haulm.desk.season.ledger import LedgerToday
-from haulm.desk.season.week_jobs import WeekJobs, week_jobs
+from haulm.desk.season.week_of import week_of
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.season.ledger_records import LedgerLot
 from haulm.season.records import Entry
 from haulm.sheets.week_due import DueJob
+from haulm.sheets.week_list import Stands, WeekList
 
 WEEKS_AHEAD = 2
 LATELY = 60
 """So many entries tell what was named last."""
 LEAST_KG = 0.005
+DO, IF_TIME = Stands.DO, Stands.IF_TIME
 USED = ("kind", "planting", "bed", "food", "store", "form", "trouble", "amount")
 
 
@@ -61,7 +63,9 @@ class CarriedJob:
     id, what, amount, place, minutes, last_day
         As the week's page tells it.
     waits
-        Whether it may be left until after Sunday, or hangs on the weather: what it waits for.
+        What in the weather it waits for; empty where it waits for nothing.
+    may_wait
+        Whether there is no time for it this week, or no loss in leaving it.
     done
         When it was done; None while it is not.
     typed
@@ -77,6 +81,7 @@ class CarriedJob:
     minutes: float | None
     last_day: date
     waits: str
+    may_wait: bool
     done: date | None
     typed: Mapping[str, str]
     cautions: tuple[str, ...]
@@ -179,32 +184,37 @@ def _lot_name(lot: LedgerLot, names: Mapping[str, str]) -> str:
 
 
 def weeks_carried(garden: AtHand) -> tuple[CarriedWeek, ...]:
-    """Gather the jobs of this week and the next; none where there is no plan."""
-    bundle = garden.bundle
-    if bundle is None:
-        return ()
+    """Gather the jobs of this week, what is still open before it, and the jobs of the next."""
+    made = garden.unlaid
     first = monday_of(garden.day)
     mondays = [first + timedelta(days=number * DAYS_A_WEEK) for number in range(WEEKS_AHEAD)]
+    weeks = [week for monday in mondays if (week := week_of(garden, monday)) is not None]
+    if made is None:
+        return ()
     return tuple(
-        CarriedWeek(monday, tuple(_jobs(garden, week_jobs(garden, bundle, monday))))
-        for monday in mondays
+        CarriedWeek(week.monday, tuple(_jobs(week, made, garden.day, earlier=week is weeks[0])))
+        for week in weeks
     )
 
 
-def _jobs(garden: AtHand, week: WeekJobs) -> Iterator[CarriedJob]:
-    made = garden.unlaid
-    if made is None:
-        return
-    due = (*week.cannot_wait, *week.by_sunday, *week.weather)
-    done = done_jobs([one.job for one in due], garden.diary.entries, made.plan)
-    day = min(garden.day, week.sunday)
-    for one in due:
-        said = asdict(entry_for(one.job, made.plan, made.names, day))
-        typed = {name: value for name, value in said.items() if value and name != "day"}
-        yield _job(one, typed, done.get(one.job.id))
+def _jobs(week: WeekList, made: Made, day: date, *, earlier: bool) -> Iterator[CarriedJob]:
+    """Give a week's jobs in the order of what is lost by waiting, and what is open from before."""
+    for one in week.jobs:
+        typed = _typed(one.due, made, min(day, week.sunday))
+        yield _job(one.due, typed, done=one.done, may_wait=one.stands not in {DO, IF_TIME})
+    for before in week.still_open if earlier else ():
+        yield _job(before.due, _typed(before.due, made, day), may_wait=False)
 
 
-def _job(due: DueJob, typed: Mapping[str, str], done: Entry | None) -> CarriedJob:
+def _typed(due: DueJob, made: Made, day: date) -> Mapping[str, str]:
+    """Give the entry that says a job was done, but for its day: it is told when it is."""
+    said = asdict(entry_for(due.job, made.plan, made.names, day))
+    return {name: value for name, value in said.items() if value and name != "day"}
+
+
+def _job(
+    due: DueJob, typed: Mapping[str, str], *, may_wait: bool, done: Entry | None = None
+) -> CarriedJob:
     job = due.job
     return CarriedJob(
         id=job.id,
@@ -214,6 +224,7 @@ def _job(due: DueJob, typed: Mapping[str, str], done: Entry | None) -> CarriedJo
         minutes=job.minutes,
         last_day=due.last_day,
         waits=due.hangs_on,
+        may_wait=may_wait,
         done=done.day if done else None,
         typed=typed,
         cautions=job.cautions,

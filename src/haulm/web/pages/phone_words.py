@@ -28,6 +28,7 @@ WORDS: Mapping[str, str] = {
     "photo_there": noted("A photo goes with it. Where it was taken is not kept."),
     "photo_bad": noted("That is no picture this phone can read."),
     "missing": noted("Say of what."),
+    "missing_field": noted("%(field)s: choose one."),
     "missing_amount": noted("Say how much."),
     "written": noted("Written down: %(entry)s"),
     "undo": noted("Undo"),
@@ -65,9 +66,9 @@ WORDS: Mapping[str, str] = {
     "no_jobs": noted("No jobs are known."),
     "next_week": noted("Next week"),
     "last_day": noted("until %(day)s"),
+    "may_wait": noted("may wait"),
     "job_done": noted("done"),
     "minutes": noted("%(number)s min"),
     "care": noted("Take care"),
-    "understood": noted("Understood"),
     "seen": noted("Put away"),
 }

@@ -133,8 +133,10 @@ function chooser(title, options, typed, changed) {
   return box;
 }
 
-function choiceOf(field, values, typed) {
-  return chooser(labels[field], values, typed, (option) => Object.assign(typed, option.fields));
+function choiceOf(name, values, typed) {
+  const box = chooser(labels[name], values, typed, (option) => Object.assign(typed, option.fields));
+  box.id = `choice-${name}`;
+  return box;
 }
 
 /* The pad */
@@ -216,6 +218,7 @@ function subjects(draft, spec, chosenAnew) {
     });
     Object.assign(draft.typed, option.fields);
     if (option.foods && spec.first.includes('food')) [draft.typed.food] = option.foods;
+    sameAsLast(draft, spec);
     chosenAnew();
   });
   const chosen = options.find((one) => one.foods && one.fields.planting === draft.typed.planting);
@@ -223,6 +226,15 @@ function subjects(draft, spec, chosenAnew) {
   const names = Object.fromEntries(state.carried.foods);
   return [there, chooser(words.which_food, chosen.foods.map((food) => ({name: names[food] ?? food, fields: {food}})), draft.typed,
     (option) => Object.assign(draft.typed, option.fields))];
+}
+
+// Where a food was put the last time it is offered to go again; it can be chosen otherwise.
+function sameAsLast(draft, spec) {
+  const last = lately(draft.kind).find((typed) => typed.kind === draft.kind && typed.food === draft.typed.food);
+  const asked = PLACES.filter((name) => spec.first.includes(name));
+  if (!last || !asked.length || asked.some((name) => draft.typed[name])) return;
+  asked.forEach((name) => { draft.typed[name] = last[name]; });
+  document.getElementById('places').replaceChildren(...places(draft, spec));
 }
 
 function places(draft, spec) {
@@ -319,7 +331,7 @@ function tell() {
   return [
     h('div', {class: 'top'}, key(words.back, () => history.back(), {class: 'plain'}), h('h1', {tabindex: '-1'}, spec.word)),
     reasons(draft.why),
-    subject(draft, spec), places(draft, spec), days(draft), more(draft, spec),
+    subject(draft, spec), h('div', {id: 'places'}, places(draft, spec)), days(draft), more(draft, spec),
     h('div', {class: 'at-thumb'}, h('p', {id: 'fault', class: 'fault', role: 'alert', hidden: true}), numbers && pad(draft, spec),
       key(words.done, () => done(draft, spec), {class: 'main done', id: 'done'})),
   ];
@@ -346,13 +358,14 @@ function shownOf(draft, typed, spec) {
 
 async function done(draft, spec) {
   const typed = typedOf(draft, spec);
-  const lacks = spec.needs.some((group) => !group.some((name) => typed[name]));
+  const lacks = spec.needs.find((group) => !group.some((name) => typed[name]));
   const amountLacks = (spec.must && !typed.amount) || (spec.first.includes('sound') && !typed.sound) || (draft.kind === 'worked' && !typed.minutes);
   if (lacks || amountLacks) {
     const fault = document.getElementById('fault');
-    fault.textContent = lacks ? words.missing : words.missing_amount;
+    const where = lacks?.some((name) => OF_WHAT.includes(name)) ? 'subject' : `choice-${lacks?.[0]}`;
+    fault.textContent = !lacks ? words.missing_amount : where === 'subject' ? words.missing : fill(words.missing_field, {field: labels[lacks[0]]});
     fault.hidden = false;
-    if (lacks) document.getElementById('subject')?.scrollIntoView({block: 'start'});
+    if (lacks) document.getElementById(where)?.scrollIntoView({block: 'center'});
     return;
   }
   const entry = {
@@ -432,7 +445,7 @@ function job(due) {
   return h('li', {class: isDone ? 'is-done' : null},
     h('h3', {}, due.what), h('p', {class: 'place'}, due.place),
     h('p', {}, [due.amount, due.minutes && fill(words.minutes, {number: Math.max(1, Math.round(due.minutes))}),
-      fill(words.last_day, {day: dayText(due.last_day)})].filter(Boolean).join(' · ')),
+      fill(words.last_day, {day: dayText(due.last_day)}), due.may_wait && !isDone && words.may_wait].filter(Boolean).join(' · ')),
     due.waits && h('p', {}, h('em', {}, due.waits)),
     due.cautions.length ? h('details', {}, h('summary', {}, words.care), due.cautions.map((caution) => h('p', {}, caution))) : null,
     isDone ? h('p', {class: 'told-done'}, `${words.job_done} ${due.done ? dayText(due.done) : ''}`)
