@@ -36,6 +36,7 @@ from haulm.web.pages import (
     planning,
     proposal,
     reading,
+    review,
     rotation,
     seasons,
     seasons_again,
@@ -75,6 +76,7 @@ PAGES = (
     diary,
     phone,
     phones,
+    review,
     sheets,
     place,
     crops,
@@ -124,6 +126,7 @@ def create_app(
         yield
         shelf.planner.close()
         shelf.pricer.close()
+        shelf.regretter.close()
 
     app = Starlette(
         routes=routes,
