@@ -100,7 +100,7 @@ class HeldPlan:
         self.used: Flags = np.zeros(len(self._at), dtype=np.bool_)
         self.used[[self._at[patch] for patch in patches_m2]] = True
         self._by_hand = self._pinned(question.pins, patches_m2)
-        self.model, self.columns = _lay(self.tables, self.used)
+        self.model, self.columns = lay_held(self.tables, self.used)
         self._cost = self.model.cost[self.columns.area]
         self._foothold: Foothold | None = None
         self.base = self._solve(self.model, self.used, {})
@@ -332,7 +332,7 @@ def with_sowings(question: PlanQuestion, wanted: set[str]) -> PlanQuestion:
     )
 
 
-def _lay(tables: Tables, used: Flags) -> tuple[LinearModel, Columns]:
+def lay_held(tables: Tables, used: Flags) -> tuple[LinearModel, Columns]:
     """Build the model in areas, with the rows of every bed and week laid by."""
     model, columns = lay_areas(tables)
     limit(model, tables, columns)

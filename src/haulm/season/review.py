@@ -9,8 +9,8 @@ from haulm.season.records import Entry, EntryKind, Measured, Purpose
 from haulm.season.review_books import Books, keep_books
 from haulm.season.review_causes import STARTED, Fared, fared, foods_of, parted, planned_kg
 from haulm.season.review_foods import foods_through
-from haulm.season.review_picked import Picked, pickings
-from haulm.season.review_records import BedReview, PlantingReview, Review, Season
+from haulm.season.review_picked import pickings
+from haulm.season.review_records import BedReview, Picked, PlantingReview, Review, Season
 from haulm.season.review_table import lines_through
 
 MINUTES_AN_HOUR = 60
@@ -42,6 +42,7 @@ def review(season: Season) -> Review:
         told_h=sum(minutes) / MINUTES_AN_HOUR if minutes else None,
         water_l=_water_l(here, season.plan),
         covered_share=_covered(plantings),
+        picked=picked,
         told=tuple(told),
     )
 

@@ -8,8 +8,8 @@ from typing import TypeVar
 
 from haulm.season.ledger import OUT, left_kg
 from haulm.season.records import Entry, EntryKind
-from haulm.season.review_picked import Picked, as_kg, left_fresh
-from haulm.season.review_records import Season
+from haulm.season.review_picked import as_kg, left_fresh
+from haulm.season.review_records import Picked, Season
 
 Label = TypeVar("Label")
 ByWeek = Mapping[tuple[str, int], float]

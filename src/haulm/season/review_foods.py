@@ -5,8 +5,7 @@ from collections.abc import Sequence
 from haulm.season.ledger import OUT
 from haulm.season.records import EntryKind
 from haulm.season.review_books import Books, sums
-from haulm.season.review_picked import Picked
-from haulm.season.review_records import FoodReview, Season
+from haulm.season.review_records import FoodReview, Picked, Season
 
 
 def foods_through(season: Season, picked: Sequence[Picked], books: Books) -> tuple[FoodReview, ...]:

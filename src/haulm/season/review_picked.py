@@ -2,44 +2,15 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 
 from haulm.measure.findings import Finding, Grade
 from haulm.plan.records import Planting
 from haulm.season.records import Amount, Entry, EntryKind, Measured, planting_key
-from haulm.season.review_records import ReviewSpan, Season
+from haulm.season.review_records import Picked, ReviewSpan, Season
 
 NEAR_WEEKS = 3
 """A picking that names a food alone is of plantings to be picked within so many weeks of it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Picked:
-    """Some of a picking.
-
-    Attributes
-    ----------
-    entry
-        The entry it is from.
-    day, food, kg
-        When, what, and how much [kg].
-    key
-        The lasting name of the planting it is of; empty where it is of none of the plan.
-    bed, kind
-        Where and what, as far as is known.
-    shared
-        Whether the entry named no planting, and it was shared out.
-    """
-
-    entry: str
-    day: date
-    food: str
-    kg: float
-    key: str
-    bed: str
-    kind: str
-    shared: bool
 
 
 def key_of(planting: Planting) -> str:

@@ -47,6 +47,34 @@ class ReviewSpan:
 
 
 @dataclass(frozen=True, slots=True)
+class Picked:
+    """Some of a picking.
+
+    Attributes
+    ----------
+    entry
+        The entry it is from.
+    day, food, kg
+        When, what, and how much [kg].
+    key
+        The lasting name of the planting it is of; empty where it is of none of the plan.
+    bed, kind
+        Where and what, as far as is known.
+    shared
+        Whether the entry named no planting, and it was shared out.
+    """
+
+    entry: str
+    day: date
+    food: str
+    kg: float
+    key: str
+    bed: str
+    kind: str
+    shared: bool
+
+
+@dataclass(frozen=True, slots=True)
 class LineAsked:
     """A line of the table: the foods that serve it, fresh or kept, and how much it matters."""
 
@@ -290,6 +318,8 @@ class Review:
         Water given that was written in litres or millimetres [l]; None where none was.
     covered_share
         Share of what the plan meant to pick that lies in plantings somebody wrote of [1].
+    picked
+        Everything that was picked, planting by planting.
     told
         What could not be counted, and what was assumed.
     """
@@ -304,6 +334,7 @@ class Review:
     told_h: float | None
     water_l: float | None
     covered_share: float
+    picked: tuple[Picked, ...]
     told: tuple[Finding, ...] = ()
 
     @property

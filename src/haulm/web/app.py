@@ -37,6 +37,7 @@ from haulm.web.pages import (
     planning,
     proposal,
     reading,
+    review,
     rotation,
     seasons,
     seasons_again,
@@ -81,6 +82,7 @@ PAGES = (
     phones,
     taught,
     seed,
+    review,
     sheets,
     place,
     crops,
@@ -130,6 +132,7 @@ def create_app(
         yield
         shelf.planner.close()
         shelf.pricer.close()
+        shelf.regretter.close()
 
     app = Starlette(
         routes=routes,

@@ -10,6 +10,7 @@ from threading import Lock, Thread
 
 from haulm.desk.odds.certainty_prices import Priced
 from haulm.desk.planning.beside import Order, Outcome, plan_beside
+from haulm.desk.season.regrets import Regrets
 from haulm.measure.findings import Finding
 from haulm.planner.question import Progress
 
@@ -49,6 +50,8 @@ class Making:
         Whether it was asked to stop and keep the best so far.
     priced
         What was reckoned so far, where certainty is priced.
+    regrets
+        The regret ledger, where that was asked for; None until it is there.
     """
 
     order: Order
@@ -57,6 +60,7 @@ class Making:
     findings: tuple[Finding, ...] = ()
     stopping: bool = False
     priced: list[Priced] = field(default_factory=list)
+    regrets: Regrets | None = None
 
 
 class Planner:
@@ -120,6 +124,8 @@ def _listen(making: Making, line: Connection, process: multiprocessing.process.B
                 making.steps.append(_step(told))
             elif isinstance(told, Priced):
                 making.priced.append(told)
+            elif isinstance(told, Regrets):
+                making.regrets = told
             elif isinstance(told, Outcome):
                 making.findings = told.findings
                 making.state = State.MADE if told.made else State.FAILED

@@ -14,6 +14,7 @@ from haulm.desk.garden.asking import over_https
 from haulm.desk.garden.demo import demo_notebook
 from haulm.desk.garden.fetching import Network
 from haulm.desk.planning.beside import Order, price_beside
+from haulm.desk.season.regrets_beside import RegretOrder, regret_beside
 from haulm.measure.units import Units
 from haulm.web.planning import Making, Planner
 
@@ -39,6 +40,7 @@ class Shelf:
     beside: Executor | None = None
     planner: Planner = field(default_factory=Planner)
     pricer: Planner = field(default_factory=lambda: Planner(price_beside))
+    regretter: Planner = field(default_factory=lambda: Planner(regret_beside))
     network: Network = field(default_factory=lambda: Network(over_https, sleep))
     garden: AtHand = field(init=False)
     _priced_for: str = ""
@@ -90,6 +92,13 @@ class Shelf:
         if not self.pricer.busy:
             self._priced_for = garden.price_mark
         return self.pricer.start(order)
+
+    def regret(self, day: date, year: int) -> Making:
+        """Begin to reckon the regret ledger of a year of the garden that is open."""
+        order = RegretOrder(
+            self.garden.path, day, "quick", SEED, propose=False, parent=os.getpid(), year=year
+        )
+        return self.regretter.start(order)
 
     @property
     def prices(self) -> Making | None:

@@ -45,7 +45,7 @@ def plan_beside(order: Order, line: Connection) -> None:
 
     Anything that comes up the line asks to stop looking and keep the best plan so far.
     """
-    _work_beside(_plan, order, line)
+    work_beside(_plan, order, line)
 
 
 def price_beside(order: Order, line: Connection) -> None:
@@ -53,24 +53,24 @@ def price_beside(order: Order, line: Connection) -> None:
 
     Anything that comes up the line asks to stop.
     """
-    _work_beside(_price, order, line)
+    work_beside(_price, order, line)
 
 
 def _plan(order: Order, line: Connection) -> Outcome:
-    effort, watch = EFFORTS[order.effort], _watching(order, line)
+    effort, watch = EFFORTS[order.effort], watching(order, line)
     made = plan_garden(order.notebook, order.day, effort, order.seed, watch, propose=order.propose)
     return Outcome(made=True, findings=made.plan.findings)
 
 
 def _price(order: Order, line: Connection) -> Outcome:
-    effort, watch = EFFORTS[order.effort], _watching(order, line)
+    effort, watch = EFFORTS[order.effort], watching(order, line)
     opened = open_garden(order.notebook)
     for price in priced(opened, order.day, OFFERED, effort, order.seed, watch):
         line.send(price)
     return Outcome(made=True)
 
 
-def _work_beside(
+def work_beside(
     work: Callable[[Order, Connection], Outcome], order: Order, line: Connection
 ) -> None:
     """Do long work, and send how it ended."""
@@ -86,7 +86,9 @@ def _work_beside(
         line.close()
 
 
-def _watching(order: Order, line: Connection) -> Callable[[Progress], None]:
+def watching(order: Order, line: Connection) -> Callable[[Progress], None]:
+    """Give a watcher that sends each step down the line, and stops when asked to."""
+
     def watch(progress: Progress) -> None:
         if os.getppid() != order.parent:
             raise SystemExit

@@ -57,8 +57,8 @@ class Reviewed:
     ----------
     path
         The notebook.
-    review, plan
-        The review, and the plan that counts: the one kept when the span began.
+    review, season, plan
+        The review, what it looked at, and the plan that counts: the one kept when the span began.
     number, replans
         Its number in the notebook, and the days on which it was made anew since.
     day, whole
@@ -71,6 +71,7 @@ class Reviewed:
 
     path: Path
     review: Review
+    season: Season
     plan: Plan
     number: int
     replans: tuple[date, ...]
@@ -104,6 +105,7 @@ def review_of(path: Path, day: date, wish: ReviewWish | None = None) -> Reviewed
     return Reviewed(
         path=path,
         review=review(season),
+        season=season,
         plan=counts.plan,
         number=counts.number,
         replans=tuple(one.plan.made_on for one in later),
