@@ -34,6 +34,7 @@ VERBS = (
     "winter",
     "review",
     "lookout",
+    "handover",
 )
 
 

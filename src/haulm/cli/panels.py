@@ -10,7 +10,7 @@ PANELS: Mapping[str, tuple[str, ...]] = {
     "Why, and when": ("why", "worth", "decide", "succession", "follow", "winter"),
     "How sure it is": ("forecast", "certainty", "replay", "drought", "split"),
     "The season": ("lookout", "week", "water", "diary", "ledger", "learn", "review"),
-    "The notebook and its pages": ("serve", "backup", "restore", "rescue"),
+    "The notebook and its pages": ("serve", "handover", "backup", "restore", "rescue"),
 }
 """Every verb under the heading that its help stands under."""
 
