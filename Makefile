@@ -49,6 +49,7 @@ bench: $(VENV)/ready  ## speed and memory, as ratios in one run
 	$(BIN)/python -m benchmarks.forecast
 	$(BIN)/python -m benchmarks.land
 	$(BIN)/python -m benchmarks.deciding
+	$(BIN)/python -m benchmarks.season
 
 format: $(VENV)/ready
 	$(BIN)/ruff check --fix .

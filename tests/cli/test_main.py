@@ -36,6 +36,7 @@ VERBS = (
     "winter",
     "review",
     "lookout",
+    "handover",
 )
 
 

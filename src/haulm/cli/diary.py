@@ -9,16 +9,22 @@ from uuid import uuid4
 import typer
 
 from haulm.cli import show, show_diary
-from haulm.cli.options import AsJson
+from haulm.cli.options import AsJson, PaperName, papers
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning.plans import Means, kept_plan, leave_unlaid
+from haulm.desk.planning.question import on_offer
 from haulm.desk.season import diary
 from haulm.desk.season.diary_files import ColumnMap, diary_csv, import_table
+from haulm.desk.season.diary_paper import paper_csv, paper_diary
 from haulm.desk.season.diary_photo_files import export_photos, import_photos
 from haulm.desk.season.diary_typed import TypedEntry, Written
+from haulm.desk.showing.sheets import bundle_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.units import Units
+from haulm.sheets.diary_sheet import diary_sheets
+from haulm.sheets.paper import to_pdf
 
 diary_app = typer.Typer(
     help="The diary: what was done and seen, which next year is planned from.",
@@ -199,6 +205,30 @@ def export(
     show.line(f"Wrote {table}")
     if photos is not None:
         show.line(f"Wrote {export_photos(path, photos)} photos into {photos}")
+
+
+@diary_app.command()
+def sheet(
+    notebook: Notebook = None,
+    out: Annotated[
+        Path, typer.Option("--out", help="The PDF to write; the table goes beside it.")
+    ] = Path("diary-sheet.pdf"),
+    paper: Annotated[PaperName, typer.Option("--paper", help="The paper's size.")] = PaperName.A4,
+    on: On = None,
+) -> None:
+    """Print the coming fortnight's jobs to fill in with a pencil, and a table of the same lines."""
+    path = notebook_here(notebook)
+    day = show.day_of(on, path)
+    made = kept_plan(path, Means(leave_unlaid, on_offer))
+    printed = paper_diary(bundle_of(made, day), made.names, day)
+    table = out.with_suffix(".csv")
+    try:
+        out.write_bytes(to_pdf(diary_sheets(printed.sheet, papers[paper])))
+        table.write_text(paper_csv(printed), encoding="utf-8")
+    except OSError as error:
+        what = f"it cannot be written: {error.strerror}."
+        raise FaultsFoundError([Finding(str(out), what, "Name another file.")]) from None
+    show.line(f"Wrote {out} and {table}. Filled in, haulm diary import {table} takes it.")
 
 
 def _units(path: Path) -> Units:

@@ -26,6 +26,7 @@ from haulm.cli import (
 from haulm.cli.certain import certainty
 from haulm.cli.dates import dates_app
 from haulm.cli.diary import diary_app
+from haulm.cli.handover import handover
 from haulm.cli.lookout import lookout
 from haulm.cli.options import (
     AsJson,
@@ -83,6 +84,7 @@ app.command()(seed)
 app.command()(review)
 app.command()(lookout)
 app.command()(check)
+app.command()(handover)
 app.command()(backup)
 app.command()(restore)
 app.command()(rescue)

@@ -6,7 +6,8 @@ from datetime import date
 
 from haulm.sheets.bundle import Paper
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
-from haulm.sheets.draw.type import Face, Style, shortened, wrapped
+from haulm.sheets.draw.type import Face, Style, shortened, width_of, wrapped
+from haulm.sheets.paper import to_pdf
 from haulm.sheets.wording import long_day
 
 MARGIN = 12.0
@@ -15,10 +16,11 @@ _GAP_MM = 7.0
 _TITLE_MM, _LINE_MM, _AFTER_MM = 9.0, 4.15, 3.4
 _TEXT = Style(Face.TEXT, 3.45)
 _LEAD = Style(Face.FIRM, 3.45)
-_HANG_MM = 3.0
+_HANG_MM, _SPACE_MM = 3.0, 0.8
 _MAP_MM = 46.0
 _COLUMNS = 4
 """Two on each of the two pages."""
+_SECOND_PAGE = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +46,8 @@ class Section:
         list first.
     more
         Where the lines left out are to be found.
+    turns
+        Whether the second page begins with it where there is room.
     """
 
     title: str
@@ -51,6 +55,7 @@ class Section:
     least: int
     gives_way: int
     more: str = ""
+    turns: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +94,11 @@ def handover_sheets(told: Handover, paper: Paper) -> tuple[str, str]:
         columns = _cut(fitted.sections, paper, has_map=bool(told.shapes))
     first, second = (_page(told, fitted, paper, columns, number) for number in (0, 1))
     return first, second
+
+
+def handover_pdf(told: Handover, paper: Paper) -> tuple[bytes, tuple[tuple[str, int], ...]]:
+    """Put the two pages into a PDF; give it with what found no room, by section."""
+    return to_pdf(handover_sheets(told, paper)), fit(told, paper).left_out
 
 
 def fit(told: Handover, paper: Paper) -> Fitted:
@@ -139,7 +149,8 @@ def _width(paper: Paper) -> float:
 def _set_lines(told: Told, width: float) -> list[str]:
     """Break one line of a section to a column's width; all but its first hang in."""
     text = f"{told.lead} {told.words}".strip()
-    return wrapped(text, _TEXT.face, _TEXT.size, width - _HANG_MM)
+    # The lead, being firmer, runs a little wider than it is reckoned.
+    return wrapped(text, _TEXT.face, _TEXT.size, width - _HANG_MM - _SPACE_MM)
 
 
 def _height(section: Section, width: float) -> float:
@@ -164,11 +175,21 @@ def _columns(sections: Sequence[Section], paper: Paper, *, has_map: bool) -> Pla
     A section that does not fit to its end goes on in the next column, two lines or more on each
     side.
     """
+    turned = _in_order(sections, paper, has_map=has_map, turning=True)
+    return turned or _in_order(sections, paper, has_map=has_map, turning=False)
+
+
+def _in_order(
+    sections: Sequence[Section], paper: Paper, *, has_map: bool, turning: bool
+) -> Placed | None:
+    """Stand sections one after another, those that begin the second page there if asked."""
     width, rooms = _width(paper), _rooms(paper, has_map=has_map)
     placed: Placed = [[] for _ in rooms]
     column, y = 0, rooms[0][0]
     for section in sections:
         start = 0
+        if turning and section.turns and column < _SECOND_PAGE:
+            column, y = _SECOND_PAGE, rooms[_SECOND_PAGE][0]
         while start < len(section.lines):
             until, end = _filled(section, start, y, rooms[column][1], width)
             if until > start:
@@ -236,7 +257,9 @@ def _draw_head(told: Handover, canvas: Canvas) -> None:
     as_of = f"as of {long_day(told.day)}"
     canvas.text((right, 20), as_of, Style(Face.TEXT, 4.0, anchor="end"))
     canvas.line((MARGIN, 23.5), (right, 23.5), Pen(0.8))
-    words = "What stands where, what is due, and where things lie, for whoever takes the garden on."
+    words = (
+        "What stands where, what is due, where things lie. Beds to one scale, not in their places."
+    )
     canvas.text((MARGIN, 29.5), words, Style(Face.TEXT, 3.8))
 
 
@@ -272,14 +295,13 @@ def _draw_section(
     for told in section.lines[start:until]:
         for number, line in enumerate(_set_lines(told, width)):
             left = x + (_HANG_MM if number else 0)
-            canvas.text((left, y + 2.2), line, _TEXT)
-            if not number and told.lead:
-                # Set once more, firmer, over its own beginning: the words keep their places.
-                canvas.text((left, y + 2.2), shortened(told.lead, *_LEAD_SET, width), _LEAD)
+            if not number and told.lead and line.startswith(told.lead):
+                canvas.text((left, y + 2.2), told.lead, _LEAD)
+                left += width_of(told.lead, _LEAD.face, _LEAD.size)
+                line = line.removeprefix(told.lead)  # noqa: PLW2901 - the rest of the line
+                left += _SPACE_MM if line else 0
+            canvas.text((left, y + 2.2), line.lstrip(), _TEXT)
             y += _LINE_MM
-
-
-_LEAD_SET = (_LEAD.face, _LEAD.size)
 
 
 def _draw_foot(told: Handover, fitted: Fitted, canvas: Canvas, number: int) -> None:

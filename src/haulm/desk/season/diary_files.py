@@ -21,6 +21,10 @@ from haulm.season.records import Entry, Leaves
 NEEDED = ("day", "kind")
 LATER = ("green", "brown", "down", "tank")
 """Columns that tables of before do not have."""
+WRITTEN_ON = ("day", "amount", "sound", "soft", "sprouted", *LATER, "minutes", "words", "trouble")
+"""What of a printed sheet's line is filled in by hand; all else it has from the plan."""
+LINE = "line"
+"""The column that says which line of a printed sheet a row is; other tables have none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,10 +135,15 @@ def _rows(table: Path, names: ColumnMap) -> Iterator[tuple[int, TypedEntry]]:
         raise FaultsFoundError(faults)
     for row in reader:
         said = {key: (row.get(heading) or "").strip() for key, heading in columns.items()}
-        if not any(said.values()):
+        if not any(said.values()) or _left_blank(row, said):
             continue
         said["kind"] = names.kinds.get(said["kind"], said["kind"])
         yield reader.line_num, TypedEntry(**said)
+
+
+def _left_blank(row: Mapping[str, str | None], said: Mapping[str, str]) -> bool:
+    """Say whether a row is a line of a printed sheet that nobody wrote on: nothing was done."""
+    return bool(row.get(LINE)) and not any(said[key] for key in WRITTEN_ON)
 
 
 def _missing(
