@@ -28,7 +28,8 @@ ENTRY = {
     "taken_back": False,
 }
 """An entry as the first diary wrote it: whatever said nothing was written too."""
-FIRST_DIARY = "0010"
+RIGHT = {"id": "e2", "replaces": "e1", "amount": {"number": 13.0, "measured": "kg"}}
+FIRST_DIARY, FOUND_BY_COLUMN = "0010", "0013"
 
 
 def notebook_of(path: Path, revision: str) -> Path:
@@ -44,13 +45,14 @@ def notebook_of(path: Path, revision: str) -> Path:
         for table in tables:
             _carry(first, then, table)
         if revision >= FIRST_DIARY:
-            puts_right = ENTRY | {"id": "e2", "replaces": "e1", "amount": None}
-            for said in (ENTRY, puts_right | {"amount": {"number": 13.0, "measured": "kg"}}):
-                names, values = "id, day, kind, entry", [said["id"], said["day"], said["kind"]]
-                then.execute(
-                    f"INSERT INTO diary ({names}) VALUES (?, ?, ?, ?)",  # noqa: S608 - ours
-                    [*values, json.dumps(said)],
-                )
+            for said in (ENTRY, ENTRY | RIGHT):
+                row = {name: said[name] for name in ("id", "day", "kind")}
+                row |= {"entry": json.dumps(said)}
+                if revision >= FOUND_BY_COLUMN:
+                    row |= {"replaces": said["replaces"]}
+                names, marks = ", ".join(row), ", ".join("?" for _ in row)
+                statement = f"INSERT INTO diary ({names}) VALUES ({marks})"  # noqa: S608 - ours
+                then.execute(statement, list(row.values()))
     first.close()
     then.close()
     path.unlink()
