@@ -7,9 +7,9 @@ from pathlib import Path
 from sqlalchemy import delete
 
 from haulm.notebook.file import open_notebook
+from haulm.notebook.learning_tables import PLANTINGS
 from haulm.notebook.odd_records import SaidOfRecord, said_of_records, say_of_record
 from haulm.notebook.plantings import list_all_plantings, plantings_kept
-from haulm.notebook.tables import PLANTINGS
 from haulm.season.records import planting_key
 
 AT = datetime(2028, 1, 5, 9, tzinfo=UTC)

@@ -6,8 +6,8 @@ from enum import StrEnum
 
 from sqlalchemy import func, insert, select
 
+from haulm.notebook.learning_tables import ODD_RECORDS
 from haulm.notebook.notebook import Notebook
-from haulm.notebook.tables import ODD_RECORDS
 
 
 class SaidOfRecord(StrEnum):

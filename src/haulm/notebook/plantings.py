@@ -10,7 +10,8 @@ from typing import Any
 from pydantic import TypeAdapter
 from sqlalchemy import Connection, delete, insert, select
 
-from haulm.notebook.tables import PLANS, PLANTINGS
+from haulm.notebook.learning_tables import PLANTINGS
+from haulm.notebook.tables import PLANS
 from haulm.plan.records import Planting
 from haulm.season.records import planting_key
 

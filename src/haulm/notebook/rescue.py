@@ -12,8 +12,8 @@ from sqlalchemy.exc import IntegrityError
 
 from haulm.notebook.faults import refusal
 from haulm.notebook.file import create_notebook
+from haulm.notebook.learning_tables import PLANTINGS
 from haulm.notebook.plantings import list_all_plantings
-from haulm.notebook.tables import PLANTINGS
 
 Rows = dict[int, dict[str, Any]]
 """Rows by their number in the table, each as it stands there."""

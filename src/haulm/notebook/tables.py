@@ -321,19 +321,6 @@ A plan that is not kept is a proposal. No number is ever given twice, so that wh
 proposal by its number keeps the one that was looked at.
 """
 
-PLANTINGS = Table(
-    "plantings",
-    METADATA,
-    Column("key", String, primary_key=True),
-    Column("standing", Boolean, primary_key=True),
-    Column("plan", Integer, nullable=False),
-    _text("planting", needed=True),
-)
-"""Plantings of the plans kept, by their lasting names: the newest that stood, the newest planned.
-
-It holds nothing that the plans do not; it only saves reading all of them.
-"""
-
 DIARY = Table(
     "diary",
     METADATA,
@@ -375,17 +362,6 @@ HOURS = Table(
     Column("humidity", Float, nullable=False),
 )
 """Temperature [°C] and relative humidity [%] by the hour, by the garden's clock."""
-
-ODD_RECORDS = Table(
-    "odd_records",
-    METADATA,
-    Column("number", Integer, primary_key=True),
-    _text("entry", needed=True),
-    _text("said", needed=True),
-    _text("at", needed=True),
-    sqlite_autoincrement=True,
-)
-"""What the grower said of entries that were asked about; the newest word on each holds."""
 
 EARLIER = Table(
     "earlier_gardens",
