@@ -1,5 +1,6 @@
 """The verbs about the diary: write an entry, list them, put one right, take one back, tables."""
 
+from dataclasses import asdict, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from platform import node
@@ -16,6 +17,7 @@ from haulm.desk.planning.plans import Means, kept_plan, leave_unlaid
 from haulm.desk.planning.question import on_offer
 from haulm.desk.season import diary
 from haulm.desk.season.diary_files import ColumnMap, diary_csv, import_table
+from haulm.desk.season.diary_line import is_line, typed_line
 from haulm.desk.season.diary_paper import paper_csv, paper_diary
 from haulm.desk.season.diary_photo_files import export_photos, import_photos
 from haulm.desk.season.diary_typed import TypedEntry, Written
@@ -40,7 +42,10 @@ On = Annotated[
     str | None, typer.Option("--on", metavar="DATE", help="The day it was, as in 2027-07-20.")
 ]
 Kind = Annotated[
-    str, typer.Argument(help='What the entry tells: "sown", "picked", "put by", "trouble seen" …')
+    str,
+    typer.Argument(
+        help='What it tells: "sown", "put by" … or the whole line: "watered slate, 4 cans".'
+    ),
 ]
 Planting = Annotated[str, typer.Option("--planting", help="A planting of the plan: garlic-1.")]
 Bed = Annotated[str, typer.Option("--bed", help="A bed's id or name.")]
@@ -98,7 +103,7 @@ def add(
         str, typer.Option("--instead-of", help="The entry that this one puts right.")
     ] = "",
 ) -> None:
-    """Write an entry; with --instead-of, put an earlier one right."""
+    """Write an entry, whole as in "watered slate, 4 cans", or by options."""
     path = notebook_here(notebook)
     today = show.day_of(None, path)
     typed = TypedEntry(
@@ -125,6 +130,9 @@ def add(
         down=down,
         tank=tank,
     )
+    if is_line(kind):
+        line = typed_line(path, kind, typed.day)
+        typed = replace(typed, **{name: told for name, told in asdict(line).items() if told})
     if instead_of:
         entry = diary.put_right(path, instead_of, typed, _written(), today)
     else:
