@@ -224,6 +224,17 @@ def test_counts_in_store_move_how_long_a_kind_keeps(
     )
 
 
+def test_a_lot_that_the_garden_tells_of_teaches_nothing_till_it_is_counted(planned: Path) -> None:
+    """What lies there sound says nothing of what was lost before anybody looked."""
+    lot = {"food": "onion", "kind": "onion/sets", "form": "cured", "place": "pantry"}
+    told = {**lot, "amount": "8 kg", "put_by": date(2026, 8, 20)}
+    change_garden(planned, [Change("in_store", "", told)], AT)
+    assert Taught.KEEPS not in {one.taught for one in lessons_of(planned, LATER).moved}
+    found = {"sound": "5 kg", "soft": "1 kg"}
+    write(planned, 1, "counted", date(2027, 4, 20), food="onion", store="pantry", **found)
+    assert moved_of(planned, Taught.KEEPS).counted == ("e1",)
+
+
 def test_a_slow_picker_has_longer_hours_in_the_next_plan(planned: Path) -> None:
     """Who takes twice as long to pick is told so, and the plan's hours grow for it."""
     onions = planted(planned)

@@ -1,8 +1,10 @@
 """What counts in store teach: how long each kind keeps here, in each form."""
 
+from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from datetime import date
 from functools import cache
 
 from haulm.catalogue.records import Keeping
@@ -107,6 +109,10 @@ def _stretches(lot: LedgerLot) -> tuple[Stretch, ...]:
     before = 0.0
     for count, moves in _between_counts(lot):
         now = age_weeks(lot.put_by, count.day)
+        if not count.entry:
+            # What the garden tells of a lot was sound then; what was lost before, nobody saw.
+            before = now
+            continue
         lost = count.lost_kg
         for move in moves:
             if move.kind is EntryKind.THROWN:
@@ -120,11 +126,16 @@ def _stretches(lot: LedgerLot) -> tuple[Stretch, ...]:
 
 
 def _between_counts(lot: LedgerLot) -> Iterator[tuple[Counted, list[Move]]]:
-    moves = sorted(lot.moves, key=lambda move: move.day)
+    moves = sorted(lot.moves, key=_day_of)
+    known = 0
     for count in lot.counts:
-        since = [move for move in moves if move.day <= count.day]
-        moves = moves[len(since) :]
-        yield count, since
+        until = max(known, bisect_right(moves, count.day, key=_day_of))
+        yield count, moves[known:until]
+        known = until
+
+
+def _day_of(move: Move) -> date:
+    return move.day
 
 
 def _pieces_a_kg(lot: LedgerLot) -> float:
