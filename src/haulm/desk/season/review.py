@@ -15,6 +15,7 @@ from haulm.measure.units import Units
 from haulm.notebook.diary import read_diary
 from haulm.notebook.file import open_notebook
 from haulm.plan.records import Plan, Planting
+from haulm.season.ledger import keep_ledger
 from haulm.season.notes import notes_of
 from haulm.season.records import Entry
 from haulm.season.review import review
@@ -176,14 +177,17 @@ def _season(
     larder = larder_of(opened)
     last = span.last_day
     written = tuple(entry for entry in entries if entry.day <= last)
+    here = [entry for entry in written if entry.day >= span.first_day]
+    # The books go on from where they stood before the span, so that ten years are read but once.
+    opening = books_on(opened, written, span.first_day - timedelta(days=1), larder)
     pieces = {food.id: known(food.piece_kg) for food in opened.catalogue.foods.values()}
     in_force = {key_of(planting) for planting in _in_force(plan, later)}
     return Season(
         plan=plan,
         span=span,
         entries=written,
-        opening=books_on(opened, written, span.first_day - timedelta(days=1), larder),
-        closing=books_on(opened, written, last, larder),
+        opening=opening,
+        closing=keep_ledger(here, opening.lots, larder),
         lines=tuple(
             LineAsked(line.id, line.foods, line.wanted, line.priority)
             for line in opened.garden.household.table
