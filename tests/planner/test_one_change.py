@@ -176,13 +176,29 @@ def test_nobody_wanted_less_than_was_eaten() -> None:
     assert as_it_came(question, year).appetites[0].kg[10:12] == (0.8, 0.5)
 
 
-def test_a_late_sowing_holds_its_ground_later() -> None:
-    """Begun three weeks late, a patch is in its ground and gives three weeks later."""
+def test_a_late_sowing_gives_later_and_still_makes_room() -> None:
+    """Begun three weeks late, a patch takes its ground and gives three weeks later; it leaves when
+    it was to, for what follows was planted there.
+    """
     one = sowing("beet", 0, 12, food("beet", (10, 11), 3.0))
     question = garden([one], [wants("beet", range(10, 20), 0.5)])
     year = TrueYear(0, 30, (Stood(one.id, "east", 2.0, 2.0, late_weeks=3),))
     ((late, _),) = stood_sowings(question, year).values()
-    assert (late.ground_from_week, late.ground_until_week) == (3, 15)
+    assert (late.ground_from_week, late.ground_until_week) == (3, 12)
     assert [week for week, _ in late.foods[0].week_shares] == [13, 14]
     plan = make_plan(as_stood(question, year), USUAL)
     assert sum(row.fresh_kg for row in plan.table if row.week < 13) == 0
+
+
+def test_more_ground_than_the_bed_has_is_not_believed() -> None:
+    """Where five square metres were written in a bed of four, the patch has what it was to have,
+    and what it gave in all stays what was weighed.
+    """
+    one = sowing("beet", 0, 12, food("beet", (10, 11), 3.0))
+    question = garden([one], [wants("beet", range(10, 20), 0.5)], [bed("east", 4.0)])
+    gave = FoodCame("beet", ((10, 3.0), (11, 3.0)))
+    year = TrueYear(0, 30, (Stood(one.id, "east", 5.0, 3.0, foods=(gave,)),))
+    ((sown, stood),) = stood_sowings(question, year).values()
+    assert stood.area_m2 == 3.0
+    assert sown.foods[0].yield_kg_m2 * stood.area_m2 == pytest.approx(6.0)
+    assert make_plan(as_stood(question, year), USUAL).plantings

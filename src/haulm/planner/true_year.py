@@ -15,6 +15,7 @@ from haulm.household.records import Appetite
 from haulm.larder.records import KeepRule
 from haulm.planner.question import PlanQuestion, Standing
 
+TOUCHES_M2 = 1e-6
 NEXT_TO_NOTHING_KG_M2 = 1e-6
 """What gave nothing is taken to have given this, so that its ground can still be asked about."""
 
@@ -47,7 +48,8 @@ class Stood:
     late_weeks
         By how many weeks it was begun late [weeks].
     until_week
-        The week in which its ground was free; None for as planned, moved with its beginning.
+        The week in which its ground was free, where that was sooner than planned; None for as
+        planned, also where it was begun late.
     foods
         What it gave; a food that is not in it gave what the question says.
     lost
@@ -140,11 +142,32 @@ def stood_sowings(question: PlanQuestion, year: TrueYear) -> Mapping[str, tuple[
     A patch whose sowing the question does not offer is left out.
     """
     offered = {sowing.id: sowing for sowing in question.sowings}
-    return {
-        one.id: (_as_begun(offered[one.sowing], one), one)
-        for one in year.stood
-        if one.sowing in offered
-    }
+    area_m2 = {bed.id: bed.area_m2 for bed in question.beds}
+    found: dict[str, tuple[Sowing, Stood]] = {}
+    for bed, room in area_m2.items():
+        mine = [one for one in year.stood if one.bed == bed and one.sowing in offered]
+        begun = {one.id: (_as_begun(offered[one.sowing], one), one) for one in mine}
+        if _fullest_m2(question, bed, begun) > room + TOUCHES_M2:
+            # More was written than the bed holds: then each has the ground it was to have.
+            mine = [replace(one, area_m2=min(one.area_m2, one.planned_m2)) for one in mine]
+            begun = {one.id: (_as_begun(offered[one.sowing], one), one) for one in mine}
+        found |= begun
+    return found
+
+
+def _fullest_m2(
+    question: PlanQuestion, bed: str, begun: Mapping[str, tuple[Sowing, Stood]]
+) -> float:
+    """Give the most ground that is held in a bed in any week [m²]."""
+    held = [(one.sowing, one.area_m2) for one in question.standing if one.bed == bed]
+    held += [(sowing, one.area_m2) for sowing, one in begun.values()]
+    return max(
+        (
+            sum(m2 for s, m2 in held if s.ground_from_week <= week < s.ground_until_week)
+            for week in {max(sowing.ground_from_week, 0) for sowing, _ in held}
+        ),
+        default=0.0,
+    )
 
 
 def as_stood(
@@ -171,17 +194,19 @@ def as_stood(
 
 
 def _as_begun(sowing: Sowing, one: Stood) -> Sowing:
-    """Give a sowing as it was truly begun, on its own ground."""
+    """Give a sowing as it was truly begun, on its own ground.
+
+    Its ground is free when it was to be, or when it was cleared: what follows was planted there.
+    """
     late = one.late_weeks
-    until = one.until_week
-    if until is None:
-        until = sowing.ground_until_week + late
-    start = sowing.ground_from_week + late
+    until = sowing.ground_until_week if one.until_week is None else one.until_week
+    until = max(min(until, sowing.ground_until_week), sowing.ground_from_week + 1)
+    start = min(sowing.ground_from_week + max(late, 0), until - 1)
     return replace(
         sowing,
         id=one.id,
         ground_from_week=start,
-        ground_until_week=max(until, start + 1),
+        ground_until_week=until,
         tray_weeks=(sowing.tray_weeks[0] + late, sowing.tray_weeks[1] + late),
         work_min_m2=tuple((week + late, minutes) for week, minutes in sowing.work_min_m2),
         foods=_all_gave(sowing, one, late),
