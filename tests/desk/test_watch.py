@@ -170,13 +170,28 @@ def test_a_sowing_that_failed_is_told_with_what_is_lost(garden: Garden) -> None:
     days = [one.sow_on + timedelta(days=number) for number in range(90)]
     told = {day: lines for day in days[10::5] if (lines := garden.lines(day, Heed.NOT_UP))}
     line = list(told.values())[-1][0]
-    assert "no word says that" in line.what
-    assert "sow again" in line.what or "too late" in line.what
+    assert "no word says that" in line.what.casefold()
+    assert any("sow again" in words or "too late" in words for words in (line.what, *line.why))
     assert min(told) > one.sow_on + timedelta(days=5)
     assert any("lost" in words for words in line.why)
     assert any("haulm follow" in words for words in line.do)
     garden.write("thinned", one.sow_on + timedelta(days=9), planting=key_of(one))
     assert garden.lines(max(told), Heed.NOT_UP) == []
+
+
+def test_what_can_no_longer_be_sown_shares_one_line(garden: Garden) -> None:
+    """All that should long have come up, and is not to be sown again, is told in one line, not in
+    one for each sowing.
+    """
+    direct = [p for p in garden.plan.plantings if p.method == "direct" and not p.standing]
+    for one in direct:
+        garden.write("sown", one.sow_on, planting=key_of(one))
+    first = min(one.sow_on for one in direct)
+    days = [first + timedelta(days=number) for number in range(10, 160, 5)]
+    told = [garden.lines(day, Heed.NOT_UP) for day in days]
+    past = [[line for line in lines if line.by is None] for lines in told]
+    assert any(past)
+    assert all(len(lines) <= 1 for lines in past)
 
 
 def test_a_thin_stand_is_counted(garden: Garden) -> None:

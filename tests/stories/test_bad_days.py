@@ -545,7 +545,7 @@ def test_a_notebook_another_program_holds_is_not_written_over(
     before = files(book.parent)
     holder = sqlite3.connect(book, isolation_level=None)
     holder.execute("BEGIN EXCLUSIVE")
-    told(haulm("plan", book, *ON), "garden.haulm", "locked")
+    told(haulm("plan", book, *ON), "garden.haulm", "another program")
     holder.execute("ROLLBACK")
     holder.close()
     assert files(book.parent) == before
@@ -557,7 +557,7 @@ def test_a_notebook_beside_which_nothing_can_be_written_is_refused(
     """Where SQLite cannot write its journal beside the notebook, no plan is kept and it is said."""
     (book.parent / "garden.haulm-journal").mkdir()
     before = files(book.parent)
-    told(haulm("plan", book, *ON), "garden.haulm", "could not be used")
+    told(haulm("plan", book, *ON), "garden.haulm", "nothing of this was written")
     assert files(book.parent) == before
 
 

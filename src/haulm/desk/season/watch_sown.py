@@ -1,12 +1,13 @@
 """Sowings that should have come up and have not, and stands that came up thin."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from haulm.catalogue.records import Method
 from haulm.desk.season.watch_asked import Asking, day_words
 from haulm.desk.season.watch_standing import OfPlanting, kind_of
 from haulm.growing.coming_up import ComingUp, coming_up
+from haulm.measure.sentences import listed
 from haulm.measure.units import show_mass
 from haulm.plan.records import Planting
 from haulm.season.watch_figures import watch_figures
@@ -20,50 +21,95 @@ IF_IT_HAS = "If it has come up, write it down as emerged, and this is not asked 
 
 
 def sown_lines(asking: Asking) -> Iterator[LookOut]:
-    """Tell of each sowing in place that the diary has: not yet up, failed, or thin."""
+    """Tell of each sowing in place that the diary has: not yet up, failed, or thin.
+
+    Where nothing is left to decide but what else to grow, the sowings share one line.
+    """
+    past = []
     for one in asking.stands:
         of = asking.told[one.planting.id]
         if of.started is None:
             continue
         if of.up is not None:
             yield from _thin(asking, one, of)
+            continue
+        shows = _overdue(asking, one, of.started)
+        if shows is None:
+            continue
+        if asking.day < shows.again:
+            yield _wait(asking, one, of.started, shows)
+        elif _may_be_sown(asking, one.planting):
+            yield _not_up(asking, one, of.started, shows)
         else:
-            yield from _not_up(asking, one, of.started)
+            past.append(one)
+    if past:
+        yield _past_sowing(asking, past)
 
 
-def _not_up(asking: Asking, one: Stands, sown: date) -> Iterator[LookOut]:
+def _overdue(asking: Asking, one: Stands, sown: date) -> ComingUp | None:
+    """Give when a sowing was to show, where it should have by now and no word says so."""
     shows = shows_of(asking, one.planting, sown)
     if shows is None or asking.day <= shows.by or not one.left_kg:
-        return
-    if asking.day > shows.again + timedelta(days=ASKED_DAYS):
-        return
+        return None
+    return shows if asking.day <= shows.again + timedelta(days=ASKED_DAYS) else None
+
+
+def _wait(asking: Asking, one: Stands, sown: date, shows: ComingUp) -> LookOut:
     name, bed = asking.name(one.planting), asking.bed(one.planting.bed)
+    what = (
+        f"{bed}: {name} should have shown by {day_words(shows.by)}, and no word says so. "
+        f"If nothing shows by {day_words(shows.again)}, sow again."
+    )
+    do = ("Scrape the soil aside at a row's end and look for sprouts.", IF_IT_HAS)
+    why, sources = _reasons(asking, one, sown, shows), _sources(shows)
+    return LookOut(Heed.NOT_UP, what, (bed,), why, do, shows.again, sources)
+
+
+def _not_up(asking: Asking, one: Stands, sown: date, shows: ComingUp) -> LookOut:
+    name, bed = asking.name(one.planting), asking.bed(one.planting.bed)
+    return LookOut(
+        Heed.NOT_UP,
+        f"{bed}: no word says that {name} has come up. If not: {_again(asking, one.planting)}",
+        (bed,),
+        why=_reasons(asking, one, sown, shows),
+        do=(IF_IT_HAS, *_if_it_failed(bed)),
+        by=_last_sowing(asking, one.planting),
+        sources=_sources(shows),
+    )
+
+
+def _past_sowing(asking: Asking, past: Sequence[Stands]) -> LookOut:
+    """Tell in one line of all that no word says has come up, and that is not to be sown again."""
+    beds = tuple(dict.fromkeys(asking.bed(one.planting.bed) for one in past))
+    names = listed(
+        [f"{asking.name(one.planting)} in {asking.bed(one.planting.bed)}" for one in past]
+    )
+    return LookOut(
+        Heed.NOT_UP,
+        f"No word says that {names} {'has' if len(past) == 1 else 'have'} come up. Look; where "
+        "nothing stands, see what else the bed could take.",
+        beds,
+        why=tuple(
+            f"{asking.bed(one.planting.bed)}: {_again(asking, one.planting)} If it gives nothing, "
+            f"{show_mass(one.left_kg, asking.units)} of {asking.name(one.planting)} are lost."
+            for one in past
+        ),
+        do=(IF_IT_HAS, *(words for bed in beds[:1] for words in _if_it_failed(bed))),
+    )
+
+
+def _reasons(asking: Asking, one: Stands, sown: date, shows: ComingUp) -> tuple[str, ...]:
     shown = f"it shows by {day_words(shows.by)} in eight years of ten"
-    why = (
+    return (
         f"Sown {day_words(sown)}; by this season's warmth {shown}.",
         f"If it gives nothing, {show_mass(one.left_kg, asking.units)} of the plan are lost.",
         *_next_there(asking, one.planting),
     )
-    sources = (
-        f"How fast seed comes up: the table of {shows.table.table}, {shows.table.basis.value}.",
-    )
-    if asking.day < shows.again:
-        what = (
-            f"{bed}: {name} should have shown by {day_words(shows.by)}, and no word says so. "
-            f"If nothing shows by {day_words(shows.again)}, sow again."
-        )
-        do = ("Scrape the soil aside at a row's end and look for sprouts.", IF_IT_HAS)
-        yield LookOut(Heed.NOT_UP, what, (bed,), why, do, shows.again, sources)
-        return
-    yield LookOut(
-        Heed.NOT_UP,
-        f"{bed}: no word says that {name} has come up. If not: {_again(asking, one.planting)}",
-        (bed,),
-        why=why,
-        do=(IF_IT_HAS, *_if_it_failed(bed)),
-        by=_last_sowing(asking, one.planting),
-        sources=sources,
-    )
+
+
+def _sources(shows: ComingUp) -> tuple[str, ...]:
+    table = shows.table
+    return (f"How fast seed comes up: the table of {table.table}, {table.basis.value}.",)
 
 
 def shows_of(asking: Asking, planting: Planting, sown: date) -> ComingUp | None:
@@ -86,14 +132,14 @@ def _thin(asking: Asking, one: Stands, of: OfPlanting) -> Iterator[LookOut]:
     name, bed = asking.name(planting), asking.bed(planting.bed)
     seen = f"{bed}: {of.stations:.0f} of {planting.plants} {name} stand"
     lost = (1 - share) * one.left_kg
-    in_time = asking.day <= planting.latest_sowing
+    in_time = _may_be_sown(asking, planting)
     if share < figures.failed_stand.value and in_time:
         what = f"{seen}: {_again(asking, planting)}"
     elif in_time:
         last = day_words(planting.latest_sowing)
         what = f"{seen}: fill the gaps from spares, or sow them again by {last}."
     else:
-        what = f"{seen}: leave them; it is too late to sow more ({planting.latest_rule})."
+        what = f"{seen}: leave them. To sow more: {_again(asking, planting)}"
     yield LookOut(
         Heed.NOT_UP,
         what,
@@ -105,7 +151,14 @@ def _thin(asking: Asking, one: Stands, of: OfPlanting) -> Iterator[LookOut]:
     )
 
 
+def _may_be_sown(asking: Asking, planting: Planting) -> bool:
+    """Whether it is known that it may be sown again; a plan tells none of what stood."""
+    return not planting.standing and asking.day <= planting.latest_sowing
+
+
 def _again(asking: Asking, planting: Planting) -> str:
+    if planting.standing:
+        return f"whether it can be sown again, haulm succession “{planting.kind}” tells."
     last = planting.latest_sowing
     if asking.day <= last:
         until = day_words(last, asking.day)
@@ -119,7 +172,7 @@ def _lost(mass: str) -> str:
 
 
 def _last_sowing(asking: Asking, planting: Planting) -> date | None:
-    if asking.day > planting.latest_sowing:
+    if not _may_be_sown(asking, planting):
         return None
     return min(planting.latest_sowing, asking.day + timedelta(days=SOON_DAYS))
 
