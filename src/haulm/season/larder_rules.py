@@ -25,7 +25,6 @@ class LarderRules:
     look_back_weeks: Figure
     least_weeks: Figure
     pace_near: Figure
-    picked_days: Figure
 
 
 @cache
