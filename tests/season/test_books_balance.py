@@ -214,7 +214,7 @@ def test_a_lot_counted_again_and_again_stays_in_the_books() -> None:
 
 
 def test_ten_years_of_one_food_are_ten_lots_and_every_meal_is_in_one_of_them() -> None:
-    """A food put by each year for ten years is ten lots, and no meal of it is lost or told twice."""
+    """A food put by each year for ten years is ten lots; no meal of it is lost or told twice."""
 
     def years(number: int) -> Ledger:
         entries = []

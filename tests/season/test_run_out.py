@@ -12,7 +12,7 @@ from haulm.season.eat_first import eat_first, safe_use, taken_weekly
 from haulm.season.fridge_strip import StripLine, strip_lines
 from haulm.season.ledger_records import Counted, Keeps, Ledger, LedgerLot, Move
 from haulm.season.records import EntryKind, Purpose
-from haulm.season.run_out import ReadyAgain, RunOut, run_out, store_luck
+from haulm.season.run_out import GoneBy, ReadyAgain, run_out, store_luck
 from haulm.season.use_of_store import Advice, StoreUse, store_use
 from haulm.sheets.strip_words import first_text, limit_text
 
@@ -30,7 +30,7 @@ def lot(kg: float, keeps: Keeps = POTATO, spread: float = 0.2, **told: object) -
     return replace(made, **told)  # type: ignore[arg-type]
 
 
-def gone(one: LedgerLot, week_kg: float, again: ReadyAgain | None = None, seed: int = 1) -> RunOut:
+def gone(one: LedgerLot, week_kg: float, again: ReadyAgain | None = None, seed: int = 1) -> GoneBy:
     """Run a lot out at so much a week for a year."""
     found = run_out([one], [week_kg] * 52, DAY, store_luck(["cellar"], seed), again, seed)
     assert found is not None

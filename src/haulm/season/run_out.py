@@ -44,7 +44,7 @@ class Gap:
 
 
 @dataclass(frozen=True, slots=True)
-class RunOut:
+class GoneBy:
     """By when a food in store is gone.
 
     ``gone_by`` are the days by which it is gone in 2, 5 and 8 years of ten; None where in so many
@@ -75,7 +75,7 @@ def run_out(
     luck: Mapping[str, Floats],
     again: ReadyAgain | None,
     seed: int,
-) -> RunOut | None:
+) -> GoneBy | None:
     """Eat a food from store as the table wants it, in many years at once.
 
     Every lot ages at a pace of its own, lognormal about what its counts tell; lots in one store
@@ -112,7 +112,7 @@ def run_out(
         day + timedelta(weeks=int(week)) if week < end else None for week in weeks
     )
     gap = None if again is None else _gap(gone, wanted, day, again, seed)
-    return RunOut(there[0].food, (first, middle, last), gap)
+    return GoneBy(there[0].food, (first, middle, last), gap)
 
 
 def _gone_week(

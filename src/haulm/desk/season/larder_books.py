@@ -20,7 +20,7 @@ from haulm.season.fridge_strip import StripLine, strip_lines
 from haulm.season.ledger import left_kg, left_within_kg
 from haulm.season.ledger_records import Ledger, LedgerLot
 from haulm.season.records import Diary
-from haulm.season.run_out import ReadyAgain, RunOut, run_out, store_luck, weeks_before
+from haulm.season.run_out import GoneBy, ReadyAgain, run_out, store_luck, weeks_before
 from haulm.season.seed_lock import Kitchen, kitchen_of
 from haulm.season.use_of_store import StoreUse, store_use
 
@@ -79,7 +79,7 @@ class FoodTold:
     safe: SafeUse
     again: ReadyAgain | None
     wanted_kg: float
-    gone: RunOut | None
+    gone: GoneBy | None
     use: StoreUse | None
 
 

@@ -6,7 +6,7 @@ from datetime import date
 from haulm.desk.season.larder_books import FoodTold, LarderBooks, LotTold
 from haulm.measure.sentences import capital
 from haulm.measure.units import show_mass
-from haulm.season.run_out import Gap, RunOut
+from haulm.season.run_out import Gap, GoneBy
 from haulm.season.use_of_store import Advice, StoreUse
 
 Day = Callable[[date], str]
@@ -55,7 +55,7 @@ def _comes_of(use: StoreUse, books: LarderBooks, day: Day) -> str:
     return f"So {'; '.join(said)}. " if said else ""
 
 
-def run_out_text(gone: RunOut | None, day: Day = iso) -> str:
+def run_out_text(gone: GoneBy | None, day: Day = iso) -> str:
     """Say by when a food is gone in 2, 5 and 8 years of ten."""
     if gone is None:
         return "nothing of it is wanted from store"
