@@ -31,10 +31,17 @@ def test_everything_the_sheets_show_is_gathered_under_one_label(made: Made, day:
 
 
 def test_stock_in_hand_reaches_the_shopping_list(made: Made, day: date) -> None:
-    """Seed the grower has already is known where the shopping list is written."""
-    stock = (PlantingStock("leek/winter", 40, 2026), PlantingStock("leek/winter", 60, 2025))
-    garden = replace(made.garden, stock=stock)
-    assert bundle_of(replace(made, garden=garden), day).stock_in_hand == {"leek/winter": 100}
+    """Seed the grower has already is known where the shopping list is written; older seed counts
+    for less.
+    """
+
+    def in_hand(year: int) -> float:
+        stock = (PlantingStock("leek/winter", 40, year), PlantingStock("leek/winter", 60, year))
+        garden = replace(made.garden, stock=stock)
+        return bundle_of(replace(made, garden=garden), day).stock_in_hand["leek/winter"]
+
+    assert in_hand(day.year) == pytest.approx(100)
+    assert 0 < in_hand(day.year - 2) < in_hand(day.year - 1) < 100
 
 
 def test_the_plan_as_data_is_the_plan(made: Made, day: date) -> None:
