@@ -20,14 +20,14 @@ from haulm.desk.garden.opening import open_garden
 from haulm.desk.planning.plans import Made, plan_garden
 from haulm.desk.season.diary import put_right, receive, take_back, write_entry
 from haulm.desk.season.diary_asked import entry_for
-from haulm.desk.season.diary_typed import TypedEntry, Written, key_of, read_entry
+from haulm.desk.season.diary_typed import TypedEntry, Written, read_entry
 from haulm.desk.season.ledger import larder_of, ledger_of
 from haulm.desk.showing.sheets import bundle_of
 from haulm.measure.weeks import monday_of
 from haulm.plan.records import Planting
 from haulm.planner.question import Effort
 from haulm.season.eat_first import eat_first
-from haulm.season.records import Entry
+from haulm.season.records import Entry, key_of
 from haulm.sheets.acts import JobKind
 from haulm.sheets.week_jobs import STARTS, Job, jobs_between
 from haulm.site.seasons import seasons_from

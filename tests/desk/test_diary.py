@@ -10,13 +10,13 @@ from haulm.desk.garden.exchange import import_garden
 from haulm.desk.planning.plans import plan_garden
 from haulm.desk.season.diary import diary_of, put_right, receive, take_back, write_entry
 from haulm.desk.season.diary_files import ColumnMap, as_typed, diary_csv, import_table
-from haulm.desk.season.diary_typed import TypedEntry, Written, key_of
+from haulm.desk.season.diary_typed import TypedEntry, Written
 from haulm.desk.season.diary_words import sentence
 from haulm.desk.season.ledger import ledger_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.planner.question import Effort
 from haulm.season.ledger import by_food
-from haulm.season.records import Entry, EntryKind, Measured
+from haulm.season.records import Entry, EntryKind, Measured, key_of
 from season.diary_by_hand import entry, kg
 
 TODAY = date(2027, 8, 1)

@@ -8,10 +8,11 @@ import pytest
 from haulm.desk.at_hand import AtHand
 from haulm.desk.planning.plans import kept_plan, plan_garden
 from haulm.desk.season.diary import write_entry
-from haulm.desk.season.diary_typed import TypedEntry, Written, key_of
+from haulm.desk.season.diary_typed import TypedEntry, Written
 from haulm.measure.findings import Finding
 from haulm.plan.records import Plan
 from haulm.planner.question import Effort
+from haulm.season.records import key_of
 
 QUICK = Effort("quick", rounds=0, target_gap=0.05)
 JUNE = date(2027, 6, 21)

@@ -13,12 +13,13 @@ from haulm.desk.garden.opening import open_garden
 from haulm.desk.planning.plans import plan_garden
 from haulm.desk.season.ahead import TypedAhead, tell_ahead
 from haulm.desk.season.diary import take_back, write_entry
-from haulm.desk.season.diary_typed import TypedEntry, Written, key_of
+from haulm.desk.season.diary_typed import TypedEntry, Written
 from haulm.desk.season.watch import watch_of
 from haulm.desk.season.watch_standing import told_of
 from haulm.ground.records import DiseaseFound
 from haulm.plan.records import Plan, Planting
 from haulm.planner.solve import EFFORTS
+from haulm.season.records import key_of
 from haulm.season.watch_records import Heed, LookOut, Watch
 
 AT = datetime(2027, 1, 1, tzinfo=UTC)

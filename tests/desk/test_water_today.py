@@ -16,10 +16,10 @@ from haulm.desk.beds.water_today import cans_for, water_today
 from haulm.desk.beds.water_today_records import Haste, PatchToday, WaterToday
 from haulm.desk.planning.plans import UNLAID, Made, kept_plan
 from haulm.desk.season.diary import write_entry
-from haulm.desk.season.diary_typed import TypedEntry, Written, key_of
+from haulm.desk.season.diary_typed import TypedEntry, Written
 from haulm.ground.records import Watered
 from haulm.season.ahead import DayAhead
-from haulm.season.records import Amount, Entry, EntryKind, Measured
+from haulm.season.records import Amount, Entry, EntryKind, Measured, key_of
 from haulm.site.records import DailyRecord
 from haulm.water.records import Tank, WateringMeans
 from haulm.water.rules import WaterRule

@@ -12,7 +12,7 @@ from haulm.desk.at_hand import AtHand
 from haulm.desk.planning.noting import NoteWish, note
 from haulm.desk.planning.plans import UNLAID, kept_plan
 from haulm.desk.season.diary import write_entry
-from haulm.desk.season.diary_typed import TypedEntry, Written, key_of
+from haulm.desk.season.diary_typed import TypedEntry, Written
 from haulm.desk.season.week_hours import HoursWish, read_hours
 from haulm.desk.season.week_of import week_of
 from haulm.desk.season.week_waiting import feeding_for
@@ -21,6 +21,7 @@ from haulm.measure.errors import FaultsFoundError
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.plan.records import Plan, Planting
 from haulm.planner.one_choice import open_plantings
+from haulm.season.records import key_of
 from haulm.season.waiting import start_waits
 from haulm.sheets.acts import JobKind
 from haulm.sheets.week_list import Stands, WeekList

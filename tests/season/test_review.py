@@ -14,9 +14,8 @@ from haulm.planner.question import PlanQuestion
 from haulm.season.ledger import Larder, keep_ledger
 from haulm.season.ledger_records import Keeps
 from haulm.season.notes import notes_of
-from haulm.season.records import Amount, Entry, EntryKind, Measured, StoreCount
+from haulm.season.records import Amount, Entry, EntryKind, Measured, StoreCount, key_of
 from haulm.season.review import review
-from haulm.season.review_picked import key_of
 from haulm.season.review_records import Cause, LineAsked, Review, ReviewSpan, Season, WeekCame
 from planner.tiny_gardens import HORIZON, USUAL, bed, food, garden, keeps, sowing, wants
 from season.diary_by_hand import entry, kg, pieces

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from haulm.plan.records import Lot, Plan, Planting
-from haulm.season.records import Entry, EntryKind, Severity
-from haulm.season.review_picked import key_of
+from haulm.season.records import Entry, EntryKind, Severity, key_of
 from season.diary_by_hand import entry, kg
 
 

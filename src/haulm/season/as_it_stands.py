@@ -12,9 +12,7 @@ from datetime import date, timedelta
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.plan.records import Lot, Pick, Plan, Planting, Ready
 from haulm.plan.state import GONE, Became, Noted, speaks_of
-from haulm.season.records import Entry, EntryKind, planting_key
-
-STARTS = frozenset({EntryKind.SOWN, EntryKind.SET})
+from haulm.season.records import STARTS, Entry, EntryKind, key_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +84,7 @@ def as_it_stands(plan: Plan, notes: Sequence[Noted], entries: Iterable[Entry]) -
 
 def _started_otherwise(plan: Plan, entries: Iterable[Entry]) -> dict[str, OffPlan]:
     """Find what was started, or set out, in another week than planned; setting out says last."""
-    plantings = {
-        planting_key(p.kind, p.method, p.sow_on, p.bed): p for p in plan.plantings if not p.standing
-    }
+    plantings = {key_of(one): one for one in plan.plantings if not one.standing}
     found: dict[str, OffPlan] = {}
     for entry in entries:
         planting = plantings.get(entry.about.planting or "")

@@ -9,7 +9,7 @@ from importlib.resources import files
 from typing import Any
 
 from haulm.catalogue.figures import Basis, Figure
-from haulm.season.records import Amount, Entry, EntryKind, Measured
+from haulm.season.records import Entry, EntryKind, as_kg
 
 CureDays = tuple[int, int, int]
 """Days that curing takes: at the least, usually, at the most."""
@@ -120,7 +120,7 @@ def hung(
         elif entry.kind is EntryKind.PUT_BY:
             of = _put_by_of(entry, found)
             if of is not None:
-                kg = _kg(entry.amount, piece_kg.get(of.food)) or 0.0
+                kg = as_kg(entry.amount, piece_kg.get(of.food)) or 0.0
                 found[of.id] = replace(of, ended=of.ended or entry.day, put_by_kg=of.put_by_kg + kg)
     return tuple(found.values())
 
@@ -146,7 +146,7 @@ def _begun(
         kind=about.kind,
         store=about.store,
         begun=entry.day,
-        kg=_kg(entry.amount, piece_kg.get(food)),
+        kg=as_kg(entry.amount, piece_kg.get(food)),
         done_on=(soonest, usual, latest) if takes else None,
     )
 
@@ -165,11 +165,3 @@ def _put_by_of(entry: Entry, found: Mapping[str, Hung]) -> Hung | None:
         and (about.kind is None or one.kind is None or one.kind == about.kind)
     ]
     return hangs[0] if len(hangs) == 1 else None
-
-
-def _kg(amount: Amount | None, piece_kg: float | None) -> float | None:
-    if amount is None:
-        return None
-    if amount.measured is Measured.KG:
-        return amount.number
-    return None if piece_kg is None else amount.number * piece_kg

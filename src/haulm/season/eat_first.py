@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from haulm.measure.weeks import DAYS_A_WEEK
-from haulm.season.keeping_pace import age_weeks, sound_at
 from haulm.season.ledger import left_kg
 from haulm.season.ledger_records import Ledger, LedgerLot
 from haulm.season.records import Purpose
@@ -162,7 +161,7 @@ def taken_weekly(lots: Sequence[LedgerLot], day: date, until: date, week_kg: flo
     weeks = weeks_until(day, until)
     taken, short, left = _eaten(there, _shares(there, day, weeks), week_kg)
     at_end = sum(
-        max(0.0, min(base * _share(lot, day + timedelta(weeks=weeks)), most))
+        max(0.0, min(base * lot.share_on(day + timedelta(weeks=weeks)), most))
         for lot, (base, most) in zip(there, left, strict=True)
     )
     eaten = sum(taken)
@@ -177,14 +176,10 @@ def taken_weekly(lots: Sequence[LedgerLot], day: date, until: date, week_kg: flo
     )
 
 
-def _share(lot: LedgerLot, day: date) -> float:
-    return sound_at(lot.keeps.sound, age_weeks(lot.put_by, day), lot.pace)
-
-
 def _shares(lots: Sequence[LedgerLot], day: date, weeks: int) -> list[list[float]]:
     """Give the sound share of each lot at the start of each week."""
     days = [day + timedelta(weeks=week) for week in range(weeks)]
-    return [[_share(lot, on) for lot in lots] for on in days]
+    return [[lot.share_on(on) for lot in lots] for on in days]
 
 
 def _eaten(

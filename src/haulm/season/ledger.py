@@ -21,11 +21,10 @@ from haulm.season.ledger_records import (
 )
 from haulm.season.open_lot import NOTHING_KG, OpenLot, sound_left_kg
 from haulm.season.open_lots import OpenLots
-from haulm.season.records import Amount, Entry, EntryKind, Measured, Purpose
+from haulm.season.records import STARTS, Amount, Entry, EntryKind, Measured, Purpose
 
 OUT = frozenset({EntryKind.EATEN, EntryKind.GIVEN, EntryKind.THROWN})
-PLANTED = frozenset({EntryKind.SOWN, EntryKind.SET})
-IN_BOOKS = OUT | PLANTED | {EntryKind.PUT_BY, EntryKind.COUNTED}
+IN_BOOKS = OUT | STARTS | {EntryKind.PUT_BY, EntryKind.COUNTED}
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +97,7 @@ def lot_told(lot: LedgerLot, counted_on: date) -> LedgerLot:
 
 def left_kg(lot: LedgerLot, day: date) -> float:
     """Give what the books say is still sound of a lot [kg], on a day not before its last entry."""
-    share = sound_at(lot.keeps.sound, age_weeks(lot.put_by, day), lot.pace)
+    share = lot.share_on(day)
     return sound_left_kg(lot.base_kg, lot.most_kg, share)
 
 
@@ -167,7 +166,7 @@ class _Books:
             self._take_out(entry)
         elif entry.kind is EntryKind.COUNTED:
             self._count(entry)
-        elif entry.kind in PLANTED:
+        elif entry.kind in STARTS:
             self._plant(entry)
 
     def _put_by(self, entry: Entry) -> None:

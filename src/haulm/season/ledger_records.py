@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from haulm.measure.findings import Finding
+from haulm.season.keeping_pace import age_weeks, sound_at
 from haulm.season.records import EntryKind, Purpose
 
 LotKey = tuple[str, str | None, str, str]
@@ -100,6 +101,10 @@ class LedgerLot:
     cleared_kg: float = 0.0
     missing_kg: float = 0.0
     aside_kg: float = 0.0
+
+    def share_on(self, day: date) -> float:
+        """Give the share of it that is sound on a day, at the pace its counts tell [1]."""
+        return sound_at(self.keeps.sound, age_weeks(self.put_by, day), self.pace)
 
     @property
     def food(self) -> str:

@@ -6,15 +6,13 @@ from datetime import date, timedelta
 from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.plan.records import Plan, Planting
 from haulm.plan.state import Became, Noted
-from haulm.season.records import Entry, EntryKind, Severity, planting_key
+from haulm.season.records import STARTS, Entry, EntryKind, Severity, key_of
 
 EARLY_DAYS = 14
 """A bed cleared within so many days of the day it was to be clear by is cleared as planned."""
 
 LATE_DAYS = 7
 """A sowing no more than so many days after its week is in time: plans know weeks, not days."""
-
-STARTS = frozenset({EntryKind.SOWN, EntryKind.SET})
 
 
 def notes_of(entries: Iterable[Entry], plan: Plan) -> tuple[Noted, ...]:
@@ -30,7 +28,7 @@ def notes_of(entries: Iterable[Entry], plan: Plan) -> tuple[Noted, ...]:
     plan
         The plan they are held against.
     """
-    plantings = {planting_key(p.kind, p.method, p.sow_on, p.bed): p for p in plan.plantings}
+    plantings = {key_of(planting): planting for planting in plan.plantings}
     return tuple(note for entry in entries for note in _note(entry, plantings))
 
 

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from enum import StrEnum
 
 from haulm.measure.findings import Finding
+from haulm.plan.records import Planting
 
 
 class EntryKind(StrEnum):
@@ -33,6 +34,13 @@ class EntryKind(StrEnum):
     THROWN = "thrown"
     CLEARED = "cleared"
     WORKED = "worked"
+
+
+STARTS = frozenset({EntryKind.SOWN, EntryKind.SET})
+"""How a planting is started."""
+
+STARTED = STARTS | {EntryKind.SET_OUT}
+"""What says that a planting was started, be it in trays and set out since."""
 
 
 class Measured(StrEnum):
@@ -190,3 +198,22 @@ def planting_key(kind: str, method: str, sow_on: date, bed: str) -> str:
     """Name a planting so that it is the same in every plan: kind, method, week of sowing, bed."""
     year, week, _ = sow_on.isocalendar()
     return f"{kind}:{method}:{year}-W{week:02d}@{bed}"
+
+
+def key_of(planting: Planting) -> str:
+    """Give the name a planting has in the diary, the same in every plan."""
+    return planting_key(planting.kind, planting.method, planting.sow_on, planting.bed)
+
+
+def as_kg(amount: Amount | None, piece_kg: float | None) -> float | None:
+    """Give an amount of food in kilograms [kg]; None where that cannot be known.
+
+    ``piece_kg`` is what a piece of the food weighs [kg]; None where nobody knows.
+    """
+    if amount is None:
+        return None
+    if amount.measured is Measured.KG:
+        return amount.number
+    if amount.measured is Measured.PIECES and piece_kg is not None:
+        return amount.number * piece_kg
+    return None

@@ -5,9 +5,9 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from haulm.measure.findings import Finding
 from haulm.plan.records import Plan
-from haulm.season.records import Entry, EntryKind, Measured, Purpose
+from haulm.season.records import STARTED, Entry, EntryKind, Measured, Purpose
 from haulm.season.review_books import Books, keep_books
-from haulm.season.review_causes import STARTED, Fared, fared, foods_of, parted, planned_kg
+from haulm.season.review_causes import Fared, fared, foods_of, parted, planned_kg
 from haulm.season.review_foods import foods_through
 from haulm.season.review_picked import pickings
 from haulm.season.review_records import BedReview, Picked, PlantingReview, Review, Season

@@ -7,8 +7,8 @@ from datetime import date
 from typing import TypeVar
 
 from haulm.season.ledger import OUT, left_kg
-from haulm.season.records import Entry, EntryKind
-from haulm.season.review_picked import as_kg, left_fresh
+from haulm.season.records import Entry, EntryKind, as_kg
+from haulm.season.review_picked import left_fresh
 from haulm.season.review_records import Picked, Season
 
 Label = TypeVar("Label")
@@ -121,7 +121,7 @@ def _as_picked(entries: Iterable[Entry], piece_kg: Mapping[str, float]) -> Itera
         about = entry.about
         stored = any(place is not None for place in (about.lot, about.store, about.form))
         if entry.kind in OUT and not stored and about.food:
-            kg = as_kg(entry.amount, about.food, piece_kg)
+            kg = as_kg(entry.amount, piece_kg.get(about.food or ""))
             if kg is not None:
                 yield Out(entry.day, entry.kind, about.food, kg)
 

@@ -6,12 +6,9 @@ from dataclasses import dataclass
 
 from haulm.plan.records import Planting
 from haulm.plan.state import GONE, Became, Noted, speaks_of
-from haulm.season.notes import STARTS
-from haulm.season.records import Entry, EntryKind, Measured
-from haulm.season.review_picked import key_of
+from haulm.season.records import STARTED, Entry, EntryKind, Measured, key_of
 from haulm.season.review_records import Cause, Parted, Picked, Season
 
-STARTED = STARTS | {EntryKind.SET_OUT}
 ENDED: Mapping[Became, Cause] = {
     Became.FAILED: Cause.LOST,
     Became.NOT_SOWN: Cause.NOT_SOWN,

@@ -6,32 +6,16 @@ from datetime import date
 
 from haulm.measure.findings import Finding, Grade
 from haulm.plan.records import Planting
-from haulm.season.records import Amount, Entry, EntryKind, Measured, planting_key
+from haulm.season.records import Entry, EntryKind, as_kg, key_of
 from haulm.season.review_records import Picked, ReviewSpan, Season
 
 NEAR_WEEKS = 3
 """A picking that names a food alone is of plantings to be picked within so many weeks of it."""
 
 
-def key_of(planting: Planting) -> str:
-    """Give the lasting name of a planting."""
-    return planting_key(planting.kind, planting.method, planting.sow_on, planting.bed)
-
-
 def first_food(planting: Planting) -> str:
     """Give the food that a picking is of where it names none: the planting's first."""
     return planting.expects[0].food if planting.expects else ""
-
-
-def as_kg(amount: Amount | None, food: str, piece_kg: Mapping[str, float]) -> float | None:
-    """Give an amount of a food in kilograms [kg]; None where that cannot be known."""
-    if amount is None:
-        return None
-    if amount.measured is Measured.KG:
-        return amount.number
-    if amount.measured is Measured.PIECES and food in piece_kg:
-        return amount.number * piece_kg[food]
-    return None
 
 
 def pickings(season: Season, told: list[Finding]) -> tuple[Picked, ...]:
@@ -53,7 +37,7 @@ def pickings(season: Season, told: list[Finding]) -> tuple[Picked, ...]:
         key = entry.about.planting or ""
         planting = plantings.get(key) or season.later.get(key)
         food = entry.about.food or (first_food(planting) if planting else "")
-        kg = as_kg(entry.amount, food, season.piece_kg)
+        kg = as_kg(entry.amount, season.piece_kg.get(food))
         if not food or kg is None:
             told.append(_uncounted(entry, food))
         elif planting is not None:

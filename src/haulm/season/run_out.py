@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from haulm.measure.weeks import DAYS_A_WEEK
-from haulm.season.eat_first import there_to_eat
+from haulm.season.eat_first import there_to_eat, weeks_until
 from haulm.season.keeping_pace import age_weeks
 from haulm.season.ledger_records import LedgerLot
 
@@ -57,11 +57,6 @@ class GoneBy:
     gap: Gap | None
 
 
-def weeks_before(day: date, when: date) -> int:
-    """Count the weeks that begin before a day that is to come; 1 at least."""
-    return max(1, -(-(when - day).days // DAYS_A_WEEK))
-
-
 def store_luck(stores: Sequence[str], seed: int) -> Mapping[str, Floats]:
     """Draw how each store does, in standard deviations of the log of the pace of ageing."""
     draw = np.random.default_rng(seed)
@@ -107,7 +102,7 @@ def run_out(
     gone = _gone_week(there, wanted, day, luck)
     weeks = [np.quantile(gone, share, method="inverted_cdf") for share in YEARS_IN_TEN]
     # What lasts until it may come anew has not run out.
-    end = wanted.size if again is None else min(wanted.size, weeks_before(day, again.early))
+    end = wanted.size if again is None else min(wanted.size, weeks_until(day, again.early))
     first, middle, last = (
         day + timedelta(weeks=int(week)) if week < end else None for week in weeks
     )

@@ -7,10 +7,9 @@ from math import ceil
 
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import Units, show_mass
-from haulm.season.keeping_pace import age_weeks, sound_at
 from haulm.season.ledger import left_kg
 from haulm.season.ledger_records import Ledger, LedgerLot
-from haulm.season.records import EntryKind, Purpose
+from haulm.season.records import STARTS, EntryKind, Purpose
 
 ENOUGH = 0.995
 """Seed is short where less than this share of what the plan keeps back is there."""
@@ -90,9 +89,9 @@ def kitchen_of(
             base = min(_base_for(lot, left, seed.on), lot.base_kg)
             if base <= 0:
                 continue
-            share = sound_at(lot.keeps.sound, age_weeks(lot.put_by, day), lot.pace)
+            share = lot.share_on(day)
             kept[lot.id] = kept.get(lot.id, 0.0) + min(base * share, left_kg(lot, day))
-            left -= base * sound_at(lot.keeps.sound, age_weeks(lot.put_by, seed.on), lot.pace)
+            left -= base * lot.share_on(seed.on)
             lots[lot.id] = replace(
                 lot,
                 base_kg=lot.base_kg - base,
@@ -122,20 +121,16 @@ def _was_put_by(ledger: Ledger, seed: SeedWanted) -> bool:
 def _may_give(lots: Collection[LedgerLot], seed: SeedWanted) -> list[LedgerLot]:
     """Give the lots that seed may be kept back from, what keeps longest first."""
     fits = [lot for lot in lots if _is_of(lot, seed)]
-    return sorted(fits, key=lambda lot: (lot.kind is None, -_share_on(lot, seed.on), lot.id))
-
-
-def _share_on(lot: LedgerLot, day: date) -> float:
-    return sound_at(lot.keeps.sound, age_weeks(lot.put_by, day), lot.pace)
+    return sorted(fits, key=lambda lot: (lot.kind is None, -lot.share_on(seed.on), lot.id))
 
 
 def _sound_on(lot: LedgerLot, day: date) -> float:
-    return min(lot.base_kg * _share_on(lot, day), lot.most_kg)
+    return min(lot.base_kg * lot.share_on(day), lot.most_kg)
 
 
 def _base_for(lot: LedgerLot, kg: float, day: date) -> float:
     """Give how much of a lot, as put by, has to be kept for so much sound on a day [kg]."""
-    share = _share_on(lot, day)
+    share = lot.share_on(day)
     return max(0.0, kg) / share if share > 0 else 0.0
 
 
@@ -165,12 +160,9 @@ def _eaten_seed(
                 f" ({show_mass(kg, units)})."
             )
             yield Finding(where, what, f"Buy or spare by {seed.on.isoformat()}.", Grade.FAULT)
-        elif not any(move.day > eaten[-1].day for move in lot.moves if move.kind in _PLANTED):
+        elif not any(move.day > eaten[-1].day for move in lot.moves if move.kind in STARTS):
             what = f"you have eaten {show_mass(kg, units)} of it."
             yield Finding(where, what, "Spare as much of another lot, or buy it.", Grade.FAULT)
-
-
-_PLANTED = (EntryKind.SET, EntryKind.SOWN)
 
 
 def _short(seed: SeedWanted, left: float, units: Units, names: Mapping[str, str]) -> Finding:

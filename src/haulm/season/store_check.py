@@ -5,7 +5,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from haulm.season.keeping_pace import age_weeks, sound_at
 from haulm.season.larder_rules import larder_rules
 from haulm.season.ledger import left_kg
 from haulm.season.ledger_records import LedgerLot
@@ -82,11 +81,11 @@ def _due(lot: LedgerLot, most_days: int) -> date:
     """Find the day on which so much is likely to be lost that it should be looked through."""
     rules = larder_rules()
     last = lot.counts[-1].day if lot.counts else lot.put_by
-    start = sound_at(lot.keeps.sound, age_weeks(lot.put_by, last), lot.pace)
+    start = lot.share_on(last)
     least = min(int(rules.check_least_days.value), most_days)
     for days in range(least, most_days):
         on = last + timedelta(days=days)
-        share = sound_at(lot.keeps.sound, age_weeks(lot.put_by, on), lot.pace)
+        share = lot.share_on(on)
         if start <= 0 or share / start <= 1 - rules.check_lost_share.value:
             return on
     return last + timedelta(days=most_days)

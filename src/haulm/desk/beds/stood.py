@@ -4,16 +4,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
-from haulm.desk.season.diary_typed import key_of
 from haulm.plan.records import Plan, Planting
 from haulm.plan.state import GONE, Became, Noted, speaks_of
 from haulm.season.notes import LATE_DAYS, notes_of
-from haulm.season.records import Entry, EntryKind
+from haulm.season.records import STARTED, Entry, EntryKind, key_of
 
 NEAR = timedelta(days=28)
 """An entry of a kind and a bed speaks of the planting that was to be started no further away."""
 
-STARTED = frozenset({EntryKind.SOWN, EntryKind.SET, EntryKind.SET_OUT})
 TOLD = STARTED | {EntryKind.CLEARED, EntryKind.EMERGED, EntryKind.TROUBLE}
 """Of what kinds of entry it is told when a planting began and ended."""
 

@@ -7,9 +7,9 @@ from datetime import date
 import numpy as np
 
 from haulm.desk.beds.bed_water import WaterWeather
-from haulm.desk.season.diary_typed import key_of
 from haulm.measure.findings import Finding, Grade
 from haulm.plan.records import Planting
+from haulm.season.records import key_of
 from haulm.season.watered import Given, WaterDiary
 from haulm.water.balance_tables import BalanceTables
 from haulm.water.records import Array, Tank

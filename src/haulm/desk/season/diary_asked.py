@@ -4,12 +4,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 
 from haulm.catalogue.records import Catalogue
-from haulm.desk.season.diary_typed import TypedEntry, key_of
+from haulm.desk.season.diary_typed import TypedEntry
 from haulm.measure.weeks import monday_of
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan, Planting
 from haulm.season.grammar import GRAMMARS, AmountRule
-from haulm.season.records import Entry, EntryKind, Measured
+from haulm.season.records import Entry, EntryKind, Measured, key_of
 from haulm.sheets.acts import JobKind
 from haulm.sheets.week_jobs import Job
 

@@ -22,7 +22,7 @@ from haulm.measure.units import (
 )
 from haulm.notebook.names import one_of, spellings, suggest
 from haulm.notebook.values import EARLIEST_YEAR
-from haulm.plan.records import Plan, Planting
+from haulm.plan.records import Plan
 from haulm.season.grammar import GRAMMARS, check_entry
 from haulm.season.records import (
     About,
@@ -34,7 +34,7 @@ from haulm.season.records import (
     Purpose,
     Severity,
     StoreCount,
-    planting_key,
+    key_of,
 )
 
 Parse = Callable[[str, str], float]
@@ -334,11 +334,6 @@ class _Reader:
 
 def _minutes_of(text: str) -> float:
     return parse_duration_min(text, "the entry's minutes")
-
-
-def key_of(planting: Planting) -> str:
-    """Give the name a planting has in the diary, the same in every plan."""
-    return planting_key(planting.kind, planting.method, planting.sow_on, planting.bed)
 
 
 def typed_fields() -> tuple[str, ...]:

@@ -15,12 +15,19 @@ from haulm.measure.units import Units
 from haulm.notebook.diary import read_diary
 from haulm.notebook.file import open_notebook
 from haulm.plan.records import Plan
-from haulm.season.eat_first import EatFirst, SafeUse, eat_first, past_keeping_on, safe_use
+from haulm.season.eat_first import (
+    EatFirst,
+    SafeUse,
+    eat_first,
+    past_keeping_on,
+    safe_use,
+    weeks_until,
+)
 from haulm.season.fridge_strip import StripLine, strip_lines
 from haulm.season.ledger import left_kg, left_within_kg
 from haulm.season.ledger_records import Ledger, LedgerLot
 from haulm.season.records import Diary
-from haulm.season.run_out import GoneBy, ReadyAgain, run_out, store_luck, weeks_before
+from haulm.season.run_out import GoneBy, ReadyAgain, run_out, store_luck
 from haulm.season.seed_lock import Kitchen, kitchen_of
 from haulm.season.use_of_store import StoreUse, store_use
 
@@ -201,7 +208,7 @@ def _until(
     latest = day + timedelta(days=LAST_DAYS)
     ends = [again.middle if again else latest]
     ends.append(max(past_keeping_on(lot) or latest for lot in lots))
-    before = weeks[: weeks_before(day, again.early)] if again else weeks
+    before = weeks[: weeks_until(day, again.early)] if again else weeks
     wanted = [number for number, kg in enumerate(before) if kg > 0]
     if wanted:
         ends.append(day + timedelta(weeks=wanted[-1] + 1))

@@ -17,13 +17,12 @@ from haulm.notebook.file import open_notebook
 from haulm.notebook.odd_records import SaidOfRecord, said_of_records
 from haulm.notebook.plantings import PlannedOnce, plantings_kept
 from haulm.plan.records import Planting
-from haulm.season.records import Entry, EntryKind, Measured
+from haulm.season.records import STARTED, Entry, EntryKind, Measured, as_kg
 
 OVER_DAYS = 14
 """So long after a planting was to be cleared, what was picked of it is all there was."""
 
-STARTS = frozenset({EntryKind.SOWN, EntryKind.SET, EntryKind.SET_OUT})
-OF_GROUND = STARTS | {
+OF_GROUND = STARTED | {
     EntryKind.EMERGED,
     EntryKind.THINNED,
     EntryKind.PICKED,
@@ -65,7 +64,7 @@ class Record:
         told = [
             entry.amount.number
             for entry in self.entries
-            if entry.kind in STARTS
+            if entry.kind in STARTED
             and entry.amount is not None
             and entry.amount.measured is Measured.SQUARE_METRES
         ]
@@ -141,12 +140,7 @@ class Gathered:
 
     def kg(self, entry: Entry, food: str) -> float | None:
         """Give an entry's amount of a food [kg]; None where it cannot be told."""
-        if entry.amount is None:
-            return None
-        if entry.amount.measured is Measured.KG:
-            return entry.amount.number
-        piece_kg = self.piece_kg(food)
-        return None if piece_kg is None else entry.amount.number * piece_kg
+        return as_kg(entry.amount, self.piece_kg(food))
 
 
 def gather(path: Path, day: date) -> Gathered:

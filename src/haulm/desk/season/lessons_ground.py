@@ -6,13 +6,13 @@ from math import exp, log, sqrt
 
 from haulm.catalogue.records import Giving, Kind, Picking
 from haulm.catalogue.stand import plants_m2
-from haulm.desk.season.lesson_gathering import STARTS, Gathered, Record, giving_of
+from haulm.desk.season.lesson_gathering import Gathered, Record, giving_of
 from haulm.desk.season.lesson_records import OWN_FIGURE, Moved, Taught, Written
 from haulm.forecast.safety import yield_spread
 from haulm.growing.harvest import yield_bounds
 from haulm.measure.chance import DECILE
 from haulm.season.learning import Learnt, Prior, Seen, learn
-from haulm.season.records import Entry, EntryKind, Measured, Severity
+from haulm.season.records import STARTED, Entry, EntryKind, Measured, Severity
 from haulm.season.rules import season_rules
 from haulm.season.share_learning import CountSeen, learn_share
 
@@ -251,7 +251,7 @@ def _ready(told: Gathered) -> Iterator[Moved]:
 def _in_time(record: Record) -> bool:
     """Whether it was begun near its planned day, as far as that was written."""
     planted = record.kept.as_planned
-    begun = [entry for entry in record.of(*STARTS) if entry.kind is not EntryKind.SET_OUT]
+    begun = [entry for entry in record.of(*STARTED) if entry.kind is not EntryKind.SET_OUT]
     off = season_rules().start_off_days.value
     return all(abs((entry.day - planted.sow_on).days) <= off for entry in begun)
 

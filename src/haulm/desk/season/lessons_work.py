@@ -8,13 +8,13 @@ from math import exp, log
 from haulm.catalogue.known import known
 from haulm.catalogue.own_pace import Work
 from haulm.catalogue.records import Kind
-from haulm.desk.season.lesson_gathering import STARTS, Gathered, Record, giving_of
+from haulm.desk.season.lesson_gathering import Gathered, Record, giving_of
 from haulm.desk.season.lesson_records import OWN_PACE, Moved, Taught, Written
 from haulm.growing.rules import growing_rules
 from haulm.measure.chance import DECILE
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.season.learning import Prior, Seen, learn
-from haulm.season.records import Entry, EntryKind
+from haulm.season.records import STARTED, Entry, EntryKind
 from haulm.season.rules import season_rules
 
 TENDING = (EntryKind.WEEDED, EntryKind.THINNED, EntryKind.FED, EntryKind.WATERED)
@@ -163,7 +163,7 @@ def _usual_weeks(told: Gathered) -> dict[date, float]:
 
 def _weeks_held(record: Record) -> Iterator[date]:
     """Give the Mondays of the weeks in which a planting held its ground, as far as was written."""
-    begun = record.of(*STARTS)
+    begun = record.of(*STARTED)
     cleared = record.of(EntryKind.CLEARED)
     monday = monday_of(max(begun[-1].day if begun else date.min, record.planting.in_ground_from))
     until = cleared[-1].day if cleared else record.planting.clear_by

@@ -16,9 +16,8 @@ from haulm.desk.season.review import Reviewed
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import show_area
 from haulm.planner.question import Effort, Watcher
-from haulm.season.records import Entry, EntryKind
+from haulm.season.records import STARTED, Entry, EntryKind
 from haulm.season.review import bed_of_entry
-from haulm.season.review_causes import STARTED
 
 MORE_OF = frozenset({Turn.MORE, Turn.LARGER, Turn.INSTEAD, Turn.EARLIER, Turn.LATER})
 GREW = STARTED | {EntryKind.EMERGED, EntryKind.PICKED, EntryKind.CLEARED}

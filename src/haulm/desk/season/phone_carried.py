@@ -16,12 +16,11 @@ from haulm.desk.season.diary_asked import (
     stores_offered,
 )
 from haulm.desk.season.diary_files import as_typed
-from haulm.desk.season.diary_typed import key_of
 from haulm.desk.season.ledger import LedgerToday
 from haulm.desk.season.week_of import week_of
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.season.ledger_records import LedgerLot
-from haulm.season.records import Entry
+from haulm.season.records import Entry, key_of
 from haulm.sheets.week_due import DueJob
 from haulm.sheets.week_list import Stands, WeekList
 

@@ -17,9 +17,8 @@ from haulm.notebook.file import open_notebook
 from haulm.plan.records import Plan, Planting
 from haulm.season.ledger import keep_ledger
 from haulm.season.notes import notes_of
-from haulm.season.records import Entry
+from haulm.season.records import Entry, key_of
 from haulm.season.review import review
-from haulm.season.review_picked import key_of
 from haulm.season.review_records import (
     LineAsked,
     PlantingReview,

@@ -5,10 +5,9 @@ from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 
 from haulm.catalogue.records import Catalogue
-from haulm.desk.season.diary_typed import key_of
 from haulm.larder.need import seed_units_per_kg
 from haulm.plan.records import Plan, Planting
-from haulm.season.records import Entry, EntryKind
+from haulm.season.records import Entry, EntryKind, key_of
 from haulm.season.seed_lock import SeedWanted
 
 LATE_DAYS = 28

@@ -10,7 +10,8 @@ from haulm.household.appetite import appetites
 from haulm.household.records import Wanted
 from haulm.measure.weeks import horizon_from
 from haulm.plan.records import Plan
-from haulm.season.run_out import ReadyAgain, weeks_before
+from haulm.season.eat_first import weeks_until
+from haulm.season.run_out import ReadyAgain
 
 SOON_DAYS = 7
 """What is ready within so many days is taken to be of the harvest that is being eaten."""
@@ -71,7 +72,7 @@ def until_again(weeks: tuple[float, ...], day: date, again: ReadyAgain | None) -
     not wanted.
     """
     if again is not None:
-        return weeks[: weeks_before(day, again.late)]
+        return weeks[: weeks_until(day, again.late)]
     first = next((number for number, kg in enumerate(weeks) if kg > 0), len(weeks))
     last = next((n for n in range(first, len(weeks)) if weeks[n] <= 0), len(weeks))
     return weeks[:last]

@@ -14,9 +14,8 @@ from haulm.plan.state import Became
 from haulm.planner.counted import of_means
 from haulm.planner.question import PlanQuestion
 from haulm.planner.true_year import FoodCame, KindCame, Stood, TrueYear
-from haulm.season.notes import STARTS
+from haulm.season.records import STARTS, key_of
 from haulm.season.review_causes import Fared, fared, planned_kg
-from haulm.season.review_picked import key_of
 from haulm.season.review_records import Season, WeekCame
 
 ENDED = frozenset({Became.FAILED, Became.NOT_SOWN, Became.CLEARED})

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from haulm.desk.season.diary_typed import key_of
 from haulm.desk.season.diary_words import leaves_text
 from haulm.desk.season.watch_asked import Asking, day_words
 from haulm.desk.season.watch_standing import kind_of
@@ -18,7 +17,7 @@ from haulm.season.ready_signs import (
     how_far,
     ready_signs,
 )
-from haulm.season.records import EntryKind, Measured
+from haulm.season.records import EntryKind, Measured, key_of
 from haulm.season.waiting import ready_share
 from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import Heed, LookOut, Stands

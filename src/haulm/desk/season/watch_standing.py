@@ -8,14 +8,13 @@ from math import isnan
 import numpy as np
 
 from haulm.catalogue.records import Catalogue, Kind, Method
-from haulm.desk.season.diary_typed import key_of
 from haulm.growing.timing import up_from
 from haulm.growing.weather import GrowingWeather, growing_weather
 from haulm.measure.weeks import monday_of
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan, Planting
 from haulm.season.ahead import DayAhead
-from haulm.season.records import Entry, EntryKind, Measured, Severity
+from haulm.season.records import Entry, EntryKind, Measured, Severity, key_of
 from haulm.season.watch_records import Stands
 from haulm.site.records import DailyRecord
 from haulm.site.seasons import seasons_from

@@ -5,10 +5,9 @@ from datetime import date, timedelta
 
 from haulm.catalogue.records import Picking
 from haulm.desk.season.diary_asked import ENTRY_OF, done_jobs
-from haulm.desk.season.diary_typed import key_of
 from haulm.desk.season.week_waiting import Asked, food_of, has_figure, waits_of
 from haulm.measure.weeks import DAYS_A_WEEK
-from haulm.season.records import Entry, EntryKind
+from haulm.season.records import Entry, EntryKind, key_of
 from haulm.season.waiting_rules import waiting_figure
 from haulm.sheets.acts import JobKind
 from haulm.sheets.bundle import SheetBundle
