@@ -37,6 +37,8 @@ QUICK = Effort("quick", rounds=0, target_gap=0.05)
 KEEPING_SPREAD = 0.25
 SATURDAY, SUNDAY = 5, 6
 SENT_EVERY_DAYS = 3
+DAYS, RUNS = 3 * 366 + 14, 4
+"""Three years and the days until the last week ends; more runs than are lived."""
 
 
 @dataclass(frozen=True)
@@ -104,7 +106,7 @@ class Household:
         self.opened = open_garden(self.path)
         garden = self.opened.garden
         self._first = self.day
-        self._weather = seasons_from(garden.weather, garden.place, self.day, 3 * 366, 4, self.seed)
+        self._weather = seasons_from(garden.weather, garden.place, self.day, DAYS, RUNS, self.seed)
         for lot in ledger_of(self.path, self.day).ledger.lots:
             grams = round(lot.kg_in * 1000)
             true = TrueLot(lot.id, lot.food, lot.key[3], lot.put_by, grams, lot.keeps.sound, 1.0)

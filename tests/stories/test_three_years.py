@@ -19,7 +19,7 @@ from haulm.desk.season.diary import diary_of
 from haulm.desk.season.learning import keep_lessons, lessons_of
 from haulm.desk.season.ledger import LedgerToday, ledger_of
 from haulm.desk.season.lesson_records import Lessons
-from haulm.season.records import Diary, EntryKind
+from haulm.season.records import Diary, EntryKind, key_of
 from lived_garden import Household
 
 TORRENZ = Path(__file__).parents[2] / "src/haulm/examples/torrenz/garden.toml"
@@ -141,3 +141,11 @@ def test_yields_learnt_come_nearer_to_the_truth(lived: Lived) -> None:
     before = [abs(log(own[one.of])) for one in moved]
     after = [abs(log(one.value / (one.usual * own[one.of]))) for one in moved]
     assert sum(after) < sum(before)
+
+
+def test_no_later_plan_counts_on_what_came_to_nothing(lived: Lived) -> None:
+    """No plan made later has a planting stand that the diary says failed or was eaten up."""
+    for day, made in lived.plans.items():
+        dead = {name for name, on in lived.household.dead.items() if on < day}
+        assert dead or day == FIRST
+        assert not dead & {key_of(p) for p in made.plan.plantings if p.standing}
