@@ -2,6 +2,7 @@
 
 from haulm.cli.show import line, table
 from haulm.cli.show_plan import day
+from haulm.desk.beds.water_today_records import PatchToday
 from haulm.desk.beds.watering import (
     PLAIN_RULE,
     BedWater,
@@ -72,7 +73,7 @@ def _order(order: tuple[PatchThirst, ...], found: GardenWater, units: Units) -> 
                 show_rain(one.easy_mm, units),
                 litres_text(one.fill_l, units),
                 _days(one.days.middle),
-                _lost(one),
+                lost_text(one),
             )
             for one in order
         ),
@@ -90,8 +91,8 @@ def _days(days: float) -> str:
     return "today" if days < 1 else f"{days:.0f} day{'' if round(days) == 1 else 's'}"
 
 
-def _lost(one: PatchThirst) -> str:
-    """Write what is lost in a middle year, up to a bad one."""
+def lost_text(one: PatchThirst | PatchToday) -> str:
+    """Write what is lost in a middle year, up to a bad one; (?) where the response is not known."""
     mark = "" if one.response_known else " (?)"
     return f"{one.lost.middle:.0%}, up to {one.lost.high:.0%}{mark}"
 

@@ -2,6 +2,7 @@
 
 from haulm.cli import show
 from haulm.cli.show import line, table
+from haulm.cli.show_water import lost_text
 from haulm.desk.beds.water_today_records import BedToday, Haste, PatchToday, WaterToday
 from haulm.desk.beds.water_words import (
     cans_text,
@@ -69,7 +70,7 @@ def _wants(beds: list[BedToday], found: WaterToday, units: Units) -> None:
                 litres_text(one.fill_l, units),
                 lacks_text(one.lacks_mm, units),
                 show_rain(one.easy_mm, units),
-                _lost(one),
+                lost_text(one),
                 one.stage,
             )
             for bed in beds
@@ -100,15 +101,9 @@ def _waits(waiting: list[PatchToday], found: WaterToday, units: Units) -> None:
                 waits_text(one, found.day),
                 thirsty_text(one),
                 lacks_text(one.lacks_mm, units),
-                _lost(one),
+                lost_text(one),
             )
             for one in waiting
         ),
         title="Can wait",
     )
-
-
-def _lost(one: PatchToday) -> str:
-    """Write what is lost in a middle year, up to a bad one; (?) where the response is not known."""
-    mark = "" if one.response_known else " (?)"
-    return f"{one.lost.middle:.0%}, up to {one.lost.high:.0%}{mark}"

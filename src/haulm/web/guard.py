@@ -5,7 +5,7 @@ request must name a host we serve, carry the token's cookie, and, if it changes 
 one of our own pages.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from secrets import compare_digest
 from urllib.parse import urlsplit
@@ -59,13 +59,7 @@ class Guard:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
-        if scope["type"] != "http":
-            await self.app(scope, receive, send)
-            return
-        request = Request(scope)
-        refusal = self._refusal(request)
-        answer: ASGIApp = self.app if refusal is None else refusal
-        await answer(scope, receive, with_headers(send, scope["path"]))
+        await guarded(self.app, self._refusal, (scope, receive, send))
 
     def _refusal(self, request: Request) -> Response | None:
         if request.headers.get("host", "") not in self.hosts:
@@ -93,6 +87,21 @@ class Guard:
 
     def _same(self, token: str) -> bool:
         return compare_digest(token.encode(), self.token.encode())
+
+
+async def guarded(
+    app: ASGIApp,
+    refusal_of: Callable[[Request], Response | None],
+    asked: tuple[Scope, Receive, Send],
+) -> None:
+    """Answer a request by an app, unless there is a refusal of it."""
+    scope, receive, send = asked
+    if scope["type"] != "http":
+        await app(scope, receive, send)
+        return
+    refusal = refusal_of(Request(scope))
+    answer: ASGIApp = app if refusal is None else refusal
+    await answer(scope, receive, with_headers(send, scope["path"]))
 
 
 def from_us(headers: Headers, scheme: str) -> bool:

@@ -15,6 +15,7 @@ from haulm.desk.beds.water_diary import asked_of
 from haulm.desk.beds.water_today import cans_for
 from haulm.desk.planning.plans import Made
 from haulm.desk.season.away_records import AwayBed, AwayNote, Chore, ToPick, VisitWater
+from haulm.desk.season.watch_blight import BLIGHTED
 from haulm.ground.records import Bed
 from haulm.household.records import Away
 from haulm.measure.errors import FaultsFoundError
@@ -30,7 +31,6 @@ LONGEST = 60
 """A longer absence is no note's matter [d]."""
 
 YEAR = 366
-LATE_BLIGHT = frozenset({"potato", "tomato"})
 FROST_C = 0.0
 TENDER_C = -2.0
 """What is killed by no harder a frost than this is spoken of [°C]."""
@@ -266,7 +266,7 @@ class _Away:
 
     def blight(self) -> bool:
         """Say whether late blight may come: its hosts stand, and nights are warm."""
-        stands = any(planting.crop in LATE_BLIGHT for planting in self.standing())
+        stands = any(planting.crop in BLIGHTED for planting in self.standing())
         night = np.median(self.weather.seasons.tmin_c[:, self.days])
         return stands and bool(night >= away_rules().blight_night_c.value)
 

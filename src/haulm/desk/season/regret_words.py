@@ -1,13 +1,14 @@
 """The regret ledger in sentences a grower reads."""
 
 from collections.abc import Mapping
-from datetime import date
 
 from haulm.desk.season.regrets import Regret, Regrets, Turn
-from haulm.desk.worth.worth_words import joined, line_name
+from haulm.desk.worth.worth_words import line_name
+from haulm.measure.sentences import listed
 from haulm.planner.change_records import Tried
+from haulm.planner.pin_sentences import day_words
 from haulm.planner.question import PlanQuestion
-from haulm.planner.words import MONTHS, area, name, span, weight
+from haulm.planner.words import area, name, span, weight
 
 MOST_NAMED = 3
 MINUTES_AN_HOUR = 60
@@ -49,13 +50,13 @@ def _brought(one: Regret, question: PlanQuestion) -> str:
         for gap in sorted(one.gaps, key=lambda gap: -gap.filled)
         if gap.filled > 0
     ][:MOST_NAMED]
-    fed = joined([f"{weight(question, kg)} of {line_name(line, question)}" for line, kg in gains])
+    fed = listed([f"{weight(question, kg)} of {line_name(line, question)}" for line, kg in gains])
     told = f"fed {fed} more" if gains else "fed nobody more"
     if filled:
-        told = f"filled {joined(filled)}, and {told}"
+        told = f"filled {listed(filled)}, and {told}"
     if losses:
         less = [f"{weight(question, kg)} of {line_name(line, question)}" for line, kg in losses]
-        told += f", and {joined(less)} less"
+        told += f", and {listed(less)} less"
     return told
 
 
@@ -109,8 +110,3 @@ def tried_sentence(tried: Tried) -> str:
         else "another may have brought more"
     )
     return f"Of {tried.possible} single changes the {tried.solved} likeliest were solved; {sure}"
-
-
-def day_words(day: date) -> str:
-    """Write a day as one says it: *2 June 2027*."""
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"

@@ -72,13 +72,6 @@ class Asking:
         return next((one for one in self.ahead if one.day == day), None)
 
 
-def listed(words: tuple[str, ...] | list[str]) -> str:
-    """Join words as they are spoken: a, b and c."""
-    if len(words) < 2:  # noqa: PLR2004 - a list is joined from two on
-        return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
-
-
 def day_words(day: date, today: date | None = None) -> str:
     """Write a day short: Tue 4 May; with its year where that is not today's."""
     year = f" {day.year}" if today is not None and day.year != today.year else ""

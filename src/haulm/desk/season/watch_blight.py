@@ -6,9 +6,10 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from haulm.desk.season.watch_asked import Asking, day_words, listed
+from haulm.desk.season.watch_asked import Asking, day_words
 from haulm.forecast.blight import RAIN_DAYS, favourable_days
 from haulm.forecast.rules import forecast_rules
+from haulm.measure.sentences import listed
 from haulm.season.blight_rules import (
     DaysRule,
     HumidDay,
@@ -28,7 +29,7 @@ BACK_DAYS, ON_DAYS = 3, 6
 """Spells that ended so many days ago still count, and so many days ahead are looked at."""
 
 LIKELY_UP = SOME_YEARS = 0.1
-CROPS = frozenset({"potato", "tomato"})
+BLIGHTED = frozenset({"potato", "tomato"})
 WARNINGS_FIRST = "A local blight warning goes before this: it knows whether blight is about."
 
 
@@ -111,7 +112,7 @@ def _at_risk(asking: Asking) -> list[Stands]:
     return [
         one
         for one in asking.stands
-        if one.planting.crop in CROPS and not one.planting.under_cover and one.up >= LIKELY_UP
+        if one.planting.crop in BLIGHTED and not one.planting.under_cover and one.up >= LIKELY_UP
     ]
 
 

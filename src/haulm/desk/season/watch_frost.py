@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from haulm.catalogue.records import Hardy
-from haulm.desk.season.watch_asked import Asking, day_words, listed
+from haulm.desk.season.watch_asked import Asking, day_words
 from haulm.desk.season.watch_standing import in_trays, kind_of
 from haulm.ground.records import Bed, Cover, Spot
+from haulm.measure.sentences import listed
 from haulm.measure.units import show_area, show_mass, show_temperature
 from haulm.plan.records import Planting
 from haulm.season.frost_tonight import (

@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from haulm.desk.beds.ground import closed_ground, kept_off
-from haulm.desk.season.watch_asked import Asking, day_words, listed
+from haulm.desk.season.watch_asked import Asking, day_words
 from haulm.ground.closures import closure_sentence
 from haulm.ground.records import DiseaseFound
+from haulm.measure.sentences import listed
 from haulm.season.records import Entry, EntryKind, Severity
 from haulm.season.troubles import Trouble, soil_disease, trouble_named
 from haulm.season.watch_figures import watch_figures

@@ -13,9 +13,8 @@ from haulm.season.away_rules import away_rules
 from haulm.sheets.away_note import AwaySheet, NoteRow, NoteShape, draw_away_note
 from haulm.sheets.bundle import Paper
 from haulm.sheets.paper import to_pdf
+from haulm.sheets.week_words import WEEKDAYS
 from haulm.sheets.wording import day_text, span_text
-
-SHORT_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 Block = tuple[str, tuple[str, ...]]
 
@@ -47,7 +46,7 @@ def sheet_of(note: AwayNote, units: Units) -> AwaySheet:
         garden=f"{note.garden}." + (" Invented garden." if note.invented else ""),
         title=f"The garden, {span_text(note.first, note.last)}",
         lead=lead_words(note, units),
-        visits=tuple(f"{SHORT_DAYS[day.weekday()]} {day_text(day)}" for day in note.visits),
+        visits=tuple(f"{WEEKDAYS[day.weekday()]} {day_text(day)}" for day in note.visits),
         rows=tuple(_rows(note, units)),
         shapes=tuple(NoteShape(bed.name, bed.outline) for bed in note.beds),
         blocks=tuple(neighbour_words(note, units)),

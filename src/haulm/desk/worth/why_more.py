@@ -10,7 +10,6 @@ from haulm.desk.worth.worth_words import (
     anew_sentence,
     doubt_sentence,
     helpings,
-    joined,
     left_out_sentence,
     line_name,
     more_sentence,
@@ -18,7 +17,7 @@ from haulm.desk.worth.worth_words import (
     piece_words,
     worth_telling,
 )
-from haulm.measure.sentences import capital
+from haulm.measure.sentences import capital, listed
 from haulm.planner.pieces import pieces
 from haulm.planner.records import OneMore, Scarce
 
@@ -88,8 +87,8 @@ def _row(more: OneMore, grounds: Grounds) -> tuple[str, ...]:
         capital(piece_words(more, question).removeprefix("one more ")),
         grounds.mass(more.fed_kg) if feeds else "nothing",
         helpings(more.fed, grounds.worths).partition(" ")[0] if feeds else "",
-        joined(gains[:3]) or "spares work, waste or ground",
-        joined(losses[:3]),
+        listed(gains[:3]) or "spares work, waste or ground",
+        listed(losses[:3]),
     )
 
 

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from haulm.catalogue.records import StoreKind
 from haulm.desk.worth.anew import Anew
 from haulm.desk.worth.worths import Worths
+from haulm.measure.sentences import listed
 from haulm.planner.pieces import pieces
 from haulm.planner.question import PlanQuestion
 from haulm.planner.records import Barred, Fed, LeftOut, OneMore, Scarce
@@ -37,7 +38,7 @@ def worth_telling(worths: Worths, what: Scarce) -> tuple[list[OneMore], list[One
 def next_to_nothing(little: Sequence[OneMore], question: PlanQuestion) -> str:
     """Say in one sentence of which things one more would bring next to nothing."""
     pieces = dict.fromkeys(piece_words(more, question) for more in little)
-    return f"Next to nothing would come of {joined(list(pieces))}"
+    return f"Next to nothing would come of {listed(list(pieces))}"
 
 
 def anew_sentence(again: Anew, worths: Worths) -> str:
@@ -80,13 +81,13 @@ def brings(fed: Fed, worths: Worths) -> str:
     gains = [(line, kg) for line, kg in fed if kg >= CRUMB_KG]
     losses = [(line, -kg) for line, kg in fed if kg <= -CRUMB_KG]
     total = sum(kg for _, kg in fed)
-    less = f"; {joined([_of(line, kg, question) for line, kg in losses])} less" if losses else ""
+    less = f"; {listed([_of(line, kg, question) for line, kg in losses])} less" if losses else ""
     if total >= CRUMB_KG:
         many = helpings(fed, worths)
         told = f" ({many})" if many else ""
         return f"would feed {weight(question, total)} more{told}: {_whom(gains, question)}{less}"
     if gains:
-        more = joined([_of(line, kg, question) for line, kg in gains[:MOST_NAMED]])
+        more = listed([_of(line, kg, question) for line, kg in gains[:MOST_NAMED]])
         return f"would feed no more in all, but {more} more{less}"
     return "would feed no more; it would spare work, waste or ground"
 
@@ -110,7 +111,7 @@ def _whom(gains: Sequence[tuple[str, float]], question: PlanQuestion) -> str:
         if sofar >= MOST_SHARE * total:
             break
     whole = sofar >= total - CRUMB_KG
-    return joined(named) if whole else f"mostly {joined(named)}"
+    return listed(named) if whole else f"mostly {listed(named)}"
 
 
 def _of(line: str, kg: float, question: PlanQuestion) -> str:
@@ -121,13 +122,6 @@ def line_name(line: str, question: PlanQuestion) -> str:
     """Give the name of a line of the table."""
     called = next((a.name for a in question.appetites if a.line == line), line)
     return question.names.get(line, called)
-
-
-def joined(words: Sequence[str]) -> str:
-    """Join words as one speaks: *leeks*, *leeks and peas*, *leeks, peas and kale*."""
-    if len(words) < 2:  # noqa: PLR2004 - one word needs no joining
-        return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def left_out_sentence(left: LeftOut, worths: Worths) -> str:
@@ -152,10 +146,10 @@ def left_out_sentence(left: LeftOut, worths: Worths) -> str:
 def _trade(fed: Fed, question: PlanQuestion) -> str:
     gains = [_of(line, kg, question) for line, kg in fed if kg >= CRUMB_KG]
     losses = [_of(line, -kg, question) for line, kg in reversed(fed) if kg <= -CRUMB_KG]
-    brought = f"would feed {joined(gains[:MOST_NAMED])}" if gains else "would feed nobody more"
+    brought = f"would feed {listed(gains[:MOST_NAMED])}" if gains else "would feed nobody more"
     if not losses:
         return f"{brought} and take nothing from the others"
-    return f"{brought} and take ground and work that feed {joined(losses[:MOST_NAMED])}"
+    return f"{brought} and take ground and work that feed {listed(losses[:MOST_NAMED])}"
 
 
 def _price(left: LeftOut, question: PlanQuestion) -> str:

@@ -7,11 +7,9 @@ from starlette.routing import Route
 
 from haulm.desk.garden.safekeeping import copies_of
 from haulm.desk.showing.handover_at_hand import handover_at_hand
-from haulm.sheets.bundle import Paper
 from haulm.sheets.handover import handover_pdf
+from haulm.web.pages.sheets import PAPERS
 from haulm.web.show import page, shelf_of
-
-PAPERS = {"a4": Paper.A4, "letter": Paper.LETTER}
 
 
 def show(request: Request) -> Response:

@@ -23,11 +23,12 @@ from haulm.measure.findings import Finding
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of, week_label
 from haulm.plan.state import Became
 from haulm.sheets.acts import JobKind
-from haulm.sheets.bundle import Paper, SheetBundle
+from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.week_jobs import Job
 from haulm.sheets.week_list import Stands, WeekJob, WeekList
 from haulm.sheets.week_words import WeekWords, wants_words
 from haulm.web.forms import Form, with_form
+from haulm.web.pages.sheets import PAPERS
 from haulm.web.reader import Reader
 from haulm.web.show import go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
@@ -42,7 +43,6 @@ A_WEEK_S = 7 * 24 * 3600
 
 HOURS = "week-hours"
 """The cookie that keeps the hours told for one week: its label, then the hours."""
-PAPERS = {"a4": Paper.A4, "letter": Paper.LETTER}
 
 
 def show(request: Request) -> Response:

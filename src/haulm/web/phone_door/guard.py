@@ -6,7 +6,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from haulm.web.guard import FREE, READING, from_us, refused, with_headers
+from haulm.web.guard import FREE, READING, from_us, guarded, refused
 from haulm.web.phone_door.keys import Phones
 from haulm.web.words import gettext as _
 
@@ -40,13 +40,7 @@ class PhoneGuard:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
-        if scope["type"] != "http":
-            await self.app(scope, receive, send)
-            return
-        request = Request(scope)
-        refusal = self._refusal(request)
-        answer: ASGIApp = self.app if refusal is None else refusal
-        await answer(scope, receive, with_headers(send, scope["path"]))
+        await guarded(self.app, self._refusal, (scope, receive, send))
 
     def _refusal(self, request: Request) -> Response | None:
         if request.headers.get("host", "") not in self.hosts:
