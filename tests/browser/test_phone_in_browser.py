@@ -147,6 +147,7 @@ def test_what_is_refused_stays_with_its_reason_until_it_is_mended(
     page.reload()
     ready(page)
     expect(page.locator(".refused")).to_contain_text("still to come")
+    expect(page.locator("#state")).to_contain_text("1 entry was not taken")
     page.get_by_role("button", name="Mend").click()
     page.locator("label").filter(has_text="Yesterday").click()
     page.get_by_role("button", name="Done", exact=True).click()

@@ -41,6 +41,8 @@ WORDS: Mapping[str, str] = {
     "sending": noted("Sending …"),
     "waiting_one": noted("1 entry waits on this phone."),
     "waiting": noted("%(number)s entries wait on this phone."),
+    "refused_one": noted("1 entry was not taken: mend it under On this phone."),
+    "refused_more": noted("%(number)s entries were not taken: mend them under On this phone."),
     "not_reached": noted("The laptop is out of reach."),
     "shut_out": noted(
         "The laptop no longer knows this phone. Open its new address; what waits here stays."

@@ -515,9 +515,11 @@ function go(hash) {
 
 function tellState() {
   const waits = state.entries.filter((entry) => ['waiting', 'photo'].includes(entry.state)).length;
+  const bad = state.entries.filter((entry) => entry.state.includes('refused')).length;
   const said = {away: words.not_reached, 'shut out': words.shut_out, odd: words.no_garden, sending: words.sending}[state.how] ?? '';
   const count = waits === 1 ? words.waiting_one : waits ? fill(words.waiting, {number: waits}) : '';
-  const line = h('p', {}, [said, count].filter(Boolean).join(' ') || (state.how === 'sent' ? words.all_sent : ''));
+  const refused = bad === 1 ? words.refused_one : bad ? fill(words.refused_more, {number: bad}) : '';
+  const line = h('p', {}, [said, count, refused].filter(Boolean).join(' ') || (state.how === 'sent' ? words.all_sent : ''));
   const minutes = Math.abs(state.clock);
   const length = minutes >= 2880 ? `${Math.round(minutes / 1440)} d` : minutes >= 120 ? `${Math.round(minutes / 60)} h` : `${Math.round(minutes)} min`;
   const clock = minutes > CLOCK_APART_MIN && h('p', {class: 'warn'}, fill(words.clock, {length, way: state.clock > 0 ? words.clock_fast : words.clock_slow}));
@@ -602,6 +604,8 @@ async function fetchWeeks() {
   }
 }
 
+// Each view starts at its head; where the browser remembers to have been would come too late.
+history.scrollRestoration = 'manual';
 addEventListener('hashchange', draw);
 addEventListener('online', sendNow);
 document.addEventListener('visibilitychange', () => { if (!document.hidden) sendNow(); });
