@@ -16,6 +16,7 @@ from haulm.desk.worth.deciding import (
 )
 from haulm.desk.worth.deciding_anew import left_out_anew
 from haulm.measure.errors import FaultsFoundError
+from haulm.notebook.garden import PlantingStock
 from haulm.plan.records import Certainty
 from haulm.planner.audit import audit
 from haulm.planner.make import make_plan
@@ -120,6 +121,23 @@ def test_the_small_garden_knows_its_choices(made: Made) -> None:
     for choice in choices:
         assert list(choice.sow_days) == sorted(choice.sow_days)
         assert choice.sow_days[0] >= DAY
+
+
+def test_seed_past_sowing_is_not_counted_as_in_hand(made: Made) -> None:
+    """Leek seed of ten years ago leaves as much to be bought as none at all, of this year less, and
+    of two years ago something between.
+    """
+    kind = next(p.kind for p in made.plan.plantings if p.crop == "leek")
+
+    def to_have(year: int) -> float:
+        garden = replace(made.garden, stock=(PlantingStock(kind, 50.0, year),))
+        held = replace(made, garden=garden, now=None)
+        choices = pending_choices(deciding_for(held, DAY))
+        return sum(choice.buy for choice in choices if choice.kind == kind)
+
+    new, worn, dead = (to_have(DAY.year - age) for age in (0, 2, 10))
+    assert 0 < new < worn < dead
+    assert dead - new == pytest.approx(50.0)
 
 
 def test_a_plan_made_to_be_sure_is_asked_with_what_it_counted_on(made: Made) -> None:

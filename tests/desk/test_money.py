@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from haulm.desk.planning.plans import Made
+from haulm.desk.season.seed import stock_worth
 from haulm.desk.table.money import NO_PRICE, SEVERAL_PRICES, Money, money_of
 from haulm.measure.weeks import Horizon
 from haulm.notebook.garden import PlantingStock, Price
@@ -43,6 +44,26 @@ def test_stock_in_hand_is_not_bought(made: Made) -> None:
     assert without.spent["EUR"] > 0
     bought = {one.what for one in having.stock} | {one.what for one in having.stock_unpriced}
     assert kind not in bought
+
+
+def test_old_seed_is_counted_for_the_fresh_that_it_is_worth(made: Made) -> None:
+    """Leek seed two years old is at half by the published table: twice as much of it is as good as
+    fresh, so what is still to buy is what the shopping list says; seed of ten years ago is nothing.
+    """
+    kind = next(p.kind for p in made.plan.plantings if p.crop == "leek")
+    day = made.plan.made_on
+
+    def bought(units: float, year: int) -> float:
+        stock = (PlantingStock(kind, units, year),)
+        garden = replace(made.garden, prices=(Price(kind, 1.0, "EUR"),), stock=stock)
+        found = money_of(made.plan, garden, made.catalogue, day=day)
+        list_ = stock_to_buy(made.plan, made.catalogue, stock_worth(garden, made.catalogue, day))
+        assert found.spent.get("EUR", 0.0) == sum(x.to_buy for x in list_ if x.kind == kind)
+        return found.spent.get("EUR", 0.0)
+
+    few = bought(0.0, day.year) / 4
+    assert bought(few, day.year) < bought(few, day.year - 2) < bought(few, day.year - 10)
+    assert bought(few, day.year - 10) == bought(0.0, day.year)
 
 
 def test_currencies_are_never_added_together(made: Made) -> None:

@@ -214,10 +214,12 @@ def land(
 
 
 @app.command()
-def money(notebook: Notebook = None, as_json: AsJson = False) -> None:
+def money(notebook: Notebook = None, on: On = None, as_json: AsJson = False) -> None:
     """Say what the kept plan's planting stock costs, and what its food would cost at the shop."""
-    made = plans.kept_plan(exchange.notebook_here(notebook), plans.UNLAID)
-    found = monies.money_of(made.plan, made.garden, made.catalogue)
+    path = exchange.notebook_here(notebook)
+    made = plans.kept_plan(path, plans.UNLAID)
+    day = show.day_of(on, path)
+    found = monies.money_of(made.plan, made.garden, made.catalogue, day=day)
     show.aside(made.since)
     show.data(monies.as_data(found)) if as_json else show_money.money(found, made)
 

@@ -3,9 +3,10 @@
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from haulm.catalogue.records import Catalogue
-from haulm.desk.planning.question import stock_in_hand
+from haulm.desk.season.seed import stock_worth
 from haulm.measure.weeks import Horizon
 from haulm.notebook.garden import Garden, Price
 from haulm.plan.records import Plan
@@ -97,13 +98,17 @@ def by_currency(costs: Sequence[Cost]) -> Mapping[str, float]:
 
 
 def money_of(
-    plan: Plan, garden: Garden, catalogue: Catalogue, weeks: Horizon | None = None
+    plan: Plan,
+    garden: Garden,
+    catalogue: Catalogue,
+    weeks: Horizon | None = None,
+    day: date | None = None,
 ) -> Money:
     """Reckon what a plan's planting stock costs to buy, and what its food would cost at the shop.
 
     Only planting stock is counted as spent: seed, sets, cloves, tubers and plants, whole units,
-    less what is in hand and what the plan keeps back. Compost, tools, water, fuel and hours have no
-    price here and are not in the sum.
+    less what is in hand, old seed as the fresh that it is worth, and what the plan keeps back.
+    Compost, tools, water, fuel and hours have no price here and are not in the sum.
 
     Parameters
     ----------
@@ -111,10 +116,13 @@ def money_of(
         The plan, the garden with its prices and the stock in hand, and what the kinds are.
     weeks
         Count what is first needed, and what is eaten, in these weeks; by default in the whole plan.
+    day
+        The day on which seed in hand is weighed; by default that on which the plan was made.
     """
     weeks = weeks or plan.horizon
+    in_hand = stock_worth(garden, catalogue, day or plan.made_on)
     bought: dict[tuple[str, str], float] = {}
-    for line in stock_to_buy(plan, catalogue, stock_in_hand(garden)):
+    for line in stock_to_buy(plan, catalogue, in_hand):
         if line.to_buy and weeks.first_day <= line.first_on <= weeks.last_day:
             key = line.kind, line.unit
             bought[key] = bought.get(key, 0.0) + line.to_buy

@@ -7,6 +7,7 @@ from datetime import date
 from haulm.catalogue.records import Catalogue
 from haulm.desk.planning.plans import Made
 from haulm.desk.planning.question import OnOffer, ask, on_offer, portions_kg
+from haulm.desk.season.seed import stock_worth
 from haulm.growing.records import Sowing
 from haulm.growing.sowings import Planned
 from haulm.measure.errors import FaultsFoundError
@@ -35,7 +36,7 @@ class Deciding:
     day
         The day that counts as today.
     stock_in_hand
-        Planting stock in hand, by kind [units].
+        Planting stock in hand by kind, old seed as the fresh that it is worth [units].
     portion_kg
         An adult's usual portion of each line of the table, as lifted [kg].
     """
@@ -183,9 +184,7 @@ def deciding_for(
     if any(not one.standing and one.sowing not in there for one in plan.plantings):
         what = "the garden or the catalogue has changed since it was made."
         raise FaultsFoundError([Finding("the plan kept", what, "Plan again, then ask.")])
-    in_hand: dict[str, float] = {}
-    for stock in garden.stock:
-        in_hand[stock.kind] = in_hand.get(stock.kind, 0.0) + stock.units
+    in_hand = stock_worth(garden, catalogue, day)
     portions = portions_kg(catalogue)
     by_line = {line.id: portions[line.foods[0]] for line in garden.household.table}
     return Deciding(question, plan, day, in_hand, by_line)
