@@ -12,7 +12,13 @@ from haulm.desk.planning.plans import kept_plan
 from haulm.desk.planning.question import ask
 from haulm.desk.season.diary import write_entry
 from haulm.desk.season.diary_typed import TypedEntry, Written
-from haulm.desk.season.learning import keep_lessons, lessons_of, say_of, take_lessons_back
+from haulm.desk.season.learning import (
+    figures_named,
+    keep_lessons,
+    lessons_of,
+    say_of,
+    take_lessons_back,
+)
 from haulm.desk.season.lesson_records import Moved, Taught
 from haulm.growing.records import Sowing
 from haulm.measure.errors import FaultsFoundError
@@ -75,6 +81,16 @@ def test_one_record_is_too_few_to_tell(planned: Path) -> None:
     assert moved.few
     assert keep_lessons(planned, lessons, AT) == 0
     assert keep_lessons(planned, lessons, AT, [moved.key]) == 1
+
+
+def test_a_figure_is_found_by_its_name_in_the_list_or_its_key(planned: Path) -> None:
+    """A figure is called as the list calls it, in capitals or not; what is none is refused."""
+    weigh(planned, 1.5)
+    lessons = lessons_of(planned, LATER)
+    moved = moved_of(planned, Taught.YIELD)
+    assert figures_named(lessons, [moved.name.upper(), moved.key]) == (moved,)
+    with pytest.raises(FaultsFoundError, match="nothing moves"):
+        figures_named(lessons, ["onion yield"])
 
 
 def test_a_planting_still_picked_teaches_no_yield_yet(planned: Path) -> None:

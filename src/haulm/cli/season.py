@@ -1,6 +1,8 @@
 """The verbs about the season as it is: what lies in store."""
 
-from datetime import UTC, datetime
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -8,11 +10,19 @@ import typer
 
 from haulm.cli import show, show_larder, show_lessons, show_seed
 from haulm.cli.options import AsJson, Notebook, On, PaperName, papers
+from haulm.cli.show_plan import counted
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import open_garden
+from haulm.desk.season.diary import diary_of
 from haulm.desk.season.larder_books import larder_books
 from haulm.desk.season.larder_json import books_json
-from haulm.desk.season.learning import keep_lessons, lessons_of, say_of, take_lessons_back
+from haulm.desk.season.learning import (
+    figures_named,
+    keep_lessons,
+    lessons_of,
+    say_of,
+    take_lessons_back,
+)
 from haulm.desk.season.seed import Trial, seed_of, try_packet
 from haulm.desk.season.store_counts import take_counts, write_papers
 from haulm.notebook.odd_records import SaidOfRecord
@@ -57,6 +67,13 @@ def learn(  # noqa: PLR0913, PLR0917 - each option is one thing that may be aske
         bool, typer.Option("--keep", help="Plan by these figures from now on.")
     ] = False,
     back: Annotated[bool, typer.Option("--back", help="Plan by the usual figures again.")] = False,
+    only: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="FIGURE",
+            help="This figure alone, by its name in the list: told with its records, kept or back.",
+        ),
+    ] = None,
     right: Annotated[
         list[str] | None, typer.Option(help="An odd entry that is right all the same.")
     ] = None,
@@ -75,18 +92,36 @@ def learn(  # noqa: PLR0913, PLR0917 - each option is one thing that may be aske
     for said, entries in words.items():
         for entry in entries or ():
             say_of(path, entry, said, now)
-    if back:
-        taken = take_lessons_back(path, now)
-    found = lessons_of(path, show.day_of(on, path))
-    kept = keep_lessons(path, found, now) if keep else 0
+    day = show.day_of(on, path)
+    done = _planned_by(path, day, only or (), keep=keep, back=back)
+    found = lessons_of(path, day)
+    if only:
+        found = replace(found, moved=figures_named(found, only), eaten=(), told=())
     if as_json:
         show.data(found)
         return
-    show_lessons.lessons(found, open_garden(path).garden.units)
+    units = open_garden(path).garden.units
+    show_lessons.lessons(found, units)
+    if only:
+        show_lessons.records(found, diary_of(path).entries, units)
+    for sentence in done:
+        show.line(sentence)
+
+
+def _planned_by(path: Path, day: date, only: Sequence[str], *, keep: bool, back: bool) -> list[str]:
+    """Plan by figures learnt, or by the usual ones again, all or some; say how many there were."""
+    found, now = lessons_of(path, day), datetime.now(UTC).astimezone()
+    chosen = figures_named(found, only)
+    done = []
     if back:
-        show.line(f"{taken} figures are the usual ones again.")
+        writes = [part for one in chosen for part in one.writes]
+        taken = take_lessons_back(path, now, writes if only else None)
+        done.append(f"{counted(taken, 'figure')} {'is' if taken == 1 else 'are'} as usual again.")
     if keep:
-        show.line(f"{kept} figures are your own now; haulm learn --back takes them back.")
+        kept = keep_lessons(path, found, now, [one.key for one in chosen] if only else None)
+        own = "is your own now" if kept == 1 else "are your own now"
+        done.append(f"{counted(kept, 'figure')} {own}; haulm learn --back takes them back.")
+    return done
 
 
 def seed(

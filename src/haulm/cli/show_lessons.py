@@ -1,10 +1,15 @@
 """Show on a terminal what the year teaches."""
 
+from collections.abc import Iterable
+
 from haulm.cli import show
 from haulm.cli.show import line, table
 from haulm.cli.show_diary import NAME_LENGTH
+from haulm.desk.season.diary_words import sentence
 from haulm.desk.season.lesson_records import Lessons, Moved, Taught
+from haulm.measure.sentences import capital
 from haulm.measure.units import Units, show_mass, show_yield
+from haulm.season.records import Entry
 
 
 def lessons(found: Lessons, units: Units) -> None:
@@ -27,6 +32,19 @@ def lessons(found: Lessons, units: Units) -> None:
             f"{found.names.get(one.food, one.food)}: {show_mass(one.eaten_kg, units)} a week eaten,"
             f" over {one.weeks} weeks of which {one.written_weeks} are written; {told}."
         )
+
+
+def records(found: Lessons, entries: Iterable[Entry], units: Units) -> None:
+    """Show of each figure what the next planting lies between, and the records it rests on."""
+    by_name = {entry.id: entry for entry in entries}
+    for one in found.moved:
+        line(f"\n{capital(one.name)}")
+        if one.next_low is not None and one.next_high is not None:
+            low, high = amount(one, one.next_low, units), amount(one, one.next_high, units)
+            line(f"The next planting, 8 years in 10: {low} to {high}.")
+        for name in one.counted:
+            told = sentence(by_name[name], units) if name in by_name else ""
+            line(f"{name[:NAME_LENGTH]}  {told}")
 
 
 def amount(one: Moved, value: float, units: Units) -> str:

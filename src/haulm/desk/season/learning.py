@@ -1,6 +1,6 @@
 """What the diary makes of the catalogue's figures, and planning by it until it is taken back."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -55,6 +55,23 @@ def lessons_of(path: Path, day: date) -> Lessons:
         told=tuple(_not_taken(told)),
         names=names,
     )
+
+
+def figures_named(lessons: Lessons, names: Iterable[str]) -> tuple[Moved, ...]:
+    """Find figures by their names in words, or by their keys, in the order they are asked for.
+
+    Raises
+    ------
+    FaultsFoundError
+        When a name is of none of the figures moved.
+    """
+    by_name = {word.casefold(): one for one in lessons.moved for word in (one.key, one.name)}
+    asked = [(name, " ".join(name.split()).casefold()) for name in names]
+    known = {one.name: one for one in lessons.moved}
+    faults = [_no_such(name, known) for name, folded in asked if folded not in by_name]
+    if faults:
+        raise FaultsFoundError(faults)
+    return tuple({by_name[folded].key: by_name[folded] for _, folded in asked}.values())
 
 
 def keep_lessons(
