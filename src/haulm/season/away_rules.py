@@ -20,6 +20,8 @@ class AwayRules:
     open_c: Figure
     close_c: Figure
     blight_night_c: Figure
+    tender_c: Figure
+    skip_can_share: Figure
 
 
 @cache

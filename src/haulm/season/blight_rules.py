@@ -68,12 +68,13 @@ class SeverityRule:
 
 @dataclass(frozen=True, slots=True)
 class BlightRules:
-    """The rules, as their data file has them."""
+    """The rules, as their data file has them, and the crops late blight hits."""
 
     hutton: DaysRule
     smith: DaysRule
     irish: SpellRule
     wallin: SeverityRule
+    hosts: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +112,7 @@ def blight_rules() -> BlightRules:
         smith=DaysRule(**raw["smith"]),
         irish=SpellRule(**raw["irish"]),
         wallin=SeverityRule(**wallin, bands_f=bands, hours=hours),
+        hosts=frozenset(raw["hosts"]["crops"]),
     )
 
 

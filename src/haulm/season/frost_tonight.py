@@ -7,9 +7,6 @@ from math import erf, hypot, sqrt
 from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import Stands
 
-AT_RISK = 0.05
-"""What is killed less often is not named where something else is."""
-
 
 @dataclass(frozen=True, slots=True)
 class Night:
@@ -101,6 +98,7 @@ def frost_by_bed(
     above ground counts by the share of years in which it is.
     """
     found = []
+    named = watch_figures().named_odds.value
     for bed in beds:
         here = [one for one in tender if one.stands.planting.bed == bed.bed and one.stands.up > 0]
         if not here:
@@ -115,6 +113,6 @@ def frost_by_bed(
             kill_odds(night, one.kills_c, bed, covered=True) * one.stands.up for one in here
         )
         worst = max(odds.values())
-        at_risk = tuple(one for one in here if odds[one] >= min(worst, AT_RISK))
+        at_risk = tuple(one for one in here if odds[one] >= min(worst, named))
         found.append(BedFrost(bed.bed, worst, covered, sum(losses.values()), at_risk))
     return tuple(sorted(found, key=lambda one: (-one.lost_kg, -one.odds, one.bed)))

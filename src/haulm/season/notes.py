@@ -7,12 +7,7 @@ from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.plan.records import Plan, Planting
 from haulm.plan.state import Became, Noted
 from haulm.season.records import STARTS, Entry, EntryKind, Severity, key_of
-
-EARLY_DAYS = 14
-"""A bed cleared within so many days of the day it was to be clear by is cleared as planned."""
-
-LATE_DAYS = 7
-"""A sowing no more than so many days after its week is in time: plans know weeks, not days."""
+from haulm.season.rules import season_rules
 
 
 def notes_of(entries: Iterable[Entry], plan: Plan) -> tuple[Noted, ...]:
@@ -46,7 +41,7 @@ def _note(entry: Entry, plantings: Mapping[str, Planting]) -> Iterator[Noted]:
         yield Noted(Became.CLEARED, entry.day, kind, bed, sown)
     elif entry.kind in STARTS and planting is not None:
         late = (entry.day - _last_day(planting.sow_on)).days
-        if late > LATE_DAYS:
+        if late > season_rules().started_late_days.value:
             yield Noted(Became.LATE, entry.day, kind, bed, sown, days=late)
 
 
@@ -59,7 +54,8 @@ def _is_lost(entry: Entry) -> bool:
 
 
 def _early(entry: Entry, planting: Planting) -> bool:
-    return entry.day < planting.clear_by - timedelta(days=EARLY_DAYS)
+    early = timedelta(days=round(season_rules().cleared_early_days.value))
+    return entry.day < planting.clear_by - early
 
 
 def _last_day(sow_on: date) -> date:

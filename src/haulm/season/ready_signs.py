@@ -12,9 +12,6 @@ from haulm.season.ahead import DayAhead
 from haulm.season.records import Leaves
 from haulm.season.watch_figures import watch_figures
 
-ALL_DEAD = 0.9
-"""From this share of tops on the haulm counts as dead."""
-
 
 class Far(StrEnum):
     """How far a crop is by its leaves."""
@@ -102,7 +99,8 @@ def how_far(sign: ReadySign, looked: Sequence[Looked], day: date) -> Far | None:
         down = [one.leaves.down for one in looked if one.leaves.down is not None]
         return _rising(down[-1], sign.first, sign.last) if down else None
     down_days = [one for one in looked if one.leaves.down is not None]
-    dead = [one.day for one in down_days if (one.leaves.down or 0.0) >= ALL_DEAD]
+    all_dead = watch_figures().haulm_dead.value
+    dead = [one.day for one in down_days if (one.leaves.down or 0.0) >= all_dead]
     if dead:
         return _rising((day - dead[0]).days, sign.first, sign.last)
     return Far.NOT_YET if down_days else None

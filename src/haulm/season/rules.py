@@ -9,7 +9,7 @@ from haulm.catalogue.room_figures import room_figures
 
 @dataclass(frozen=True, slots=True)
 class SeasonRules:
-    """How far a household's records move what is taken as usual.
+    """How far records move what is taken as usual, and when what is written is news to a plan.
 
     Each field is a figure of ``data/rules.toml``, where its unit, basis and meaning stand.
     """
@@ -34,6 +34,12 @@ class SeasonRules:
     seed_age_strength: Figure
     seed_discard: Figure
     seed_thicker: Figure
+    cleared_early_days: Figure
+    started_late_days: Figure
+    seed_late_days: Figure
+    seed_early_days: Figure
+    picked_over_days: Figure
+    ready_surely: Figure
 
 
 @cache

@@ -29,6 +29,28 @@ class WatchFigures:
     thin_stand: Figure
     failed_stand: Figure
     seen_lasts_days: Figure
+    named_odds: Figure
+    sure_odds: Figure
+    safe_odds: Figure
+    nights_ahead: Figure
+    cover_by_h: Figure
+    blight_back_days: Figure
+    blight_ahead_days: Figure
+    blight_look_days: Figure
+    blight_likely: Figure
+    haulm_dead: Figure
+    lifted_share: Figure
+    lift_ahead_days: Figure
+    lift_late_days: Figure
+    look_again_days: Figure
+    sowing_asked_days: Figure
+    sow_again_days: Figure
+    seen_again_days: Figure
+    seen_bad_days: Figure
+    starts_early_days: Figure
+    trays_late_days: Figure
+    clears_late_days: Figure
+    told_lasts_days: Figure
 
 
 @cache

@@ -43,6 +43,10 @@ class WaterFigures:
     basal_less: Figure
     usual_height_m: Figure
     usual_yield_response: Figure
+    soon_days: Figure
+    can_begun: Figure
+    told_from_l: Figure
+    alike_mm: Figure
 
 
 @cache

@@ -8,6 +8,9 @@ from numpy.typing import NDArray
 from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.water.records import Array, GroundBalance
 
+FORTNIGHT = 2 * DAYS_A_WEEK
+"""Drought is asked about over the coming fortnight [d]."""
+
 
 def daily_l(balance: GroundBalance, rows: Sequence[int]) -> Array:
     """Give the litres given to some rows on each day, shape (runs, days): 1 mm on 1 m² is 1 l."""

@@ -6,8 +6,9 @@ from datetime import date, timedelta
 
 from haulm.plan.records import Plan, Planting
 from haulm.plan.state import GONE, Became, Noted, speaks_of
-from haulm.season.notes import LATE_DAYS, notes_of
+from haulm.season.notes import notes_of
 from haulm.season.records import STARTED, Entry, EntryKind, key_of
+from haulm.season.rules import season_rules
 
 NEAR = timedelta(days=28)
 """An entry of a kind and a bed speaks of the planting that was to be started no further away."""
@@ -58,7 +59,7 @@ def _told(planting: Planting, entries: Sequence[Entry], notes: Sequence[Noted]) 
     if started and not planting.standing:
         late = (started[-1] - first).days
         first = started[-1]
-        until += timedelta(days=late if late > LATE_DAYS else 0)
+        until += timedelta(days=late if late > season_rules().started_late_days.value else 0)
     for entry in entries:
         if entry.kind is EntryKind.CLEARED and _ends(entry, planting, first, until):
             until = entry.day

@@ -23,10 +23,8 @@ from haulm.season.watered import WaterDiary, water_told
 from haulm.water.balance_tables import BalanceTables, balance_tables, first_days
 from haulm.water.figures import water_figures
 from haulm.water.ground_balance import ground_balance
+from haulm.water.needs import FORTNIGHT
 from haulm.water.records import Array, Climate, GroundBalance, Watering
-
-FORTNIGHT = 14
-"""So long ahead need is looked for [d]."""
 
 LONGEST = 366
 """What stands is followed no further ahead than this [d]."""

@@ -5,8 +5,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from haulm.desk.beds.water_course import FORTNIGHT, Course
+from haulm.desk.beds.water_course import Course
 from haulm.desk.beds.water_today_records import Haste, PatchToday
+from haulm.water.needs import FORTNIGHT
 from haulm.water.records import Array, GroundBalance
 from haulm.water.sharing import share_out
 

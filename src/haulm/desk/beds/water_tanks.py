@@ -4,11 +4,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from haulm.desk.beds.water_course import FORTNIGHT, Course
+from haulm.desk.beds.water_course import Course
 from haulm.desk.beds.water_given import TankLevel
 from haulm.desk.beds.water_today_records import PatchToday, Saved, TanksToday, TankToday
 from haulm.site.spread import spread_of
-from haulm.water.needs import daily_l
+from haulm.water.needs import FORTNIGHT, daily_l
 from haulm.water.records import Array
 from haulm.water.sharing import share_out
 

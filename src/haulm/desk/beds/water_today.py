@@ -8,7 +8,7 @@ import numpy as np
 
 from haulm.desk.beds.bed_water import From
 from haulm.desk.beds.dry_spell import dry_spell
-from haulm.desk.beds.water_course import FORTNIGHT, Asked, Course, course_of
+from haulm.desk.beds.water_course import Asked, Course, course_of
 from haulm.desk.beds.water_given import tank_levels
 from haulm.desk.beds.water_shared import filled_mm, with_shares
 from haulm.desk.beds.water_tanks import tanks_today
@@ -26,13 +26,12 @@ from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.site.spread import Spread, spread_of
 from haulm.water.crops import crop_water
 from haulm.water.figures import water_figures
-from haulm.water.needs import daily_l, days_until_thirsty
+from haulm.water.needs import FORTNIGHT, daily_l, days_until_thirsty
 from haulm.water.records import GroundBalance
 from haulm.water.root_zone import litres
 from haulm.water.rules import allowed_on, next_allowed
 from haulm.water.stages import warm_progress
 
-SOON_DAYS = 3.0
 PAST_DAYS = 14
 
 
@@ -118,7 +117,8 @@ def _patch(course: Course, row: int) -> PatchToday:
 
 def cans_for(litres_: float, can_l: float) -> int:
     """Give the cans that hold so much, a last one begun counting whole where it is half full."""
-    return max(1, ceil(litres_ / can_l - 0.5 + 1e-9))
+    begun = water_figures().can_begun.value
+    return max(1, ceil(litres_ / can_l - begun + 1e-9))
 
 
 def _haste(course: Course, bed: Bed, days: Spread, lost: Spread) -> Haste:
@@ -136,7 +136,7 @@ def _haste(course: Course, bed: Bed, days: Spread, lost: Spread) -> Haste:
         wait = (again - day).days if again else FORTNIGHT
         if wait > 1 and days.middle < wait:
             return Haste.NOW
-    return Haste.SOON if days.middle <= SOON_DAYS else Haste.WAITS
+    return Haste.SOON if days.middle <= water_figures().soon_days.value else Haste.WAITS
 
 
 def _safe_until(day: date, days: Spread) -> date | None:

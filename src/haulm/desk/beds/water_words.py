@@ -17,12 +17,11 @@ from haulm.ground.records import Watered
 from haulm.measure.units import Units, show_rain
 from haulm.sheets.wording import day_text
 from haulm.site.spread import Spread
+from haulm.water.figures import water_figures
+from haulm.water.needs import FORTNIGHT
 from haulm.water.rules import Allowed
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-ALIKE_MM = 0.5
-"""A figure whose runs lie no further apart is told as one [mm]."""
-FORTNIGHT = 14
 MOST_KEPT = 8
 """So many crops are named to keep the tanks for."""
 FROM_WORDS = {
@@ -110,7 +109,7 @@ def dry_words(dry: DrySpell) -> Iterator[str]:
 
 def lacks_text(lacks: Spread, units: Units) -> str:
     """Write what ground lacks: one figure where it is known, else of 8 years in 10."""
-    if lacks.high - lacks.low < ALIKE_MM:
+    if lacks.high - lacks.low < water_figures().alike_mm.value:
         return show_rain(lacks.middle, units)
     return f"{show_rain(lacks.low, units)} to {show_rain(lacks.high, units)}"
 
@@ -119,10 +118,10 @@ def thirsty_text(one: PatchToday) -> str:
     """Write when a crop is thirsty, as a day and its spread."""
     low, high = round(one.days.low), round(one.days.high)
     if one.days.low >= FORTNIGHT:
-        return "not within 14 days"
+        return f"not within {FORTNIGHT} days"
     if high < 1:
         return "today"
-    until = "over 14" if one.days.high >= FORTNIGHT else f"{high}"
+    until = f"over {FORTNIGHT}" if one.days.high >= FORTNIGHT else f"{high}"
     return f"in {low} day{'' if low == 1 else 's'}" if low == high else f"in {low} to {until} days"
 
 

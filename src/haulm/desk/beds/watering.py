@@ -17,18 +17,10 @@ from haulm.water.balance_tables import BalanceTables, balance_tables, first_days
 from haulm.water.crops import stood_in
 from haulm.water.figures import water_figures
 from haulm.water.ground_balance import ground_balance
-from haulm.water.needs import (
-    daily_l,
-    days_until_thirsty,
-    lost_share,
-    weekly_l,
-)
+from haulm.water.needs import FORTNIGHT, daily_l, days_until_thirsty, lost_share, weekly_l
 from haulm.water.records import Array, GroundBalance, Watering
 from haulm.water.root_zone import litres
 from haulm.water.tanks import run_tanks, size_that_would_do, years_met
-
-FORTNIGHT = 14
-"""So long ahead need is looked for [d]."""
 
 PLAIN_RULE = (
     "The plain rule: after ten days without rain in spring and early summer, soak the garlic "
@@ -36,7 +28,6 @@ PLAIN_RULE = (
 )
 
 A_YEAR = 365
-NEARLY_NOTHING_L = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +174,7 @@ def bed_named(found: GardenWater, wanted: str) -> BedWater:
 
 def litres_text(litres: float, units: Units) -> str:
     """Write an amount of water no finer than it can be known: to two figures, whole litres."""
-    if litres < NEARLY_NOTHING_L:
+    if litres < water_figures().told_from_l.value:
         return "none"
     return show_volume(to_two_figures(litres), units)
 
@@ -273,7 +264,7 @@ def _bed_water(
         tuple(
             WeekWater(monday + timedelta(days=DAYS_A_WEEK * week), spread_of(by_week[:, week]))
             for week in range(weeks)
-            if by_week[:, week].max() > NEARLY_NOTHING_L
+            if by_week[:, week].max() > water_figures().told_from_l.value
         ),
         spread_of(daily[:, weather.column(day) : weather.column(day) + A_YEAR].sum(axis=1)),
         tuple(missing),
@@ -340,14 +331,15 @@ def _tanks(
     rain = weather.climate.rain_mm[:, year]
     told = run_tanks(tanks, rain, wanted)
     need = wanted.sum(axis=1)
-    wants = need > NEARLY_NOTHING_L
+    least_l = water_figures().told_from_l.value
+    wants = need > least_l
     shares = told.given_l.sum(axis=1)[wants] / need[wants]
     return TankWater(
         holds_l=sum(tank.holds_l for tank in tanks),
         roof_m2=sum(tank.roof_m2 for tank in tanks),
         met=years_met(told),
         given_share=spread_of(shares) if shares.size else None,
-        dry_days=spread_of((told.short_l > NEARLY_NOTHING_L).sum(axis=1).astype(np.float64)),
+        dry_days=spread_of((told.short_l > least_l).sum(axis=1).astype(np.float64)),
         spilt_l=spread_of(told.spilt_l.sum(axis=1)),
         would_do_l=size_that_would_do(tanks, rain, wanted),
     )

@@ -15,7 +15,6 @@ from haulm.desk.beds.water_diary import asked_of
 from haulm.desk.beds.water_today import cans_for
 from haulm.desk.planning.plans import Made
 from haulm.desk.season.away_records import AwayBed, AwayNote, Chore, ToPick, VisitWater
-from haulm.desk.season.watch_blight import BLIGHTED
 from haulm.ground.records import Bed
 from haulm.household.records import Away
 from haulm.measure.errors import FaultsFoundError
@@ -23,6 +22,8 @@ from haulm.measure.findings import Finding
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan, Planting
 from haulm.season.away_rules import away_rules
+from haulm.season.blight_rules import blight_rules
+from haulm.site.frost import FROST_C
 from haulm.water.balance_tables import BalanceTables, balance_tables, first_days
 from haulm.water.ground_balance import ground_balance
 from haulm.water.records import Array, Climate, GroundNow, Watering
@@ -31,8 +32,6 @@ LONGEST = 60
 """A longer absence is no note's matter [d]."""
 
 YEAR = 366
-FROST_C = 0.0
-TENDER_C = -2.0
 """What is killed by no harder a frost than this is spoken of [°C]."""
 
 
@@ -224,7 +223,7 @@ class _Away:
             first = 0 if at == 0 else start
             until = days[at + 1] if at + 1 < len(days) else len(litres)
             wanted = float(litres[first:until].sum())
-            if wanted > can_l / 2:
+            if wanted > can_l * away_rules().skip_can_share.value:
                 grown = [
                     row for row, (one, patch) in enumerate(tables.labels) if one == bed.id and patch
                 ]
@@ -257,16 +256,16 @@ class _Away:
         """Name what frost kills of what stands in the open; empty where frost is not likely."""
         if self.frost_odds < away_rules().frost_odds.value:
             return ()
-        names = []
+        names, tender_c = [], away_rules().tender_c.value
         for planting in self.standing():
             kills = self.made.catalogue.kinds[planting.kind].warmth.killing_frost_c
-            if isinstance(kills, Figure) and kills.value >= TENDER_C and not planting.under_cover:
+            if isinstance(kills, Figure) and kills.value >= tender_c and not planting.under_cover:
                 names.append(self.name(planting))
         return tuple(dict.fromkeys(names))
 
     def blight(self) -> bool:
         """Say whether late blight may come: its hosts stand, and nights are warm."""
-        stands = any(planting.crop in BLIGHTED for planting in self.standing())
+        stands = any(planting.crop in blight_rules().hosts for planting in self.standing())
         night = np.median(self.weather.seasons.tmin_c[:, self.days])
         return stands and bool(night >= away_rules().blight_night_c.value)
 

@@ -18,9 +18,7 @@ from haulm.notebook.odd_records import SaidOfRecord, said_of_records
 from haulm.notebook.plantings import PlannedOnce, plantings_kept
 from haulm.plan.records import Planting
 from haulm.season.records import STARTED, Entry, EntryKind, Measured, as_kg
-
-OVER_DAYS = 14
-"""So long after a planting was to be cleared, what was picked of it is all there was."""
+from haulm.season.rules import season_rules
 
 OF_GROUND = STARTED | {
     EntryKind.EMERGED,
@@ -56,7 +54,7 @@ class Record:
     @property
     def last_day(self) -> date:
         """The last day on which something may still have come of it."""
-        return self.planting.clear_by + timedelta(days=OVER_DAYS)
+        return self.planting.clear_by + timedelta(days=round(season_rules().picked_over_days.value))
 
     @property
     def area_m2(self) -> float:
@@ -213,7 +211,7 @@ def _only_one(entry: Entry, plantings: Sequence[tuple[str, Planting]]) -> str | 
     about = entry.about
     if about.kind is None and about.food is None:
         return None
-    slack = timedelta(days=OVER_DAYS)
+    slack = timedelta(days=round(season_rules().picked_over_days.value))
     fits = [
         key
         for key, one in plantings

@@ -8,12 +8,8 @@ from haulm.catalogue.records import Catalogue
 from haulm.larder.need import seed_units_per_kg
 from haulm.plan.records import Plan, Planting
 from haulm.season.records import Entry, EntryKind, key_of
+from haulm.season.rules import season_rules
 from haulm.season.seed_lock import SeedWanted
-
-LATE_DAYS = 28
-"""So many days after the day it was to be planted, seed is no longer waited for."""
-EARLY_DAYS = 21
-"""A lot may be put by so many days before the week the plan has for it."""
 
 
 def seed_wanted(
@@ -31,8 +27,9 @@ def seed_wanted(
         if entry.kind in (EntryKind.SET, EntryKind.SOWN)
     }
     together: dict[tuple[str, str, date], list[tuple[Planting, float]]] = defaultdict(list)
+    waits = timedelta(days=round(season_rules().seed_late_days.value))
     for planting, food, kg in _from_store(plan, catalogue):
-        late = planting.set_on + timedelta(days=LATE_DAYS) < day
+        late = planting.set_on + waits < day
         names = {key_of(planting), f"{planting.kind} {planting.bed}"}
         if not late and not names & begun:
             together[food, planting.kind, planting.set_on].append((planting, kg))
@@ -65,13 +62,9 @@ def _kept_back(plan: Plan, food: str, kind: str, on: date) -> tuple[float, date]
         for lot in plan.lots
         if (lot.food, lot.kind, lot.seed_week) == (food, kind, week) and lot.seed_kg > 0
     ]
+    early = timedelta(days=round(season_rules().seed_early_days.value))
     since = min(
-        (
-            date.min
-            if lot.in_hand
-            else plan.horizon.monday(lot.put_by_week) - timedelta(days=EARLY_DAYS)
-            for lot in lots
-        ),
+        (date.min if lot.in_hand else plan.horizon.monday(lot.put_by_week) - early for lot in lots),
         default=date.min,
     )
     return sum(lot.seed_kg for lot in lots), since

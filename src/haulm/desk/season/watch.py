@@ -14,13 +14,11 @@ from haulm.desk.season.watch_ready import ready_lines
 from haulm.desk.season.watch_seen import seen_lines
 from haulm.desk.season.watch_sown import sown_lines
 from haulm.desk.season.watch_standing import known_weather, standing, told_of, weather_lived
+from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import LookOut, Watch
 
 BACK_DAYS = 40
 """What was told of so many days before today is looked at."""
-
-YEAR_DAYS = 400
-"""What was written so long ago tells of nothing that still stands, but for what stays for years."""
 
 LINES: tuple[Callable[[Asking], Iterable[LookOut]], ...] = (
     frost_lines,
@@ -59,7 +57,8 @@ def _watch(garden: AtHand, made: Made, day: date) -> Watch:
 
 def asking_of(garden: AtHand, made: Made, day: date) -> Asking:
     """Gather what the look-out is worked out from."""
-    first, year = day - timedelta(days=BACK_DAYS), day - timedelta(days=YEAR_DAYS)
+    lasts = round(watch_figures().told_lasts_days.value)
+    first, year = day - timedelta(days=BACK_DAYS), day - timedelta(days=lasts)
     entries = tuple(entry for entry in garden.diary.entries if year <= entry.day <= day)
     ahead = ahead_of(garden.path, first)
     plan, catalogue = made.plan, made.catalogue

@@ -21,15 +21,10 @@ from haulm.season.blight_rules import (
     spans_met,
 )
 from haulm.season.troubles import trouble_named
-from haulm.season.watch_figures import watch_figures
+from haulm.season.watch_figures import WatchFigures, watch_figures
 from haulm.season.watch_records import Heed, LookOut, Stands
 from haulm.site.records import Seasons
 
-BACK_DAYS, ON_DAYS = 3, 6
-"""Spells that ended so many days ago still count, and so many days ahead are looked at."""
-
-LIKELY_UP = SOME_YEARS = 0.1
-BLIGHTED = frozenset({"potato", "tomato"})
 WARNINGS_FIRST = "A local blight warning goes before this: it knows whether blight is about."
 
 
@@ -92,7 +87,14 @@ def rules_said(asking: Asking) -> tuple[RuleSaid, ...]:
 
 
 def _span(asking: Asking) -> tuple[date, date]:
-    return asking.day - timedelta(days=BACK_DAYS), asking.day + timedelta(days=ON_DAYS)
+    back, on = _days_looked_at()
+    return asking.day - timedelta(days=back), asking.day + timedelta(days=on)
+
+
+def _days_looked_at() -> tuple[int, int]:
+    """Give how many days back and ahead blight's weather counts."""
+    figures = watch_figures()
+    return round(figures.blight_back_days.value), round(figures.blight_ahead_days.value)
 
 
 def _days_said(rule: DaysRule, days: Sequence[HumidDay], today: date) -> RuleSaid:
@@ -109,10 +111,11 @@ def _days_said(rule: DaysRule, days: Sequence[HumidDay], today: date) -> RuleSai
 
 def _at_risk(asking: Asking) -> list[Stands]:
     """List potatoes and tomatoes that stand in the open, and may be above ground."""
+    hosts, likely = blight_rules().hosts, watch_figures().blight_likely.value
     return [
         one
         for one in asking.stands
-        if one.planting.crop in BLIGHTED and not one.planting.under_cover and one.up >= LIKELY_UP
+        if one.planting.crop in hosts and not one.planting.under_cover and one.up >= likely
     ]
 
 
@@ -120,8 +123,10 @@ def _warm_nights(asking: Asking) -> bool:
     """Whether nights are warm enough for blight about this day in some years."""
     weather, rule = asking.weather, blight_rules().hutton
     column = weather.column_of(asking.day)
-    tmin_c = weather.seasons.tmin_c[:, max(0, column - BACK_DAYS) : column + ON_DAYS + 1]
-    return float(np.mean((tmin_c >= rule.least_c).sum(axis=1) >= rule.days)) >= SOME_YEARS
+    back, on = _days_looked_at()
+    tmin_c = weather.seasons.tmin_c[:, max(0, column - back) : column + on + 1]
+    share = float(np.mean((tmin_c >= rule.least_c).sum(axis=1) >= rule.days))
+    return share >= watch_figures().blight_likely.value
 
 
 def _line(
@@ -132,7 +137,7 @@ def _line(
     names = listed([f"{one.name} {one.words}" for one in met])
     latent = figures.late_blight_latent_days
     first = asking.day + timedelta(days=round(latent.low or latent.value))
-    what = f"Blight weather ({names}): look over {listed(list(beds))} every second day from now."
+    what = f"Blight weather ({names}): look over {listed(list(beds))} {_every(figures)} from now."
     blight = trouble_named("late blight")
     span = f"{latent.low:g} to {latent.high:g}"
     do = [f"Spots show {span} days after such weather: look hardest from {day_words(first)}."]
@@ -145,9 +150,15 @@ def _line(
         beds,
         why=tuple(f"{one.name}: {one.words} ({one.basis})." for one in said),
         do=(*(one for one in do if one), WARNINGS_FIRST),
-        by=asking.day + timedelta(days=2),
+        by=asking.day + timedelta(days=round(figures.blight_look_days.value)),
         sources=(*_sources(), f"What to do: {blight.basis if blight else 'common practice'}."),
     )
+
+
+def _every(figures: WatchFigures) -> str:
+    """Say how often to look: every second day, or every so many."""
+    days = round(figures.blight_look_days.value)
+    return {1: "every day", 2: "every second day"}.get(days, f"every {days} days")
 
 
 def _lift(asking: Asking, stands: list[Stands]) -> str:

@@ -23,15 +23,6 @@ from haulm.season.watch_records import Heed, LookOut
 from haulm.site.figures import air_figures
 from haulm.site.spots import night_gain, night_gain_c
 
-NIGHTS_AHEAD = 3
-"""So many nights after tonight are looked at."""
-
-BY_CLOCK = "by 16:00"
-"""Covers go on while the ground still holds the day's warmth."""
-
-SURELY = 0.95
-"""From such odds on a thing is told as sure."""
-
 
 def frost_lines(asking: Asking) -> Iterator[LookOut]:
     """Tell of tonight's frost, and of the nights after it that were told.
@@ -101,7 +92,7 @@ def _night(asking: Asking, night: Night, day: date) -> Iterator[LookOut]:
     if trays:
         names = list(dict.fromkeys(asking.name(one) for one in trays))
         parts.append(f"bring in the trays of {listed(names)}")
-    what = f"Frost tonight: {' and '.join(parts)} {BY_CLOCK}"
+    what = f"Frost tonight: {' and '.join(parts)} by {round(figures.cover_by_h.value)}:00"
     what += "; the rest is safe." if not rest else f"; {_rest(asking, rest)}."
     yield LookOut(
         Heed.FROST,
@@ -124,7 +115,7 @@ def _night(asking: Asking, night: Night, day: date) -> Iterator[LookOut]:
 
 def _rest(asking: Asking, rest: list[BedFrost]) -> str:
     worst = max(one.odds for one in rest)
-    if worst < 0.01:  # noqa: PLR2004 - under one in a hundred is told as safe
+    if worst < watch_figures().safe_odds.value:
         return "the rest is safe"
     names = listed([asking.bed(one.bed) for one in rest[:3]])
     return f"the rest is safe but for odds of {_odds(worst)} or less ({names})"
@@ -155,7 +146,7 @@ def _with_up(asking: Asking, tender: Tender) -> str:
     """Name what stands; where it is not sure to be above ground, with the odds that it is."""
     name = asking.name(tender.stands.planting)
     up = tender.stands.up
-    return name if up >= SURELY else f"{name} (if it is up: {_odds(up)})"
+    return name if up >= watch_figures().sure_odds.value else f"{name} (if it is up: {_odds(up)})"
 
 
 def _by_plan(asking: Asking, beds: list[BedFrost]) -> str:
@@ -209,7 +200,7 @@ def _trays(asking: Asking, night: Night) -> tuple[Planting, ...]:
 def _later(asking: Asking) -> Iterator[LookOut]:
     """Tell of the nights after tonight in one line."""
     cold: list[tuple[date, BedFrost]] = []
-    for ahead in range(1, NIGHTS_AHEAD + 1):
+    for ahead in range(1, round(watch_figures().nights_ahead.value) + 1):
         day = asking.day + timedelta(days=ahead + 1)
         told = asking.told_on(day)
         if told is None or told.tmin_c is None:
@@ -238,7 +229,7 @@ def _cold_season(asking: Asking) -> bool:
 
 def _odds(share: float) -> str:
     """Write odds as one in so many, or so many in ten."""
-    if share >= SURELY:
+    if share >= watch_figures().sure_odds.value:
         return "nearly certain"
     if share >= 0.15:  # noqa: PLR2004
         return f"{round(10 * share)} in 10"

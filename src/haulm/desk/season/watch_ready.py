@@ -22,11 +22,6 @@ from haulm.season.waiting import ready_share
 from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import Heed, LookOut, Stands
 
-AHEAD_DAYS = 10
-HALF = 0.5
-AGAIN_DAYS = 7
-"""What is not ready yet is looked at again after so many days."""
-
 
 def ready_lines(asking: Asking) -> Iterator[LookOut]:
     """Tell of each stand whose leaves, or else whose odds, say that it is ready to lift."""
@@ -61,14 +56,15 @@ def _speaks_of(
 def _line(asking: Asking, one: Stands, sign: ReadySign, ready: Ready) -> Iterator[LookOut]:
     looked = looked_at(asking, one.planting)
     far = how_far(sign, looked, asking.day)
-    odds = ready_share(ready, asking.day)
-    if far is None and odds < watch_figures().ready_by_odds.value:
+    odds, figures = ready_share(ready, asking.day), watch_figures()
+    if far is None and odds < figures.ready_by_odds.value:
         return
-    fresh = bool(looked) and (asking.day - looked[-1].day).days < AGAIN_DAYS
+    fresh = bool(looked) and (asking.day - looked[-1].day).days < figures.look_again_days.value
     if far is Far.NOT_YET and (fresh or sign.sign == "dead"):
         return
     name, bed = asking.name(one.planting), asking.bed(one.planting.bed)
-    window = dry_window(asking.ahead, asking.day, asking.day + timedelta(days=AHEAD_DAYS))
+    until = asking.day + timedelta(days=round(figures.lift_ahead_days.value))
+    window = dry_window(asking.ahead, asking.day, until)
     what = f"{bed}: {name} {_head(far)}"
     if far in {Far.READY, Far.LATE}:
         what += f" {_when(asking, window)}"
@@ -109,11 +105,12 @@ def _when(asking: Asking, window: tuple[date, date] | None) -> str:
 
 
 def _by(asking: Asking, far: Far | None, window: tuple[date, date] | None) -> date:
+    figures = watch_figures()
     if far is Far.LATE:
-        return asking.day + timedelta(days=2)
+        return asking.day + timedelta(days=round(figures.lift_late_days.value))
     if window is not None and far is Far.READY:
         return window[1]
-    return asking.day + timedelta(days=AGAIN_DAYS)
+    return asking.day + timedelta(days=round(figures.look_again_days.value))
 
 
 def _why(
@@ -139,7 +136,7 @@ def _main(asking: Asking, planting: Planting) -> Ready | None:
 
 
 def _lifted(asking: Asking, planting: Planting) -> bool:
-    """Whether the diary says that half of it was lifted, by weight or by the piece."""
+    """Whether the diary says that most of it was lifted, by weight or by the piece."""
     key = key_of(planting)
     whole = {
         Measured.KG: max((one.kg for one in planting.expects), default=0.0),
@@ -150,4 +147,4 @@ def _lifted(asking: Asking, planting: Planting) -> bool:
         if entry.kind is EntryKind.PICKED and entry.about.planting == key and entry.amount:
             of = whole.get(entry.amount.measured, 0.0)
             taken += entry.amount.number / of if of else 0.0
-    return taken >= HALF
+    return taken >= watch_figures().lifted_share.value

@@ -67,16 +67,24 @@ def _line(asking: Asking, one: Seen) -> LookOut:
     closed = closed_words(asking, one)
     if one.trouble is None:
         what = f"{seen}: look again, and write down what you find."
-        return LookOut(Heed.SEEN, what, (bed,), do=closed, by=asking.day + timedelta(days=3))
+        return LookOut(Heed.SEEN, what, (bed,), do=closed, by=_look_by(asking, None))
     return LookOut(
         Heed.SEEN,
         f"{seen}: {_lower(one.trouble.advice(about.severity))}",
         (bed,),
         why=closed,
         do=tuple(word for word in (one.trouble.eat, one.trouble.never) if word),
-        by=asking.day + timedelta(days=1 if about.severity is Severity.BAD else 3),
+        by=_look_by(asking, about.severity),
         sources=(f"What to do: {one.trouble.basis}.", *_closure_sources(asking, one)),
     )
+
+
+def _look_by(asking: Asking, severity: Severity | None) -> date:
+    """Give the last day on which to see to a trouble."""
+    figures = watch_figures()
+    bad = severity is Severity.BAD
+    days = figures.seen_bad_days if bad else figures.seen_again_days
+    return asking.day + timedelta(days=round(days.value))
 
 
 def closed_words(asking: Asking, one: Seen) -> tuple[str, ...]:

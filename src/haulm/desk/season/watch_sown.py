@@ -13,10 +13,6 @@ from haulm.plan.records import Planting
 from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import Heed, LookOut, Stands
 
-ASKED_DAYS = 21
-"""So long after it should be sown again a sowing is asked after; then its silence is let be."""
-
-SOON_DAYS = 7
 IF_IT_HAS = "If it has come up, write it down as emerged, and this is not asked again."
 
 
@@ -51,7 +47,8 @@ def _overdue(asking: Asking, one: Stands, sown: date) -> ComingUp | None:
     shows = shows_of(asking, one.planting, sown)
     if shows is None or asking.day <= shows.by or not one.left_kg:
         return None
-    return shows if asking.day <= shows.again + timedelta(days=ASKED_DAYS) else None
+    asked = timedelta(days=round(watch_figures().sowing_asked_days.value))
+    return shows if asking.day <= shows.again + asked else None
 
 
 def _wait(asking: Asking, one: Stands, sown: date, shows: ComingUp) -> LookOut:
@@ -174,7 +171,8 @@ def _lost(mass: str) -> str:
 def _last_sowing(asking: Asking, planting: Planting) -> date | None:
     if not _may_be_sown(asking, planting):
         return None
-    return min(planting.latest_sowing, asking.day + timedelta(days=SOON_DAYS))
+    soon = timedelta(days=round(watch_figures().sow_again_days.value))
+    return min(planting.latest_sowing, asking.day + soon)
 
 
 def _next_there(asking: Asking, planting: Planting) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan, Planting
 from haulm.season.ahead import DayAhead
 from haulm.season.records import Entry, EntryKind, Measured, Severity, key_of
+from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import Stands
 from haulm.site.records import DailyRecord
 from haulm.site.seasons import seasons_from
@@ -96,7 +97,8 @@ def _speaks_of(entry: Entry, planting: Planting, so_far: OfPlanting) -> bool:
     if about.planting is not None:
         return True
     if about.kind is not None:
-        return about.kind == planting.kind and entry.day >= planting.sow_on - timedelta(days=28)
+        early = timedelta(days=round(watch_figures().starts_early_days.value))
+        return about.kind == planting.kind and entry.day >= planting.sow_on - early
     there = so_far.started is not None or planting.in_ground_from <= entry.day
     return entry.kind is EntryKind.CLEARED and there
 
@@ -137,6 +139,7 @@ def standing(
     was started in place counts as up.
     """
     found = []
+    late = timedelta(days=round(watch_figures().clears_late_days.value))
     for planting in plan.plantings:
         of = told[planting.id]
         raised = _method(catalogue, planting) is None or planting.set_on > planting.sow_on
@@ -144,7 +147,7 @@ def standing(
         since = began or planting.in_ground_from
         gone = of.ended is not None and of.ended <= day
         past = began is None and planting.clear_by <= day
-        if gone or past or since > day or planting.clear_by <= day - timedelta(days=56):
+        if gone or past or since > day or planting.clear_by <= day - late:
             continue
         left = _left_kg(plan, planting, day)
         up = 1.0 if raised or of.up else up_by(planting, since, catalogue, weather, day)
@@ -157,13 +160,14 @@ def in_trays(
 ) -> tuple[Planting, ...]:
     """Give what is raised in trays and is to be set out so soon that it stands outdoors by day."""
     found = []
+    wait = timedelta(days=round(watch_figures().trays_late_days.value))
     for planting in plan.plantings:
         of = told[planting.id]
         raised = planting.tray_weeks[0] < planting.tray_weeks[1]
         started = of.started is not None or planting.sow_on <= day
         soon = planting.set_on - timedelta(days=round(harden_days)) <= day
-        late = day <= planting.set_on + timedelta(days=21)
-        if raised and started and soon and late and of.out is None and of.ended is None:
+        waits = day <= planting.set_on + wait
+        if raised and started and soon and waits and of.out is None and of.ended is None:
             # Without a diary of it, it is out on the day it was planned to be.
             if of.started is None and planting.in_ground_from <= day:
                 continue

@@ -12,17 +12,17 @@ from haulm.growing.coming_up import coming_up
 from haulm.growing.weather import GrowingWeather, growing_weather
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.plan.records import HoursWeek, Planting
+from haulm.season.rules import season_rules
 from haulm.season.waiting import ready_share
 from haulm.sheets.acts import JobKind
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.week_due import DueJob
 from haulm.sheets.week_jobs import Job, jobs_between
+from haulm.site.frost import FROST_C
 from haulm.site.seasons import seasons_from
 
-FROST_C = 0.0
 RUNS = 60
 SOIL_DAYS, SEED_DAYS = 28, 28 + 400
-NEARLY_ALWAYS = 0.9
 _LABEL = re.compile(r"(\d{4})-W(\d{2})")
 _IN_PLACE = frozenset({JobKind.SOW, JobKind.PLANT, JobKind.SET_OUT})
 _TAKEN = frozenset({JobKind.LIFT, JobKind.PICK})
@@ -215,8 +215,9 @@ def _hangs_on(job: Job, planting: Planting | None, sunday: date) -> str:
         first_week = monday_of(planting.earliest_sowing) == monday_of(planting.sow_on)
         return planting.earliest_rule if first_week else ""
     if job.kind in _TAKEN:
+        surely = season_rules().ready_surely.value
         for ready in planting.ready:
             share = ready_share(ready, sunday)
-            if f"-{job.kind.value}-{ready.food}-" in job.id and share < NEARLY_ALWAYS:
+            if f"-{job.kind.value}-{ready.food}-" in job.id and share < surely:
                 return f"ready by Sunday in {round(10 * share)} {_YEARS}"
     return ""

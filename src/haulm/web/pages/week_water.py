@@ -12,7 +12,6 @@ from haulm.desk.beds.bed_water import From
 from haulm.desk.beds.water_diary import water_on
 from haulm.desk.beds.water_today_records import BedToday, Haste, PatchToday, Stage, WaterToday
 from haulm.desk.beds.watering import (
-    FORTNIGHT,
     GardenWater,
     garden_water,
     litres_text,
@@ -25,6 +24,7 @@ from haulm.measure.weeks import monday_of, week_label
 from haulm.sheets.bundle import Paper
 from haulm.sheets.paper import to_pdf
 from haulm.water.figures import water_figures
+from haulm.water.needs import FORTNIGHT
 from haulm.web.reader import Reader
 from haulm.web.show import page, reader_of, shelf_of
 from haulm.web.words import gettext as _
@@ -44,8 +44,6 @@ STAGES = {
     Stage.FULL: noted("in full leaf"),
     Stage.RIPENING: noted("ripening"),
 }
-ALIKE_MM = 0.5
-"""A figure whose runs lie no further apart is told as one [mm]."""
 
 
 def show(request: Request) -> Response:
@@ -138,7 +136,7 @@ def cans_told(number: int) -> str:
 def lacks(one: PatchToday, reader: Reader) -> str:
     """Write what a crop's ground lacks: one figure where it is known, else of 8 years in 10."""
     low, high = one.lacks_mm.low, one.lacks_mm.high
-    if high - low < ALIKE_MM:
+    if high - low < water_figures().alike_mm.value:
         return reader.rain(one.lacks_mm.middle)
     return _("%(low)s to %(high)s") % {"low": reader.rain(low), "high": reader.rain(high)}
 
