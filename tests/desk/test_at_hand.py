@@ -27,6 +27,19 @@ def test_writing_the_diary_leaves_what_was_reckoned(small_toml: Path, tmp_path: 
     assert garden.needs is needs
 
 
+def test_a_day_asked_for_goes_before_the_day_an_invented_garden_has(
+    small_toml: Path, tmp_path: Path
+) -> None:
+    """Whoever asks for a day gets it, also where the garden brings one of its own."""
+    path, _ = import_garden(small_toml, tmp_path / "small.haulm")
+    garden = AtHand(path, lambda: DAY)
+    told = garden.parts["garden"][0]
+    own = {**told, "invented": True, "today": date(2027, 3, 1)}
+    change_garden(path, [Change("garden", mark_of(told), own)], AT)
+    assert garden.day == date(2027, 3, 1)
+    assert AtHand(path, lambda: DAY, given=date(2027, 6, 1)).day == date(2027, 6, 1)
+
+
 def test_every_change_of_the_garden_is_seen(small_toml: Path, tmp_path: Path) -> None:
     """A bed renamed in another window is another garden; named back, it is the one before."""
     path, _ = import_garden(small_toml, tmp_path / "small.haulm")

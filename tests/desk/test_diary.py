@@ -74,6 +74,23 @@ def test_amounts_are_counted_or_weighed(
     assert (written.amount.measured, written.amount.number) == (measured, number)
 
 
+@pytest.mark.parametrize(
+    ("kind", "text"), [("picked", "60 bulbs"), ("set", "240 cloves"), ("picked", "5 heads")]
+)
+def test_a_count_in_the_words_of_what_a_planting_gives_needs_no_food_named(
+    notebook: Path, kind: str, text: str
+) -> None:
+    """Where a planting of garlic is named, 60 bulbs or cloves are 60 of it; heads are not its."""
+    planting = "garlic/soft-necked:cloves:2026-W44@north"
+    if text.endswith("heads"):
+        assert "heads" in refused(notebook, kind, planting=planting, amount=text)
+        return
+    written = write(notebook, kind, planting=planting, amount=text)
+    assert written.amount is not None
+    assert written.amount.measured is Measured.PIECES
+    assert written.amount.number == float(text.split(maxsplit=1)[0])
+
+
 def test_a_bare_number_is_not_guessed(notebook: Path) -> None:
     """Twelve of garlic may be bulbs or kilograms: it is asked, not taken for one of them."""
     assert "without a unit" in refused(notebook, "picked", food="garlic", amount="12")

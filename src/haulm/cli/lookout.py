@@ -16,7 +16,7 @@ def lookout(notebook: Notebook = None, on: On = None, as_json: AsJson = False) -
     """Say what to look out for: frost, blight, troubles seen, sowings not up, what is ready."""
     path = notebook_here(notebook)
     day = show.day_of(on, path)
-    garden = AtHand(path, lambda: day)
+    garden = AtHand(path, lambda: day, given=day)
     found = watch_of(garden, day)
     if found is None:
         show.aside(garden.plan_findings)

@@ -2,8 +2,7 @@
 
 import sys
 import webbrowser
-from collections.abc import Callable
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -347,7 +346,9 @@ def serve(  # noqa: PLR0913, PLR0917 - each option is a parameter
 ) -> None:
     """Open the garden's pages in a browser; nothing leaves this machine unless you ask for it."""
     notebook = notebook_to_serve(garden)
-    wish = Wish(notebook, port, address, today_as(on), phone=phone, phone_port=phone_port)
+    wish = Wish(
+        notebook, port, address, show.day_of(on) if on else None, phone=phone, phone_port=phone_port
+    )
     try:
         serve_garden(wish, show.line, None if no_browser else webbrowser.open)
     except KeyboardInterrupt:
@@ -355,14 +356,6 @@ def serve(  # noqa: PLR0913, PLR0917 - each option is a parameter
 
 
 in_panels(app)
-
-
-def today_as(on: str | None) -> Callable[[], date]:
-    """Give what tells today: the day given, or the true one, which moves on while pages stand."""
-    if on is None:
-        return date.today
-    day = show.day_of(on)
-    return lambda: day
 
 
 def run() -> None:

@@ -76,14 +76,21 @@ class AtHand:
         Gives the true day.
     beside
         Where long reckoning is done, so that other pages are answered meanwhile; None for here.
+    given
+        The day that was asked for; it goes before the garden's own and the true one.
     """
 
     def __init__(
-        self, path: Path, today: Callable[[], date], beside: Executor | None = None
+        self,
+        path: Path,
+        today: Callable[[], date],
+        beside: Executor | None = None,
+        given: date | None = None,
     ) -> None:
         self.path = path
         self._today = today
         self._beside = beside
+        self._given = given
         self._locks: defaultdict[str, RLock] = defaultdict(RLock)
         self._kept: dict[str, tuple[Hashable, object]] = {}
 
@@ -180,8 +187,13 @@ class AtHand:
 
     @property
     def day(self) -> date:
-        """The day that counts as today: an invented garden may have its own."""
-        return self.opened.garden.today or self._today()
+        """The day that counts as today: that asked for, an invented garden's own, or the true."""
+        return self.settled_day or self._today()
+
+    @property
+    def settled_day(self) -> date | None:
+        """The day that was asked for, else an invented garden's own; None where time goes on."""
+        return self._given or self.opened.garden.today
 
     @property
     def asked(self) -> Asked:

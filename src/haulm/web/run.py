@@ -11,6 +11,7 @@ from concurrent.futures import ProcessPoolExecutor
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import partial
 from http.client import HTTPConnection, HTTPException
 from pathlib import Path
 from secrets import token_urlsafe
@@ -45,8 +46,9 @@ class Wish:
         The port; None for the first that is free.
     address
         The address to listen on: this machine alone, unless the grower asks for more.
-    today
-        Gives the day that counts as today.
+    on
+        The day that counts as today, in an invented garden too; None for the true one, which moves
+        on while pages stand, or the garden's own.
     phone
         Whether phones are listened to as well; the address is then that of their door, and the
         pages are for this machine alone.
@@ -57,7 +59,7 @@ class Wish:
     notebook: Path
     port: int | None = None
     address: str | None = None
-    today: Callable[[], date] = date.today
+    on: date | None = None
     phone: bool = False
     phone_port: int = PORT
 
@@ -98,7 +100,7 @@ def serve(
             _noted(note, {"address": address, "port": port, "token": token}),
             _helper() as beside,
         ):
-            shelf = Shelf(wish.notebook, wish.today, beside)
+            shelf = Shelf(wish.notebook, partial(_today, wish), beside, wish.on)
             pages = create_app(shelf, token, port, hosts_of(wish.pages_at, port), door)
             _open(address, f"haulm is at {address}", tell, open_page)
             if door is not None:
@@ -210,6 +212,11 @@ def _listening(wish: Wish) -> Iterator[list[socket.socket]]:
     where = f"{at}, port {wish.port}" if wish.port is not None else at
     what = "no port is free there, or it is not an address of this machine."
     raise FaultsFoundError([Finding(where, what, "Name another with --port.")])
+
+
+def _today(wish: Wish) -> date:
+    """Give the day asked for, or the true one."""
+    return wish.on or date.today()  # noqa: DTZ011  # the grower's own day
 
 
 def _log_to(path: Path) -> None:

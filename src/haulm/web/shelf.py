@@ -31,6 +31,8 @@ class Shelf:
         Gives the true day.
     beside
         Where long reckoning is done.
+    given
+        The day that counts as today in every garden; None where none was asked for.
     network
         What asks a public service, where a grower says so.
     """
@@ -38,6 +40,7 @@ class Shelf:
     own: Path
     today: Callable[[], date]
     beside: Executor | None = None
+    given: date | None = None
     planner: Planner = field(default_factory=Planner)
     pricer: Planner = field(default_factory=lambda: Planner(price_beside))
     regretter: Planner = field(default_factory=lambda: Planner(regret_beside))
@@ -72,11 +75,12 @@ class Shelf:
 
     def open_own(self) -> None:
         """Open the grower's own garden."""
-        self.garden = AtHand(self.own, self.today, self.beside)
+        self.garden = AtHand(self.own, self.today, self.beside, self.given)
 
     def open_demo(self) -> None:
         """Open the invented garden, made anew beside the grower's own where it is not there."""
-        self.garden = AtHand(demo_notebook(self.own.parent), self.today, self.beside)
+        demo = demo_notebook(self.own.parent)
+        self.garden = AtHand(demo, self.today, self.beside, self.given)
 
     def plan(self, effort: str) -> Making:
         """Begin to plan the garden that is open: to be proposed where it has a plan already."""

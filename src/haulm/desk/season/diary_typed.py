@@ -316,9 +316,17 @@ class _Reader:
         return None
 
     def _piece_words(self, about: About) -> frozenset[str]:
-        food = self._catalogue.foods.get(about.food or "")
-        own = {food.piece, plural(food.piece)} if food else set()
-        return PIECE_WORDS | {word.casefold() for word in own}
+        """Give the words that count: of the food named, else of all that the kind named gives.
+
+        What a kind is started from counts too: cloves, sets, tubers.
+        """
+        kind = self._catalogue.kinds.get(about.kind or "")
+        given = [giving.food for giving in kind.givings] if kind else []
+        foods = [about.food] if about.food else given
+        own = [self._catalogue.foods[food].piece for food in foods if food in self._catalogue.foods]
+        units = [method.unit for method in kind.methods] if kind else []
+        words = {word.casefold() for word in (*own, *units)}
+        return PIECE_WORDS | words | {plural(word) for word in words}
 
     def _minutes(self) -> float | None:
         text = self._typed.minutes

@@ -103,7 +103,7 @@ class Carried:
     garden
         The garden's name.
     day
-        The garden's day where it has one of its own; None where the phone's own day counts.
+        The day that counts as today where it is settled; None where the phone's own day counts.
     plantings, beds, stores, foods, kinds, lots, troubles
         What may be named; foods begin with those of the plan.
     lately
@@ -148,7 +148,7 @@ def carried_by(garden: AtHand) -> Carried:
     foods.sort(key=lambda food: (food[0] not in ours, food[1]))
     return Carried(
         garden=opened.garden.name,
-        day=opened.garden.today,
+        day=garden.settled_day,
         plantings=plantings,
         beds=tuple(beds.items()),
         stores=stores_offered(opened.garden),
