@@ -27,7 +27,7 @@ from season.year_lived import Luck, diary_of_year
 QUICK = Effort("quick", rounds=0, target_gap=0.05)
 NEW_YEAR = date(2027, 12, 31)
 AT = datetime(2027, 12, 31, 12, tzinfo=UTC)
-FEW = Wish(most=3, budget=40)
+FEW = Wish(0.1, most=3, budget=40)
 
 
 def lived(path: Path, luck: dict[str, Luck] | None = None) -> Reviewed:

@@ -133,7 +133,7 @@ def test_one_more_sowing_fills_the_gap_it_could_have() -> None:
     question = garden([early, late], asked, [bed("east", 1.0)], kept)
     gave = FoodCame("beet", ((10, 1.25), (11, 1.25)))
     year = TrueYear(0, 30, (Stood(early.id, "east", 1.0, 1.0, foods=(gave,)),))
-    (one,) = one_change(question, year, Wish(budget=100)).changes
+    (one,) = one_change(question, year, Wish(0.1, budget=100)).changes
     assert (one.out, one.sowing, one.bed) == ("", late.id, "east")
     assert one.area_m2 == pytest.approx(1.0, abs=0.01)
 
@@ -143,7 +143,7 @@ def test_a_loss_is_luck_and_its_patch_is_left_alone() -> None:
     only = sowing("beet", 0, 12, food("beet", (10, 11), 3.0))
     question = garden([only], [wants("beet", range(10, 20), 0.5)], [bed("east", 2.0)])
     lost = Stood(only.id, "east", 2.0, 2.0, foods=(FoodCame("beet", ()),), lost=True)
-    assert one_change(question, TrueYear(0, 30, (lost,)), Wish(budget=100)).changes == ()
+    assert one_change(question, TrueYear(0, 30, (lost,)), Wish(0.1, budget=100)).changes == ()
 
 
 def test_other_sowings_give_what_their_kind_gave() -> None:

@@ -28,10 +28,10 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """How many changes are wanted, what is worth telling [weighted kg], how many may be solved."""
+    """What is worth telling [weighted kg], how many changes are wanted, how many may be solved."""
 
+    least_kg: float
     most: int = 8
-    least_kg: float = 0.1
     budget: int = 300
 
 

@@ -8,8 +8,8 @@ from haulm.measure.findings import Finding, Grade
 from haulm.plan.records import Planting
 from haulm.season.records import Entry, EntryKind, as_kg, key_of
 from haulm.season.review_records import Picked, ReviewSpan, Season
+from haulm.season.review_rules import review_rules
 
-NEAR_WEEKS = 3
 """A picking that names a food alone is of plantings to be picked within so many weeks of it."""
 
 
@@ -68,7 +68,8 @@ def _shared(
         if (about.bed is None or plantings[key].bed == bed)
         and (about.kind is None or plantings[key].kind == kind)
     }
-    near = _within(fits, range(week - NEAR_WEEKS, week + NEAR_WEEKS + 1))
+    weeks = round(review_rules().near_weeks.value)
+    near = _within(fits, range(week - weeks, week + weeks + 1))
     weights = near or _within(fits, span.weeks)
     whole = sum(weights.values())
     if whole <= 0:

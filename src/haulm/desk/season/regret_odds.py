@@ -19,10 +19,10 @@ from haulm.planner.make import make_plan
 from haulm.planner.question import PlanQuestion
 from haulm.planner.solve import EFFORTS
 from haulm.planner.true_year import Stood, TrueYear, as_stood, stood_sowings
+from haulm.season.review_rules import review_rules
 
 SEASONS = 150
-PAYS_KG = 0.05
-"""A change pays in a season where it leaves so much less short [weighted kg]."""
+"""Seasons that a change is lived through: a share of them is known to 4 in 100."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,8 @@ class ManyYears:
         come = [one for one in self._come if one.planting != change.out]
         come += comings(new, self._setting.kinds, self._setting.weather)
         saved = self._short - self._live(plan, come)
-        return Paid(float(np.mean(saved > PAYS_KG)), float(saved.mean()))
+        pays_kg = review_rules().pays_kg.value
+        return Paid(float(np.mean(saved > pays_kg)), float(saved.mean()))
 
     def _sowing(self, change: Change) -> Sowing | None:
         """Give the sowing that comes, as it was planned."""

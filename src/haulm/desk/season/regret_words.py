@@ -9,11 +9,10 @@ from haulm.planner.change_records import Tried
 from haulm.planner.pin_sentences import day_words
 from haulm.planner.question import PlanQuestion
 from haulm.planner.words import area, name, span, weight
+from haulm.season.review_rules import review_rules
 
 MOST_NAMED = 3
 MINUTES_AN_HOUR = 60
-OFTEN = 0.5
-"""What pays in so many years, and in their mean, is worth planning for [1]."""
 NO_ROOM = "as it was planned there was no room for it: only what went wrong made some"
 
 
@@ -73,7 +72,7 @@ def paid_sentence(one: Regret) -> str:
         return NO_ROOM
     years = round(10 * one.paid.share)
     usual = "next year is not to be planned on it"
-    if one.paid.share >= OFTEN and one.paid.mean_kg > 0:
+    if one.paid.share >= review_rules().often_share.value and one.paid.mean_kg > 0:
         usual = "it is worth planning for"
     return f"it would have paid in {years} of 10 years drawn: {usual}"
 

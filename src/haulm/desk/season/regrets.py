@@ -23,7 +23,6 @@ from haulm.planner.true_year import as_it_came, as_stood, stood_sowings
 from haulm.season.review_rules import review_rules
 
 SEED = 1
-CRUMB_KG = 0.05
 MINUTES_AN_HOUR = 60
 
 
@@ -146,7 +145,7 @@ def regrets_of(
     AuditFailedError
         When a plan does not survive its re-adding; nothing of it is told.
     """
-    wish = wish or Wish()
+    wish = wish or Wish(review_rules().regret_kg.value)
     made = made_then(reviewed)
 
     def tell(step: str, done: float) -> None:
@@ -276,7 +275,8 @@ def _fed(before: Plan, after: Plan) -> Fed:
     for sign, plan in ((1.0, before), (-1.0, after)):
         for row in plan.table:
             kg[row.line] += sign * row.short_kg
-    told = [(line, more) for line, more in kg.items() if abs(more) >= CRUMB_KG]
+    least_kg = review_rules().told_kg.value
+    told = [(line, more) for line, more in kg.items() if abs(more) >= least_kg]
     return tuple(sorted(told, key=lambda one: (-one[1], one[0])))
 
 

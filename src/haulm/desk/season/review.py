@@ -26,10 +26,9 @@ from haulm.season.review_records import (
     ReviewSpan,
     Season,
 )
+from haulm.season.review_rules import review_rules
 
 THURSDAY = timedelta(days=3)
-HALF_A_YEAR = timedelta(days=182)
-"""A year is looked back on from its middle on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,8 +137,8 @@ def _days(
         return first, last
     year = wish.year
     if year is None:
-        middle = day - HALF_A_YEAR
-        year = middle.year - (southern and middle.month < 7)  # noqa: PLR2004 - July
+        then = day - timedelta(days=review_rules().look_back_days.value)
+        year = then.year - (southern and then.month < 7)  # noqa: PLR2004 - July
         begun = min((one.plan.horizon.first_day for one in kept), default=day)
         if year_days(year, southern=southern)[1] < begun <= day:
             year += 1

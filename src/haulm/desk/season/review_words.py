@@ -8,6 +8,7 @@ from haulm.desk.season.review import Reviewed
 from haulm.desk.season.review_odds import Verdict
 from haulm.measure.units import show_mass
 from haulm.season.review_records import Cause, Parted
+from haulm.season.review_rules import review_rules
 
 NOT_WRITTEN = "not written"
 """What stands in the place of a figure that nobody wrote down."""
@@ -24,9 +25,6 @@ CAUSE_WORDS: Mapping[Cause, str] = {
     Cause.YIELD: "gave more or less for its ground",
     Cause.BESIDE: "grown beside the plan",
 }
-NOTICED_KG = 0.1
-LUCKY, UNLUCKY = 0.8, 0.2
-"""A year in the best or the worst fifth of those drawn is called lucky or unlucky."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +56,8 @@ def largest_causes(parts: Sequence[Parted], most: int | None = None) -> tuple[Ca
     )
     if most is None:
         return tuple(found)
-    return tuple(one for one in found if abs(one.kg) >= NOTICED_KG)[:most]
+    least_kg = review_rules().noticed_kg.value
+    return tuple(one for one in found if abs(one.kg) >= least_kg)[:most]
 
 
 def told_or(show: Callable[[float], str], figure: float | None) -> str:
@@ -82,9 +81,9 @@ def verdict_sentence(found: Verdict) -> str:
     not_known = f"; of {unknown} more the diary does not say" if unknown else ""
     usual = f"{found.expected:.0f} hold in the mean of many seasons"
     lucky = "an ordinary year"
-    if found.worse_share >= LUCKY:
+    if found.worse_share >= review_rules().lucky_share.value:
         lucky = "a lucky year"
-    elif found.worse_share <= UNLUCKY:
+    elif found.worse_share <= review_rules().unlucky_share.value:
         lucky = "an unlucky year"
     better = f"better than {10 * found.worse_share:.0f} in 10 drawn"
     return f"{found.held} of {found.known} promises held, {usual}{not_known}: {lucky}, {better}."
