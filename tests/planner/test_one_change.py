@@ -156,6 +156,38 @@ def test_other_sowings_give_what_their_kind_gave() -> None:
     assert given.week_shares == ((11, 0.5), (12, 0.5))
 
 
+def test_the_weather_on_record_says_when_other_sowings_were_ready() -> None:
+    """Where the record had beet ready three weeks sooner, so it is taken, and not when the diary's
+    beet was; it still gives what the diary's did, and holds its ground no longer for it.
+    """
+    early = sowing("beet", 0, 12, food("beet", (10, 11), 3.0))
+    question = garden([early], [wants("beet", range(6, 20), 0.5)])
+    by_record = {early.id: {"beet": food("beet", (7, 8), 3.0)}}
+    year = TrueYear(0, 30, (), (KindCame("beet/kind", "beet", 0.5, 1),), grown=by_record)
+    (came,) = as_it_came(question, year).sowings
+    assert came.foods[0].yield_kg_m2 == pytest.approx(1.5)
+    assert came.foods[0].week_shares == ((7, 0.5), (8, 0.5))
+    assert came.ground_until_week == 12
+
+
+def test_after_the_year_the_record_changes_nothing() -> None:
+    """What was to be ready after the year, and was, keeps the plan's weeks."""
+    later = sowing("beet", 20, 34, food("beet", (31, 32), 3.0))
+    question = garden([later], [wants("beet", range(6, 40), 0.5)])
+    year = TrueYear(0, 30, (), grown={later.id: {"beet": food("beet", (33, 34), 3.0)}})
+    assert as_it_came(question, year).sowings == question.sowings
+
+
+def test_a_patch_nobody_weighed_gave_when_the_weather_made_it_ready() -> None:
+    """A late patch that nobody wrote of is dated by the record from its true beginning."""
+    one = sowing("beet", 0, 14, food("beet", (10, 11), 3.0))
+    question = garden([one], [wants("beet", range(6, 20), 0.5)])
+    stood = Stood(one.id, "east", 2.0, 2.0, late_weeks=2)
+    year = TrueYear(0, 30, (stood,), grown={stood.id: {"beet": food("beet", (9, 10), 3.0)}})
+    ((sown, _),) = stood_sowings(question, year).values()
+    assert [week for week, _ in sown.foods[0].week_shares] == [9, 10]
+
+
 def test_food_that_aged_twice_as_fast_is_so_in_the_true_year() -> None:
     """A pace of two halves the weeks a food keeps."""
     question = garden(

@@ -8,6 +8,7 @@ from haulm.desk.planning.plans import Made
 from haulm.desk.season.regret_words import (
     assumed_sentence,
     paid_sentence,
+    ready_sentence,
     regret_sentence,
     tried_sentence,
     whole_sentence,
@@ -27,6 +28,8 @@ def regrets(found: Regrets) -> None:
     if not found.regrets:
         line("Nothing: no single change would have fed the table noticeably better.")
     line(f"{whole_sentence(found)}.")
+    if found.ready:
+        line(f"{ready_sentence(found)}.")
     line(f"{tried_sentence(found.tried)}.")
 
 

@@ -97,6 +97,9 @@ class TrueYear:
         How fast food aged in store against the usual, by (food, form, store) [1].
     eaten_kg
         What was eaten by line and week [kg]: nobody wanted less.
+    grown
+        By the id of a sowing, or of a patch that stood, what the weather of the record made of its
+        foods: when they were ready, and the weeks in which they could be taken.
     """
 
     first_week: int
@@ -105,6 +108,7 @@ class TrueYear:
     kinds: tuple[KindCame, ...] = ()
     paces: Mapping[tuple[str, str, str], float] = field(default_factory=dict)
     eaten_kg: Mapping[tuple[str, int], float] = field(default_factory=dict)
+    grown: Mapping[str, Mapping[str, SowingFood]] = field(default_factory=dict)
 
 
 def as_it_came(question: PlanQuestion, year: TrueYear) -> PlanQuestion:
@@ -117,14 +121,19 @@ def as_it_came(question: PlanQuestion, year: TrueYear) -> PlanQuestion:
     stood = {(one.sowing, one.bed): one for one in year.stood}
 
     def of_kind(sowing: Sowing) -> Sowing:
-        foods = tuple(_of_kind(f, came.get((sowing.kind, f.food)), year) for f in sowing.foods)
-        return replace(sowing, foods=foods)
+        grown = year.grown.get(sowing.id, {})
+        foods = tuple(
+            _of_kind(f, came.get((sowing.kind, f.food)), grown.get(f.food), year)
+            for f in sowing.foods
+        )
+        return replace(sowing, foods=foods, ground_until_week=_until(sowing, foods, grown))
 
     def standing(one: Standing) -> Standing:
         mine = stood.get((one.sowing.id, one.bed))
         if mine is None:
             return one
-        return replace(one, sowing=replace(one.sowing, foods=_all_gave(one.sowing, mine, 0)))
+        foods = _all_gave(one.sowing, mine, 0, year)
+        return replace(one, sowing=replace(one.sowing, foods=foods))
 
     return replace(
         question,
@@ -146,11 +155,11 @@ def stood_sowings(question: PlanQuestion, year: TrueYear) -> Mapping[str, tuple[
     found: dict[str, tuple[Sowing, Stood]] = {}
     for bed, room in area_m2.items():
         mine = [one for one in year.stood if one.bed == bed and one.sowing in offered]
-        begun = {one.id: (_as_begun(offered[one.sowing], one), one) for one in mine}
+        begun = {one.id: (_as_begun(offered[one.sowing], one, year), one) for one in mine}
         if _fullest_m2(question, bed, begun) > room + TOUCHES_M2:
             # More was written than the bed holds: then each has the ground it was to have.
             mine = [replace(one, area_m2=min(one.area_m2, one.planned_m2)) for one in mine]
-            begun = {one.id: (_as_begun(offered[one.sowing], one), one) for one in mine}
+            begun = {one.id: (_as_begun(offered[one.sowing], one, year), one) for one in mine}
         found |= begun
     return found
 
@@ -193,7 +202,7 @@ def as_stood(
     return replace(came, sowings=(), standing=(*came.standing, *held), pins=())
 
 
-def _as_begun(sowing: Sowing, one: Stood) -> Sowing:
+def _as_begun(sowing: Sowing, one: Stood, year: TrueYear) -> Sowing:
     """Give a sowing as it was truly begun, on its own ground.
 
     Its ground is free when it was to be, or when it was cleared: what follows was planted there.
@@ -209,21 +218,22 @@ def _as_begun(sowing: Sowing, one: Stood) -> Sowing:
         ground_until_week=until,
         tray_weeks=(sowing.tray_weeks[0] + late, sowing.tray_weeks[1] + late),
         work_min_m2=tuple((week + late, minutes) for week, minutes in sowing.work_min_m2),
-        foods=_all_gave(sowing, one, late),
+        foods=_all_gave(sowing, one, late, year),
     )
 
 
-def _all_gave(sowing: Sowing, one: Stood, late: int) -> tuple[SowingFood, ...]:
+def _all_gave(sowing: Sowing, one: Stood, late: int, year: TrueYear) -> tuple[SowingFood, ...]:
     """Give what a patch truly gave of all its foods.
 
     Where one may be taken instead of another, the ground that each took is not known from their
     weights alone: then all of them gave the same share of what the question says, that by which
     the weights come to the ground there was.
     """
-    gave = {food.food: food for food in one.foods}
+    gave, grown = {food.food: food for food in one.foods}, year.grown.get(one.id, {})
+    dated = [(food, _dated(food, grown.get(food.food), late, year)) for food in sowing.foods]
     rivals = [food for food in sowing.foods if food.role is not Role.BY_PRODUCT]
     if len(rivals) < 2 or not gave or one.area_m2 <= 0:  # noqa: PLR2004 - one has no rival
-        return tuple(_gave(food, gave.get(food.food), one.area_m2, late) for food in sowing.foods)
+        return tuple(_gave(then, gave.get(then.food), one.area_m2) for _, then in dated)
     ground_m2 = sum(
         gave[food.food].kg / food.yield_kg_m2
         for food in rivals
@@ -231,22 +241,22 @@ def _all_gave(sowing: Sowing, one: Stood, late: int) -> tuple[SowingFood, ...]:
     )
     share = ground_m2 / one.area_m2
     return tuple(
-        _yielding(_moved(food, late), max(share * food.yield_kg_m2, NEXT_TO_NOTHING_KG_M2))
-        for food in sowing.foods
+        _yielding(then, max(share * food.yield_kg_m2, NEXT_TO_NOTHING_KG_M2))
+        for food, then in dated
     )
 
 
-def _gave(food: SowingFood, came: FoodCame | None, area_m2: float, late: int) -> SowingFood:
-    """Give what a patch truly gave of a food; as the question says where nobody wrote it."""
+def _gave(food: SowingFood, came: FoodCame | None, area_m2: float) -> SowingFood:
+    """Give what a patch truly gave of a food; what its dates say where nobody wrote it."""
     if came is None:
-        return _moved(food, late)
+        return food
     whole = came.kg
     if whole <= 0 or area_m2 <= 0:
-        return _yielding(_moved(food, late), NEXT_TO_NOTHING_KG_M2)
+        return _yielding(food, NEXT_TO_NOTHING_KG_M2)
     weeks = sorted(came.by_week)
     if food.picking is Picking.STAND:
         # What stands until it is wanted can be taken in any week from the first to the last.
-        last = max(weeks[-1][0], max((w for w, _ in food.week_shares), default=0) + late)
+        last = max(weeks[-1][0], max((w for w, _ in food.week_shares), default=0))
         shares = tuple((week, 1.0) for week in range(weeks[0][0], last + 1))
     else:
         shares = tuple((week, kg / whole) for week, kg in weeks)
@@ -254,12 +264,44 @@ def _gave(food: SowingFood, came: FoodCame | None, area_m2: float, late: int) ->
     return _yielding(moved, whole / area_m2)
 
 
-def _of_kind(food: SowingFood, came: KindCame | None, year: TrueYear) -> SowingFood:
-    """Give a food of another sowing as its kind came, where it came within the year."""
-    if came is None or not year.first_week <= food.first_week < year.until_week:
-        return food
-    share = max(came.share * food.yield_kg_m2, NEXT_TO_NOTHING_KG_M2)
-    return _yielding(_moved(food, came.later_weeks), share)
+def _of_kind(
+    food: SowingFood, came: KindCame | None, grown: SowingFood | None, year: TrueYear
+) -> SowingFood:
+    """Give a food of another sowing as the weather and its kind came, within the year.
+
+    Its weeks are those of the record, else so much later as its kind's plantings were; its yield is
+    what those gave against the plan.
+    """
+    if not year.first_week <= food.first_week < year.until_week:
+        came = None
+    then = _dated(food, grown, came.later_weeks if came else 0, year)
+    if came is None:
+        return then
+    return _yielding(then, max(came.share * food.yield_kg_m2, NEXT_TO_NOTHING_KG_M2))
+
+
+def _dated(food: SowingFood, grown: SowingFood | None, late: int, year: TrueYear) -> SowingFood:
+    """Give a food its true weeks: as the weather of the record had them, else so much later.
+
+    Of the weeks after the year only those stay that it had in the plan.
+    """
+    if grown is None or not is_dated(food, grown, year):
+        return _moved(food, late)
+    planned = {week for week, _ in food.week_shares}
+    shares = [(w, share) for w, share in grown.week_shares if w < year.until_week or w in planned]
+    return replace(grown, week_shares=tuple(shares)) if shares else _moved(food, late)
+
+
+def is_dated(food: SowingFood, grown: SowingFood, year: TrueYear) -> bool:
+    """Say whether a food's dates by the record count: it was ready, or was to be, in the year."""
+    first = grown.first_week
+    return year.first_week <= first and min(first, food.first_week) < year.until_week
+
+
+def _until(sowing: Sowing, foods: tuple[SowingFood, ...], grown: Mapping[str, SowingFood]) -> int:
+    """Let a sowing hold its ground until the last of what the record dates is taken."""
+    weeks = [week for food in foods if food.food in grown for week, _ in food.week_shares]
+    return max([sowing.ground_until_week, *(week + 1 for week in weeks)])
 
 
 def _moved(food: SowingFood, weeks: int) -> SowingFood:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from haulm.desk.season.regrets import Regret, Regrets, Turn
+from haulm.desk.season.true_ready import ReadyBy
 from haulm.desk.worth.worth_words import line_name
 from haulm.measure.sentences import listed
 from haulm.planner.change_records import Tried
@@ -13,6 +14,16 @@ from haulm.season.review_rules import review_rules
 
 MOST_NAMED = 3
 MINUTES_AN_HOUR = 60
+READY_OF: Mapping[ReadyBy, str] = {
+    ReadyBy.RECORD: "from the weather record of that year for",
+    ReadyBy.DIARY: "from the diary, as early or late as its kind was picked, for",
+    ReadyBy.ODDS: "from the odds, nothing being written, as by the plan in 8 years of 10, for",
+}
+READY_WORDS: Mapping[ReadyBy, str] = {
+    ReadyBy.RECORD: "its days are those of the year's own weather, by the record",
+    ReadyBy.DIARY: "its days are as early or late as the diary's",
+    ReadyBy.ODDS: "its days are the plan's, by which it is ready in 8 years of 10",
+}
 NO_ROOM = "as it was planned there was no room for it: only what went wrong made some"
 
 
@@ -78,9 +89,14 @@ def paid_sentence(one: Regret) -> str:
 
 
 def assumed_sentence(one: Regret, question: PlanQuestion) -> str:
-    """Say how the yield of what would have come is known; empty where nothing would."""
+    """Say how the yield and days of what would have come are known; empty where nothing would."""
     if not one.kind:
         return ""
+    days = f"; {READY_WORDS[one.ready]}" if one.ready else ""
+    return f"{_yield_sentence(one, question)}{days}"
+
+
+def _yield_sentence(one: Regret, question: PlanQuestion) -> str:
     if one.assumed is None or one.assumed.share is None:
         return "its yield is taken as planned, since none of its kind was weighed"
     kind = name(question, one.kind)
@@ -88,6 +104,20 @@ def assumed_sentence(one: Regret, question: PlanQuestion) -> str:
     many = "planting" if count == 1 else "plantings"
     share = f"{one.assumed.share:.0%}"
     return f"its yield is taken from {count} {many} of {kind} weighed: {share} of what was planned"
+
+
+def ready_sentence(found: Regrets) -> str:
+    """Say of which foods the days are taken from the record, from the diary, or from the odds."""
+    parts = []
+    for told, words in READY_OF.items():
+        foods = [
+            f"{'' if len(one.by) == 1 else 'some of the '}{name(found.question, one.food)}"
+            for one in found.ready
+            if told in dict(one.by)
+        ]
+        if foods:
+            parts.append(f"{words} {listed(foods)}")
+    return f"When food not weighed was ready is taken {'; '.join(parts)}" if parts else ""
 
 
 def whole_sentence(found: Regrets) -> str:

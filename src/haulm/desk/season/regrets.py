@@ -9,6 +9,7 @@ from enum import StrEnum
 from haulm.desk.season.regret_odds import ManyYears, Paid
 from haulm.desk.season.review import Reviewed
 from haulm.desk.season.review_plan import made_then
+from haulm.desk.season.true_ready import ReadyBy, ReadyFood, ready_foods
 from haulm.desk.season.true_year import Assumed, TrueQuestion, true_question
 from haulm.growing.records import Sowing
 from haulm.plan.pins import Pin, PinRule
@@ -69,6 +70,9 @@ class Regret:
         Work more, or less where below nought [minutes].
     assumed
         How the yield of what would have come is known; None where nothing would.
+    ready
+        What the days of what would have come are taken from; None where nothing would, or where
+        they lie outside the year and are the plan's own.
     paid
         In how many of many years it would have paid; None where the plan had no room for it, as it
         knew nothing of what was lost.
@@ -86,6 +90,7 @@ class Regret:
     gaps: tuple[GapFilled, ...]
     minutes: float
     assumed: Assumed | None
+    ready: ReadyBy | None
     paid: Paid | None
 
 
@@ -112,6 +117,8 @@ class Regrets:
         How many changes there were and how many were solved.
     assumed
         How every kind's yield in the true year is known.
+    ready
+        By food, what the days of what was not weighed are taken from.
     """
 
     question: PlanQuestion
@@ -122,6 +129,7 @@ class Regrets:
     regrets: tuple[Regret, ...]
     tried: Tried
     assumed: tuple[Assumed, ...]
+    ready: tuple[ReadyFood, ...]
 
 
 def regrets_of(
@@ -184,6 +192,7 @@ def regrets_of(
         regrets=tuple(sorted(found, key=lambda one: -one.gain_kg)),
         tried=tried,
         assumed=asked.assumed,
+        ready=ready_foods(asked.ready_by),
     )
 
 
@@ -226,8 +235,20 @@ class _Ledger:
             gaps=self._gaps(plan),
             minutes=MINUTES_AN_HOUR * (_hours(plan) - _hours(self._base)),
             assumed=self._assumed.get((comes.kind, comes.foods[0].food)) if comes else None,
+            ready=self._ready_by(comes),
             paid=None,
         )
+
+    def _ready_by(self, comes: Sowing | None) -> ReadyBy | None:
+        """Say what the days of what comes are taken from; a weighed patch has them by its diary."""
+        if comes is None:
+            return None
+        food = comes.foods[0].food
+        told = self._asked.ready_by.get((comes.id, food))
+        stood = self._stood.get(comes.id)
+        if told is None and stood and any(one.food == food for one in stood[1].foods):
+            return ReadyBy.DIARY
+        return told
 
     def question(self, change: Change) -> PlanQuestion:
         """Put the year as it stood with one change; the bed of what comes is settled."""
@@ -304,4 +325,5 @@ def as_data(found: Regrets) -> Mapping[str, object]:
         "all_known": found.tried.all_known,
         "regrets": found.regrets,
         "assumed": found.assumed,
+        "ready": found.ready,
     }

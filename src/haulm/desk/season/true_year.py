@@ -8,6 +8,7 @@ from statistics import median
 from haulm.desk.planning.plans import Made
 from haulm.desk.planning.question import ask, on_offer
 from haulm.desk.season.review import Reviewed
+from haulm.desk.season.true_ready import ReadyBy, ready_in
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.plan.records import Planting
 from haulm.plan.state import Became
@@ -39,11 +40,15 @@ class Assumed:
 
 @dataclass(frozen=True, slots=True)
 class TrueQuestion:
-    """The plan's own question, how the year truly came, and what was assumed of it."""
+    """The plan's own question, how the year truly came, and what was assumed of it.
+
+    ``ready_by`` says by sowing, or patch that stood, and food what its ready days are taken from.
+    """
 
     question: PlanQuestion
     year: TrueYear
     assumed: tuple[Assumed, ...]
+    ready_by: Mapping[tuple[str, str], ReadyBy]
 
 
 def true_question(reviewed: Reviewed, made: Made) -> TrueQuestion:
@@ -51,7 +56,8 @@ def true_question(reviewed: Reviewed, made: Made) -> TrueQuestion:
 
     What was weighed counts as weighed. What nobody wrote of is taken as the plan had it; other
     sowings of a kind give what its plantings gave against the plan, those that were lost left out:
-    a loss is taken as one planting's own. Hours, room and all later weeks are as planned.
+    a loss is taken as one planting's own. What was ready when is taken from the weather record
+    where it holds the year, else from the diary. Hours, room and all later weeks are as planned.
 
     Parameters
     ----------
@@ -68,7 +74,8 @@ def true_question(reviewed: Reviewed, made: Made) -> TrueQuestion:
     offer = on_offer(garden, catalogue, plan.made_on, seed, planned)
     question = of_means(ask(garden, catalogue, plan.made_on, seed, offer=offer).question)
     gathered = _Gathered(reviewed)
-    return TrueQuestion(question, gathered.year(), gathered.assumed())
+    ready = ready_in(question, gathered.year(), made, seed)
+    return TrueQuestion(question, ready.year, gathered.assumed(), ready.by)
 
 
 class _Gathered:

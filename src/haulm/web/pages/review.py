@@ -11,6 +11,7 @@ from haulm.desk.season.next_year import NextWish, begin_next_year
 from haulm.desk.season.regret_words import (
     assumed_sentence,
     paid_sentence,
+    ready_sentence,
     regret_sentence,
     tried_sentence,
     whole_sentence,
@@ -52,6 +53,7 @@ class RegretWords:
 
     rows: tuple[RegretRow, ...] | None = None
     whole: str = ""
+    ready: str = ""
     tried: str = ""
 
 
@@ -90,6 +92,7 @@ def show(request: Request) -> Response:
         running=mine and making is not None and making.state is State.RUNNING,
         regrets=words.rows,
         whole=words.whole,
+        ready=words.ready,
         tried=words.tried,
     )
 
@@ -149,7 +152,9 @@ def _regrets(making: Making | None) -> RegretWords:
         )
         for number, one in enumerate(ledger.regrets, start=1)
     )
-    return RegretWords(rows, whole_sentence(ledger), tried_sentence(ledger.tried))
+    return RegretWords(
+        rows, whole_sentence(ledger), ready_sentence(ledger), tried_sentence(ledger.tried)
+    )
 
 
 def _year(text: str) -> int | None:
