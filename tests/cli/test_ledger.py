@@ -80,3 +80,43 @@ def test_papers_that_cannot_be_written_are_told(
     refused = haulm("ledger", planned, "--papers", tmp_path / "taken", *TODAY)
     assert refused.code != 0
     assert "taken" in refused.err
+
+
+def hang(haulm: Haulm, planned: Path) -> None:
+    """Hang garlic to cure in the pantry."""
+    what = ("cured", "--food", "garlic", "--kind", "garlic/hard-necked", "--amount", "5 kg")
+    assert haulm("diary", "add", *what, "--on", "2026-11-10", "--in", planned).code == 0
+
+
+def test_the_ledger_tells_what_hangs(haulm: Haulm, planned: Path) -> None:
+    """What hangs is told with its end, the test for done, its rack, and that none is told."""
+    hang(haulm, planned)
+    said = haulm("ledger", planned, "--on", "2026-11-15").out
+    for words in (
+        "hung to cure",
+        "by 2026-12-15",
+        "neck is tight",
+        "nobody has told how much rack",
+    ):
+        assert words in " ".join(said.split())
+    one = json.loads(haulm("ledger", planned, "--on", "2026-11-15", "--json").out)
+    (hung,) = one["hung"]
+    assert hung["kg"] == 5
+    assert hung["done_on"][1] == "2026-12-15"
+    assert hung["rack_load"]["basis"] == "judged"
+    assert one["racks"]["told_m2"] is None
+
+
+def test_the_ledger_tells_what_sprouted_is_good_for(haulm: Haulm, planned: Path) -> None:
+    """Garlic counted as sprouted may be eaten, planted, or kept otherwise, without any time."""
+    put_by(haulm, planned, "--amount", "2 kg")
+    count = ("counted", "--food", "garlic", "--store", "pantry", "--form", "cured")
+    found = ("--sound", "1 kg", "--sprouted", "0.4 kg")
+    args = (*count, *found, "--on", "2026-11-12", "--in", planned)
+    assert haulm("diary", "add", *args).code == 0
+    said = " ".join(haulm("ledger", planned, "--on", "2026-11-15").out.split())
+    for words in ("Sprouted: 400 g", "Eat:", "Plant:", "haulm gives no times"):
+        assert words in said
+    (one,) = json.loads(haulm("ledger", planned, "--on", "2026-11-15", "--json").out)["sprouted"]
+    assert abs(one["kg"] - 0.4) < 1e-9
+    assert "plant" in one["good_for"]

@@ -66,3 +66,25 @@ def test_the_strip_is_printed_on_the_paper_asked_for(door: Door, planned: Path) 
     assert a4.headers["content-type"] == "application/pdf"
     assert a4.content[:4] == letter.content[:4] == b"%PDF"
     assert a4.content != letter.content
+
+
+def test_what_hangs_is_held_against_the_racks(door: Door, planned: Path) -> None:
+    """Five kilograms hang and no rack is told: so it says, and leads to where it is told."""
+    write(planned, 1, "cured", "2027-01-10", amount="5 kg", food="garlic", **KIND)
+    text = door(planned).get("/larder/books").text
+    assert "nobody has told how much rack there is" in text
+    assert "Tell how much rack there is" in text
+    assert "%(" not in text
+
+
+def test_racks_are_told_with_a_store_and_then_reckoned_with(door: Door, planned: Path) -> None:
+    """Racks typed on Larder are written down, and the books say what they lack."""
+    write(planned, 1, "cured", "2027-01-10", amount="30 kg", food="garlic", **KIND)
+    visit = door(planned)
+    form = {"part": "store", "which": "store-new", "seen": "", "name": "Loft", "kind": "shelf"}
+    told = visit.post("/larder", data=form | {"racks": "2 m2"}, follow_redirects=True)
+    assert "racks 2 m2" in told.text
+    books = visit.get("/larder/books").text
+    assert "0.5 m² of rack lacking" in books
+    refused = visit.post("/larder", data=form | {"name": "Barn", "racks": "2 kg"})
+    assert refused.status_code == 422

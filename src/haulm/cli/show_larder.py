@@ -1,6 +1,6 @@
 """Show the larder's books on a terminal."""
 
-from haulm.cli import show
+from haulm.cli import show, show_care
 from haulm.cli.show import line, table
 from haulm.desk.season.larder_books import LarderBooks, LotTold
 from haulm.desk.season.larder_papers import limit_of
@@ -13,13 +13,15 @@ NOTHING_KG = 0.005
 
 
 def books(found: LarderBooks) -> None:
-    """Show what lies in store, in the order to eat it; how fast; until when; and the seed."""
+    """Show what hangs, what lies in store in the order to eat it, how fast, until when, seed."""
     show.findings(found.told)
+    show_care.curing(found)
     if not found.lots:
         line("Nothing lies in store.")
         return
     _first(found)
     _locked(found)
+    show_care.sprouted(found)
     _foods(found)
 
 

@@ -1,9 +1,11 @@
 """Show on a terminal what a week asks, in the order of what is lost if it waits."""
 
 from collections.abc import Sequence
+from functools import partial
 
 from haulm.cli.show import line, table
 from haulm.desk.season.week_asked import DayKind, WeekAsked
+from haulm.sheets.rack_words import rack_words
 from haulm.sheets.week_list import Stands, WeekJob, WeekList
 from haulm.sheets.week_words import (
     WeekWords,
@@ -12,7 +14,7 @@ from haulm.sheets.week_words import (
     stands_heading,
     wants_words,
 )
-from haulm.sheets.wording import long_span
+from haulm.sheets.wording import food_name, long_span
 
 
 def week(found: WeekAsked, kind: DayKind) -> None:
@@ -34,6 +36,11 @@ def week(found: WeekAsked, kind: DayKind) -> None:
         _days(told)
     if not told.jobs:
         line("Nothing to do this week.")
+    if told.racks is not None:
+        line("")
+        name = partial(food_name, found.bundle.catalogue)
+        for sentence in rack_words(told.racks, name, found.bundle.units):
+            line(sentence)
     _open(told, words)
 
 

@@ -1,6 +1,6 @@
 """The larder's records: stores, lots in hand, keeping curves, the sum from meal to plants."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from haulm.catalogue.records import Form, StoreKind
@@ -8,12 +8,17 @@ from haulm.catalogue.records import Form, StoreKind
 
 @dataclass(frozen=True, slots=True)
 class StorePlace:
-    """A place to keep food in, and its room [litres]; None where it was not limited."""
+    """A place to keep food in.
+
+    ``capacity_l`` is its room [litres], None where it was not limited; ``racks_m2`` what there is
+    to cure on [m²], None where nobody told. No plan asks for the racks: they leave it what it is.
+    """
 
     id: str
     name: str
     kind: StoreKind
     capacity_l: float | None
+    racks_m2: float | None = field(default=None, repr=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -303,6 +303,11 @@ class StorePart(Part):
     )
     jars: Count | None = key("Or how many jars there are.", 60, default=None)
     jar: Quantity | None = key("What one jar holds. Default 1 litre.", "1 l", default=None)
+    racks: Quantity | None = key(
+        "Its racks, lines and crates for curing, an area. Not told when left out.",
+        "3 m2",
+        default=None,
+    )
 
 
 class TankPart(Part):

@@ -27,7 +27,13 @@ def stores_from(parts: Sequence[StorePart], gathered: Gathered) -> tuple[StorePl
     """Make the stores; jars count by what one holds."""
     gathered.once_each("store", [part.id for part in parts])
     return tuple(
-        StorePlace(part.id, part.name or part.id, part.kind, _capacity_l(part, number, gathered))
+        StorePlace(
+            part.id,
+            part.name or part.id,
+            part.kind,
+            _capacity_l(part, number, gathered),
+            gathered.above_nothing(("store", number, "racks"), part.racks, parse_area_m2),
+        )
         for number, part in enumerate(parts)
     )
 

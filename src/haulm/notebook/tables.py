@@ -134,6 +134,7 @@ PARTS: Mapping[str, Table] = {
         _typed("room"),
         Column("jars", Integer),
         _typed("jar"),
+        _typed("racks"),
     ),
     "tank": Table(
         "tanks",

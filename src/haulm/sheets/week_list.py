@@ -9,6 +9,7 @@ from haulm.plan.state import Noted
 from haulm.season.as_it_stands import OffPlan
 from haulm.season.feeding import Lost
 from haulm.season.job_weather import DayOfWork, Wants, Weather
+from haulm.season.racks import RackWeek
 from haulm.season.records import Entry
 from haulm.season.waiting import Waits
 from haulm.sheets.week_due import DueJob
@@ -178,6 +179,10 @@ class WeekList:
         Whether the diary says of anything done since the plan was made.
     reached
         Whether the plan reaches the week.
+    cut_lost
+        What is lost by what falls out of the hours.
+    racks
+        What the week's racks hold and are to hold; None where nothing cures in it.
     """
 
     monday: date
@@ -190,6 +195,7 @@ class WeekList:
     diary_kept: bool = False
     reached: bool = True
     cut_lost: Lost = field(default_factory=Lost)
+    racks: RackWeek | None = None
 
     @property
     def sunday(self) -> date:

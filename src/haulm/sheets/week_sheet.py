@@ -2,15 +2,17 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from haulm.sheets.acts import JobKind
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, shortened, wrapped
+from haulm.sheets.rack_words import rack_words
 from haulm.sheets.week_jobs import Job
 from haulm.sheets.week_list import Stands, WeekJob, WeekList
 from haulm.sheets.week_words import WeekWords, day_words, duration
-from haulm.sheets.wording import day_text, long_span, weight_unit
+from haulm.sheets.wording import day_text, food_name, long_span, weight_unit
 
 MARGIN = 12.0
 TOP, FOOT = 41.0, 13.0
@@ -99,7 +101,7 @@ def _lines(bundle: SheetBundle, week: WeekList, width: float) -> Iterator[Line]:
         yield from _group("On a dry day", [job for job in dry if job.id not in both], words)
         rest = [job for job in week.chosen if job.id in both]
         yield from _group("On any day, a wet one too", rest, words)
-    yield from _notes(week, words, width)
+    yield from _notes(bundle, week, width)
 
 
 def _group(heading: str, jobs: Sequence[WeekJob], words: WeekWords) -> Iterator[Line]:
@@ -131,8 +133,17 @@ def _tending(jobs: Sequence[WeekJob]) -> Line:
     return Line("Tend: weed, thin, tie", f"{beds} (minutes; strike through)", whole)
 
 
-def _notes(week: WeekList, words: WeekWords, width: float) -> Iterator[Line]:
-    """Give what is not to be done this week, and what was left open, in small type."""
+def _racks(bundle: SheetBundle, week: WeekList) -> list[str]:
+    """Say whether the racks hold what cures, as one; nothing where nothing cures."""
+    if week.racks is None:
+        return []
+    name = partial(food_name, bundle.catalogue)
+    return [" ".join(rack_words(week.racks, name, bundle.units))]
+
+
+def _notes(bundle: SheetBundle, week: WeekList, width: float) -> Iterator[Line]:
+    """Give what is not to be done this week, what was left open, and the racks, in small type."""
+    words = WeekWords(bundle.lines, bundle.units)
     out = week.standing(Stands.FALLS_OUT)
     left = week.standing(Stands.CAN_BE_LEFT)
     still = [_named(job.due.job) for job in week.still_open if not job.too_late]
@@ -142,11 +153,13 @@ def _notes(week: WeekList, words: WeekWords, width: float) -> Iterator[Line]:
         (f"Falls out of the hours ({words.cut(week)})", [_named(job.due.job) for job in out]),
         ("Can be left", [_until(job) for job in left]),
         ("Still open from weeks before", still if week.diary_kept else []),
+        ("Racks to cure on", _racks(bundle, week)),
     ]
     for heading, some in told:
         if some:
             yield Line("", heading=False, note=True)
-            for text in wrapped(f"{heading}: {'; '.join(some)}.", Face.TEXT, 3.6, width):
+            words_told = "; ".join(some).rstrip(".")
+            for text in wrapped(f"{heading}: {words_told}.", Face.TEXT, 3.6, width):
                 yield Line(text, note=True)
 
 

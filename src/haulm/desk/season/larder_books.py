@@ -7,14 +7,17 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.season.larder_care import hung_in, lifted_to_cure, racks_told_m2, sprouted_in
 from haulm.desk.season.ledger import books_on, larder_of
 from haulm.desk.season.seed_wanted import seed_wanted
 from haulm.desk.season.store_wants import ready_again, until_again, wanted_from_store
 from haulm.measure.findings import Finding
 from haulm.measure.units import Units
+from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.notebook.diary import read_diary
 from haulm.notebook.file import open_notebook
 from haulm.plan.records import Plan
+from haulm.season.curing import Hung
 from haulm.season.eat_first import (
     EatFirst,
     SafeUse,
@@ -26,7 +29,9 @@ from haulm.season.eat_first import (
 from haulm.season.fridge_strip import StripLine, strip_lines
 from haulm.season.ledger import left_kg, left_within_kg
 from haulm.season.ledger_records import Ledger, LedgerLot
+from haulm.season.racks import RackWeek, racks_in
 from haulm.season.records import Diary
+from haulm.season.rescue import Rescue
 from haulm.season.run_out import GoneBy, ReadyAgain, run_out, store_luck
 from haulm.season.seed_lock import Kitchen, kitchen_of
 from haulm.season.use_of_store import StoreUse, store_use
@@ -107,6 +112,10 @@ class LarderBooks:
         and the strip for the fridge door.
     told
         What is worth knowing: seed first, then where books and counts part.
+    hung, racks
+        What was hung to cure, and whether this week's racks hold it; None where nothing cures.
+    sprouted
+        What counts found sprouted, and what it is still good for.
     """
 
     day: date
@@ -120,6 +129,9 @@ class LarderBooks:
     foods: tuple[FoodTold, ...]
     strip: tuple[StripLine, ...]
     told: tuple[Finding, ...]
+    hung: tuple[Hung, ...] = ()
+    racks: RackWeek | None = None
+    sprouted: tuple[Rescue, ...] = ()
 
     def name(self, id_: str) -> str:
         """Give the display name of an id."""
@@ -150,6 +162,7 @@ def tell_larder(opened: Opened, plan: Plan | None, diary: Diary, day: date) -> L
     foods = _foods(opened, plan, ledger, kitchen, day)
     safe = {one.food: one.safe for one in foods}
     wanted = {one.food: one.wanted_kg for one in foods}
+    hung = hung_in(diary, opened.catalogue)
     return LarderBooks(
         day=day,
         units=larder.units,
@@ -162,7 +175,18 @@ def tell_larder(opened: Opened, plan: Plan | None, diary: Diary, day: date) -> L
         foods=foods,
         strip=strip_lines(order, safe, wanted, day),
         told=(*kitchen.told, *ledger.worth_knowing),
+        hung=hung,
+        racks=_racks(opened, plan, hung, day),
+        sprouted=sprouted_in(ledger, diary, day),
     )
+
+
+def _racks(opened: Opened, plan: Plan | None, hung: tuple[Hung, ...], day: date) -> RackWeek | None:
+    monday = monday_of(day)
+    week = (monday, monday + timedelta(days=DAYS_A_WEEK - 1))
+    told_m2 = racks_told_m2(opened.garden.stores)
+    to_cure = lifted_to_cure(plan, opened.catalogue) if plan else ()
+    return racks_in(week, day, told_m2, hung, to_cure)
 
 
 def _lots(ledger: Ledger, kitchen: Kitchen, day: date) -> tuple[LotTold, ...]:

@@ -1,17 +1,22 @@
 """What the larder asks for besides eating: what hangs to cure, and what has sprouted."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from datetime import date, timedelta
 from math import ceil, floor
 
 from haulm.catalogue.known import known
 from haulm.catalogue.records import Catalogue, Form, Role
-from haulm.desk.season.larder_books import LarderBooks
+from haulm.larder.records import StorePlace
 from haulm.measure.weeks import DAYS_A_WEEK
+from haulm.plan.records import Plan
 from haulm.season.curing import CureDays, Hung, hung
+from haulm.season.ledger_records import Ledger
+from haulm.season.racks import ToCure
 from haulm.season.records import Diary, Entry, EntryKind
 from haulm.season.rescue import Rescue, rescues
 
+HANGS = frozenset({EntryKind.CURED, EntryKind.PUT_BY})
 CURING_FORMS = frozenset({Form.CURED, Form.CELLARED})
 
 
@@ -48,7 +53,7 @@ def hung_in(diary: Diary, catalogue: Catalogue) -> tuple[Hung, ...]:
         for food in catalogue.foods.values()
         if (weight := known(food.piece_kg)) is not None
     }
-    entries = [_with_food(entry, catalogue) for entry in diary.entries]
+    entries = [_with_food(entry, catalogue) for entry in diary.entries if entry.kind in HANGS]
     return hung(entries, cure_days(catalogue), piece_kg)
 
 
@@ -62,6 +67,22 @@ def _with_food(entry: Entry, catalogue: Catalogue) -> Entry:
     return replace(entry, about=replace(about, food=food))
 
 
-def sprouted_in(books: LarderBooks, diary: Diary) -> tuple[Rescue, ...]:
+def sprouted_in(ledger: Ledger, diary: Diary, day: date) -> tuple[Rescue, ...]:
     """Say what to do with what was found sprouted."""
-    return rescues(books.ledger.lots, diary.entries, books.day)
+    return rescues(ledger.lots, diary.entries, day)
+
+
+def racks_told_m2(stores: Iterable[StorePlace]) -> float | None:
+    """Add up the racks of all stores [m²]; None where none was told any."""
+    told = [store.racks_m2 for store in stores if store.racks_m2 is not None]
+    return sum(told) if told else None
+
+
+def lifted_to_cure(plan: Plan, catalogue: Catalogue) -> Iterator[ToCure]:
+    """Give what a plan has lifted and put by to cure."""
+    days = cure_days(catalogue)
+    for lot in plan.lots:
+        takes = days.get((lot.food, lot.kind))
+        if takes is not None and not lot.in_hand and lot.form in CURING_FORMS:
+            lifted = plan.horizon.monday(lot.put_by_week)
+            yield ToCure(lot.food, lot.kg_in, lifted, lifted + timedelta(days=takes[1]))

@@ -5,12 +5,15 @@ from typing import Any
 
 from haulm.desk.season.larder_books import FoodTold, LarderBooks, LotTold
 from haulm.desk.season.store_counts import checks_of
+from haulm.season.curing import Hung, curings, rack_m2
 from haulm.season.ledger import balance
 from haulm.season.ledger_records import LedgerLot
+from haulm.season.racks import RackWeek
+from haulm.season.rescue import Rescue
 
 
 def books_json(books: LarderBooks) -> dict[str, Any]:
-    """Give the books as plain data: lots, the order to eat them in, foods, the strip, findings."""
+    """Give the books as plain data: lots, order, foods, strip, what hangs, sprouted, findings."""
     return {
         "day": books.day,
         "lots": [_lot(one, books) for one in books.lots],
@@ -41,7 +44,46 @@ def books_json(books: LarderBooks) -> dict[str, Any]:
             }
             for check in checks_of(books)
         ],
+        "hung": [_hung(one) for one in books.hung],
+        "racks": _racks(books.racks) if books.racks else None,
+        "sprouted": [_sprouted(one) for one in books.sprouted],
         "findings": books.told,
+    }
+
+
+def _hung(one: Hung) -> dict[str, Any]:
+    """Give what was hung, with how it is told to be done and what it takes."""
+    how = curings().get(one.food)
+    return {
+        "entry": one.id,
+        "food": one.food,
+        "kind": one.kind,
+        "store": one.store,
+        "begun": one.begun,
+        "kg": one.kg,
+        "done_on": one.done_on,
+        "ended": one.ended,
+        "put_by_kg": one.put_by_kg,
+        "gone_kg": one.gone_kg,
+        "usual_gone": asdict(how.lost) if how else None,
+        "rack_m2": rack_m2(one),
+        "rack_load": asdict(how.load_kg_m2) if how else None,
+        "done_when": how.done if how else None,
+        "asks": how.asks if how else None,
+        "trim": how.trim if how else None,
+    }
+
+
+def _racks(racks: RackWeek) -> dict[str, Any]:
+    return {**asdict(racks), "free_m2": racks.free_m2, "lacking_m2": racks.lacking_m2}
+
+
+def _sprouted(one: Rescue) -> dict[str, Any]:
+    return {
+        **_key(one.lot),
+        "kg": one.kg,
+        "good_for": asdict(one.way) if one.way else None,
+        "not_planted_after": [{"trouble": what, "seen": day} for what, day in one.barred],
     }
 
 

@@ -11,6 +11,7 @@ from haulm.desk.at_hand import SEED, AtHand
 from haulm.desk.garden.editing import stamp
 from haulm.desk.planning.plans import Made
 from haulm.desk.season.diary_asked import done_jobs
+from haulm.desk.season.larder_care import hung_in, lifted_to_cure, racks_told_m2
 from haulm.desk.season.week_hours import HoursWish, hours_of
 from haulm.desk.season.week_jobs import RUNS, due_jobs
 from haulm.desk.season.week_open import open_jobs
@@ -34,6 +35,7 @@ from haulm.season.feeding import Lost
 from haulm.season.hours_cut import Task, cut_to
 from haulm.season.job_weather import ToLay, lay_out_days, wants_of
 from haulm.season.notes import notes_of
+from haulm.season.racks import RackWeek, racks_in
 from haulm.season.records import Entry
 from haulm.season.waiting import Waits, weeds_grow
 from haulm.season.waiting_rules import waiting_figure
@@ -139,6 +141,19 @@ def _week_of(
         any(entry.day >= made.plan.made_on for entry in truth.entries),
         horizon.first_day <= monday <= horizon.last_day,
         added(left),
+        _racks(garden, truth, monday),
+    )
+
+
+def _racks(garden: AtHand, truth: _Truth, monday: date) -> RackWeek | None:
+    """Say what a week's racks hold, and what the plan as it truly stands has lifted onto them."""
+    catalogue = truth.made.catalogue
+    return racks_in(
+        (monday, monday + A_WEEK - timedelta(days=1)),
+        garden.day,
+        racks_told_m2(garden.opened.garden.stores),
+        hung_in(garden.diary, catalogue),
+        lifted_to_cure(truth.standing.plan, catalogue),
     )
 
 

@@ -33,7 +33,7 @@ from haulm.web.words import gettext as _
 
 FIELDS = {
     "in_store": ("food", "kind", "form", "place", "amount", "put_by"),
-    "store": ("name", "kind", "room", "jars", "jar"),
+    "store": ("name", "kind", "room", "jars", "jar", "racks"),
 }
 LATER_WEEKS = 26
 """The later view starts so far on, so that both views hold 78 of 104 weeks."""

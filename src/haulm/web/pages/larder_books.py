@@ -11,7 +11,6 @@ from haulm.catalogue.cautions import cautions_for
 from haulm.desk.at_hand import AtHand
 from haulm.desk.garden.editing import stamp
 from haulm.desk.season.larder_books import LarderBooks, LotTold, tell_larder
-from haulm.desk.season.larder_care import hung_in, sprouted_in
 from haulm.desk.season.larder_papers import first_of, limit_of, strip_pdf
 from haulm.desk.season.store_counts import checks_of
 from haulm.desk.table.cautions import ages_at_table
@@ -20,6 +19,7 @@ from haulm.season.ledger_records import Counted
 from haulm.season.records import Purpose
 from haulm.season.use_of_store import Advice
 from haulm.sheets.bundle import Paper
+from haulm.sheets.rack_words import rack_words
 from haulm.web.pages.sheets import PAPERS
 from haulm.web.reader import Reader
 from haulm.web.show import page, reader_of, shelf_of
@@ -72,12 +72,13 @@ def show(request: Request) -> Response:
             ages_at_table(garden.opened.garden.household),
         ),
         checks=checks_of(books),
-        hung=[one for one in hung_in(garden.diary, garden.catalogue) if shows(one, books)],
+        hung=[one for one in books.hung if shows(one, books)],
+        racks=rack_words(books.racks, books.name, books.units) if books.racks else (),
         curings=curings(),
         rack=rack_m2,
         put_by_address=put_by_address,
         down_address=lambda one: f"/diary?{urlencode({'kind': 'cured', 'lot': one.id})}",
-        sprouted=sprouted_in(books, garden.diary),
+        sprouted=books.sprouted,
         least=LEAST_KG,
     )
 

@@ -2,6 +2,7 @@
 
 from dataclasses import asdict
 from datetime import date, timedelta
+from functools import partial
 from urllib.parse import quote, unquote, urlencode
 
 from babel.dates import format_date
@@ -24,9 +25,11 @@ from haulm.measure.weeks import DAYS_A_WEEK, monday_of, week_label
 from haulm.plan.state import Became
 from haulm.sheets.acts import JobKind
 from haulm.sheets.bundle import SheetBundle
+from haulm.sheets.rack_words import rack_words
 from haulm.sheets.week_jobs import Job
 from haulm.sheets.week_list import Stands, WeekJob, WeekList
 from haulm.sheets.week_words import WeekWords, wants_words
+from haulm.sheets.wording import food_name
 from haulm.web.forms import Form, with_form
 from haulm.web.pages.sheets import PAPERS
 from haulm.web.reader import Reader
@@ -98,6 +101,7 @@ def _shown(request: Request, faults: tuple[Finding, ...] = ()) -> Response:
         words=_words(bundle),
         faults=(*faults, *unread),
         groups=_groups(listed),
+        racks=_rack_words(listed, bundle),
         tending=_tending,
         stands=Stands,
         wants_words=wants_words,
@@ -144,6 +148,13 @@ def _wish(request: Request, monday: date) -> tuple[HoursWish | None, str, tuple[
 
 def _words(bundle: SheetBundle | None) -> WeekWords | None:
     return WeekWords(bundle.lines, bundle.units) if bundle else None
+
+
+def _rack_words(listed: WeekList | None, bundle: SheetBundle | None) -> tuple[str, ...]:
+    """Say whether the racks hold what cures; empty where nothing does."""
+    if listed is None or bundle is None or listed.racks is None:
+        return ()
+    return rack_words(listed.racks, partial(food_name, bundle.catalogue), bundle.units)
 
 
 def _tending(jobs: list[WeekJob]) -> list[WeekJob]:
