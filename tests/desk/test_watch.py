@@ -20,7 +20,7 @@ from haulm.ground.records import DiseaseFound
 from haulm.plan.records import Plan, Planting
 from haulm.planner.solve import EFFORTS
 from haulm.season.records import key_of
-from haulm.season.watch_records import Heed, LookOut, Watch
+from haulm.season.watch_records import Heed, LookOut, Watch, WatchMeans
 
 AT = datetime(2027, 1, 1, tzinfo=UTC)
 _numbers = count(1)
@@ -50,7 +50,7 @@ class Garden:
 
     def write(self, kind: str, day: date, **said: str) -> None:
         """Write an entry."""
-        written = Written(f"e{next(_numbers)}", AT, "laptop")
+        written = Written(f"e{next(_numbers):04}", AT, "laptop")
         write_entry(self.path, TypedEntry(kind, day.isoformat(), **said), written, day)
 
     def watch(self, day: date) -> Watch:
@@ -89,6 +89,40 @@ def test_a_tender_bed_is_covered_and_a_hardy_one_is_safe(garden: Garden) -> None
     assert "bean" in said
     assert "garlic" not in said
     assert any("fleece" in words for words in line.do)
+
+
+def frosty_beans(garden: Garden, by: WatchMeans) -> LookOut:
+    """Give the line about frost in a night that kills the beans, with some fleece told."""
+    bean = garden.of("french bean")
+    day = bean.in_ground_from + timedelta(days=21)
+    start = "set out" if bean.sow_on < bean.set_on else "sown"
+    garden.write(start, bean.in_ground_from, planting=key_of(bean))
+    garden.write("emerged", day - timedelta(days=1), planting=key_of(bean))
+    garden.tell(day + timedelta(days=1), tmin="-1")
+    found = watch_of(AtHand(garden.path, lambda: day), day, by)
+    assert found is not None
+    return next(line for line in found.lines if line.about is Heed.FROST)
+
+
+@pytest.mark.parametrize(
+    ("fleece_m2", "words"),
+    [
+        (None, "is not told: whether it is enough cannot be said"),
+        (1000.0, "there is covers all of it"),
+        (0.0, "and there is none: lay sheets"),
+        (0.25, "and there is 0.25 m²: first where it saves most, 0.25 m² of the"),
+    ],
+)
+def test_it_is_said_whether_the_fleece_there_is_covers_what_needs_it(
+    garden: Garden, fleece_m2: float | None, words: str
+) -> None:
+    """Told how much there is, it is said whether it is enough, and where it goes if it is not; not
+    told, that is said, and never taken for none or for enough.
+    """
+    line = frosty_beans(garden, WatchMeans(fleece_m2=fleece_m2))
+    assert words in " ".join(line.do)
+    short = fleece_m2 is not None and fleece_m2 < 1
+    assert ("not fleece enough" in line.what) == short
 
 
 def test_a_mild_night_says_nothing(garden: Garden) -> None:

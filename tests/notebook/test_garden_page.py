@@ -9,7 +9,7 @@ import pytest
 from pydantic.fields import FieldInfo
 
 from haulm.notebook import document as parts
-from haulm.notebook import own_parts, settled_parts, water_parts
+from haulm.notebook import own_parts, settled_parts, watch_parts, water_parts
 from haulm.notebook.declaring import Part
 from haulm.notebook.document import GardenDocument
 from haulm.notebook.draft import typed
@@ -36,6 +36,7 @@ PARTS = [
     parts.TankPart,
     water_parts.WateringPart,
     water_parts.WaterRulePart,
+    watch_parts.LookoutPart,
     parts.InStorePart,
     parts.StandingPart,
     parts.StockPart,

@@ -49,6 +49,13 @@ def test_watering_and_rules_are_read(tmp_path: Path) -> None:
     assert rule.exempt == {"north"}
 
 
+def test_cans_that_are_no_number_are_a_fault_in_words(tmp_path: Path) -> None:
+    """A word where the cans of a day belong is told as a fault, with all the rest still read."""
+    with pytest.raises(FaultsFoundError) as caught:
+        opened(tmp_path, '[watering]\ncans_a_day = "many"\n')
+    assert "[watering], cans_a_day" in str(caught.value)
+
+
 def test_a_garden_that_tells_nothing_has_usual_cans(tmp_path: Path) -> None:
     """A can of ten litres stands in, or of two gallons in US units; no flow is known."""
     means = opened(tmp_path, "").watering

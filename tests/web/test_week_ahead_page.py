@@ -1,5 +1,7 @@
 """What is forecast, typed on a page of This week."""
 
+import re
+
 from starlette.testclient import TestClient
 
 from haulm.desk.garden.asking import Reply
@@ -16,6 +18,25 @@ def test_a_day_is_told_and_the_next_is_offered(visit: TestClient) -> None:
     assert "−3.5 °C" in answer.text
     assert "0 mm" in answer.text
     assert "1 day is told" in visit.get("/week").text
+
+
+def test_rules_on_blight_and_fleece_are_kept(visit: TestClient) -> None:
+    """What is ticked and told stays ticked and told; a piece that cannot be read is shown beside
+    its field, with what was typed.
+    """
+    sent = {"seen": "", "blight": ["hutton", "irish"], "fleece": "2 m x 10 m, 12 m2"}
+    text = visit.post("/week/ahead/by", data=sent).text
+    assert 'value="irish" checked' in text
+    assert 'value="smith" checked' not in text
+    assert 'value="2 m x 10 m, 12 m2"' in text
+    seen = re.search(r'name="seen" value="([^"]+)"', text)
+    assert seen is not None
+    answer = visit.post("/week/ahead/by", data={"seen": seen[1], "fleece": "a roll"})
+    assert answer.status_code == 422
+    assert 'value="a roll"' in answer.text
+    text = visit.post("/week/ahead/by", data={"seen": seen[1]}).text
+    assert 'irish" checked' not in text
+    assert "12 m2," not in text
 
 
 def test_a_faulty_day_is_shown_beside_its_field(visit: TestClient) -> None:

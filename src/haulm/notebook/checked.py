@@ -31,6 +31,7 @@ from haulm.notebook.own import own_from
 from haulm.notebook.settled import allotments_from, pins_from
 from haulm.notebook.table_lines import household_from
 from haulm.notebook.values import MONTHS
+from haulm.notebook.watch_parts import watch_means_from
 from haulm.notebook.watering import means_from, rules_from
 from haulm.site.height import at_height
 from haulm.site.known_frosts import with_known_frosts
@@ -86,6 +87,7 @@ def garden_from(
     tanks = tanks_from(document.tank, gathered)
     watering = means_from(document, gathered)
     water_rules = rules_from(document, gathered)
+    watch = watch_means_from(document.lookout, gathered)
     weather = _at_garden(document, place, _weather(document, record, gathered), gathered)
     kinds_wanted = _kinds_wanted(part, gathered)
     least_patch_m2 = gathered.above_nothing(
@@ -119,6 +121,7 @@ def garden_from(
         own=own,
         watering=watering,
         water_rules=water_rules,
+        watch=watch,
     )
 
 

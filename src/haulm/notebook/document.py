@@ -31,6 +31,7 @@ from haulm.notebook.values import (
     Year,
     listed,
 )
+from haulm.notebook.watch_parts import LookoutPart
 from haulm.notebook.water_parts import WateringPart, WaterRulePart
 from haulm.site.records import Soil
 
@@ -381,6 +382,7 @@ class GardenDocument(Part):
     tank: tuple[TankPart, ...] = part("Rain tanks.", default=())
     watering: WateringPart | None = part("With what it is watered.", default=None)
     water_rule: tuple[WaterRulePart, ...] = part("Rules on watering.", default=())
+    lookout: LookoutPart | None = part("What the look-out goes by.", default=None)
     own_kind: tuple[OwnKindPart, ...] = part("Kinds of your own.", default=())
     own_figure: tuple[OwnFigurePart, ...] = part("Figures of your own.", default=())
     own_pace: tuple[OwnPacePart, ...] = part("Your own pace at work.", default=())

@@ -14,7 +14,7 @@ from pydantic_core import ErrorDetails
 from haulm.notebook.document import GardenDocument
 from haulm.notebook.faults import Gathered, Place
 from haulm.notebook.names import one_of, suggest
-from haulm.notebook.parts import model_in
+from haulm.notebook.parts import SINGLE_PARTS, model_in
 from haulm.notebook.values import EARLIEST_YEAR, LATEST_YEAR
 
 Raw = dict[str, Any]
@@ -55,6 +55,9 @@ def _set_aside(raw: Raw, misfits: list[ErrorDetails], gathered: Gathered) -> Raw
     for part in {str(misfit["loc"][0]) for misfit in misfits} & GardenDocument.model_fields.keys():
         if part in STAND_INS:
             left[part] = STAND_INS[part] | _sound_keys(part, left.get(part), misfits)
+            continue
+        if part in SINGLE_PARTS:
+            del left[part]
             continue
         parts = left[part] if isinstance(left[part], list) else []
         wrong = {misfit["loc"][1] for misfit in misfits if misfit["loc"][0] == part and parts}

@@ -30,6 +30,7 @@ PART_WORDS: Mapping[str, str] = {
     "stock": "planting stock",
     "tank": "rain tank",
     "water_rule": "rule on watering",
+    "lookout": "look-out",
     "noted": "note",
     "own_kind": "own kind",
     "own_figure": "own figure",

@@ -11,6 +11,7 @@ from haulm.measure.units import Units
 from haulm.plan.pins import Pin
 from haulm.plan.records import Allotment
 from haulm.plan.state import Noted
+from haulm.season.watch_records import WatchMeans
 from haulm.site.records import Place, Weather
 from haulm.water.figures import usual_means
 from haulm.water.records import Tank, WateringMeans
@@ -80,7 +81,8 @@ class Garden:
     today in an invented garden (None: the true day); ``allotments`` say how far each family may
     spread in each bed, in the years that were laid out; ``tanks`` catch the roofs' rain; ``own``
     the kinds and figures that the household puts beside the catalogue's or in their place;
-    ``watering`` with what it is watered, ``water_rules`` what an authority allows of it.
+    ``watering`` with what it is watered, ``water_rules`` what an authority allows of it;
+    ``watch`` what the look-out goes by.
     """
 
     name: str
@@ -106,3 +108,4 @@ class Garden:
     own: Own = field(default_factory=Own)
     watering: WateringMeans = field(default_factory=usual_means)
     water_rules: tuple[WaterRule, ...] = ()
+    watch: WatchMeans = field(default_factory=WatchMeans)

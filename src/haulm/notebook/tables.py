@@ -167,6 +167,7 @@ PARTS: Mapping[str, Table] = {
         _typed("hours"),
         _typed("exempt"),
     ),
+    "lookout": Table("lookout", METADATA, _position(), _typed("blight"), _typed("fleece")),
     "in_store": Table(
         "food_in_store",
         METADATA,

@@ -8,12 +8,22 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from enum import StrEnum
 from functools import cache
 from importlib.resources import files
 
 from haulm.season.ahead import DayAhead, HourTold
 
 HOURS_A_DAY = 24
+
+
+class BlightBy(StrEnum):
+    """The rules on blight, by which a garden may choose to go."""
+
+    HUTTON = "hutton"
+    SMITH = "smith"
+    IRISH = "irish"
+    WALLIN = "wallin"
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,6 +60,8 @@ class BedFrost:
         The same under fleece [1].
     lost_kg
         What is lost on average: odds times what each stand is still to give [kg].
+    saved_kg
+        What fleece saves of it on average [kg].
     at_risk
         What is threatened, by what is lost, the most first.
     """
@@ -68,6 +70,7 @@ class BedFrost:
     odds: float
     covered: float
     lost_kg: float
+    saved_kg: float
     at_risk: tuple[Tender, ...]
 
 
@@ -109,10 +112,12 @@ def frost_by_bed(
         }
         here.sort(key=lambda one: -losses[one])
         odds = {one: kill_odds(night, one.kills_c, bed) * one.stands.up for one in here}
-        covered = max(
-            kill_odds(night, one.kills_c, bed, covered=True) * one.stands.up for one in here
-        )
+        under = {
+            one: kill_odds(night, one.kills_c, bed, covered=True) * one.stands.up for one in here
+        }
         worst = max(odds.values())
         at_risk = tuple(one for one in here if odds[one] >= min(worst, named))
-        found.append(BedFrost(bed.bed, worst, covered, sum(losses.values()), at_risk))
+        saved = sum((odds[one] - under[one]) * one.stands.left_kg for one in at_risk)
+        covered, lost = max(under.values()), sum(losses.values())
+        found.append(BedFrost(bed.bed, worst, covered, lost, saved, at_risk))
     return tuple(sorted(found, key=lambda one: (-one.lost_kg, -one.odds, one.bed)))

@@ -19,6 +19,7 @@ class WatchFigures:
     later_night_error_c: Figure
     cover_from: Figure
     cover_not_enough: Figure
+    fleece_edges_share: Figure
     harden_days: Figure
     late_blight_latent_days: Figure
     haulm_lift_after_days: Figure

@@ -5,6 +5,27 @@ from datetime import date
 from enum import StrEnum
 
 from haulm.plan.records import Planting
+from haulm.season.blight_rules import BlightBy
+
+
+@dataclass(frozen=True, slots=True)
+class WatchMeans:
+    """What a garden's look-out goes by.
+
+    Attributes
+    ----------
+    blight
+        The rules on blight it goes by; all where none is chosen.
+    fleece_m2
+        The fleece there is to lay over beds for a night [m²]; None where it is not told.
+    """
+
+    blight: tuple[BlightBy, ...] = ()
+    fleece_m2: float | None = None
+
+    def goes_by(self, rule: BlightBy) -> bool:
+        """Say whether a rule on blight counts."""
+        return not self.blight or rule in self.blight
 
 
 class Heed(StrEnum):

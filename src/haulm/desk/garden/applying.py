@@ -299,6 +299,7 @@ _WORDS = {
     "tank": "the rain tank",
     "watering": "the watering",
     "water_rule": "the rule on watering",
+    "lookout": "what the look-out goes by",
     "noted": "the note",
     "own_kind": "your own kind",
     "own_figure": "your own figure",

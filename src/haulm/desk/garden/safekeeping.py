@@ -31,6 +31,7 @@ TABLE_WORDS = {
     "tanks": "the rain tanks",
     "watering": "the watering",
     "water_rules": "the rules on watering",
+    "lookout": "what the look-out goes by",
     "food_in_store": "food in store",
     "standing": "what stands",
     "planting_stock": "planting stock",

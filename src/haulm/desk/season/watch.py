@@ -15,7 +15,7 @@ from haulm.desk.season.watch_seen import seen_lines
 from haulm.desk.season.watch_sown import sown_lines
 from haulm.desk.season.watch_standing import known_weather, standing, told_of, weather_lived
 from haulm.season.watch_figures import watch_figures
-from haulm.season.watch_records import LookOut, Watch
+from haulm.season.watch_records import LookOut, Watch, WatchMeans
 
 BACK_DAYS = 40
 """What was told of so many days before today is looked at."""
@@ -32,7 +32,7 @@ LINES: tuple[Callable[[Asking], Iterable[LookOut]], ...] = (
 UNTOLD: tuple[Callable[[Asking], Iterator[str]], ...] = (untold_frost, untold_blight)
 
 
-def watch_of(garden: AtHand, day: date) -> Watch | None:
+def watch_of(garden: AtHand, day: date, means: WatchMeans | None = None) -> Watch | None:
     """Give what to look out for on a day, worked out once; None without a plan.
 
     Parameters
@@ -41,21 +41,23 @@ def watch_of(garden: AtHand, day: date) -> Watch | None:
         The garden at hand.
     day
         The day that counts as today.
+    means
+        The rules on blight and the fleece to go by this time; None for the garden's own.
     """
     made = garden.unlaid
     if made is None:
         return None
-    key = (stamp(garden.path), day)
-    return garden.once("watch", key, lambda: _watch(garden, made, day))
+    by = means or made.garden.watch
+    key = (stamp(garden.path), day, by)
+    return garden.once("watch", key, lambda: _watch(asking_of(garden, made, day, by)))
 
 
-def _watch(garden: AtHand, made: Made, day: date) -> Watch:
-    asking = asking_of(garden, made, day)
+def _watch(asking: Asking) -> Watch:
     lines = tuple(line for make in LINES for line in make(asking))
-    return Watch(day, lines, tuple(words for say in UNTOLD for words in say(asking)))
+    return Watch(asking.day, lines, tuple(words for say in UNTOLD for words in say(asking)))
 
 
-def asking_of(garden: AtHand, made: Made, day: date) -> Asking:
+def asking_of(garden: AtHand, made: Made, day: date, means: WatchMeans) -> Asking:
     """Gather what the look-out is worked out from."""
     lasts = round(watch_figures().told_lasts_days.value)
     first, year = day - timedelta(days=BACK_DAYS), day - timedelta(days=lasts)
@@ -88,4 +90,5 @@ def asking_of(garden: AtHand, made: Made, day: date) -> Asking:
         hours=hours_of(garden.path, first),
         known=recent,
         weather=weather,
+        means=means,
     )

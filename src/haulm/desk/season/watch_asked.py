@@ -12,7 +12,7 @@ from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan, Planting
 from haulm.season.ahead import DayAhead, HourTold
 from haulm.season.records import Entry
-from haulm.season.watch_records import Stands
+from haulm.season.watch_records import Stands, WatchMeans
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,6 +39,8 @@ class Asking:
         What is known of single days' weather.
     weather
         Runs of the season's weather, the known days in them.
+    means
+        The rules on blight and the fleece that are gone by.
     """
 
     garden: Garden
@@ -53,6 +55,7 @@ class Asking:
     hours: tuple[HourTold, ...]
     known: tuple[DayKnown, ...]
     weather: GrowingWeather
+    means: WatchMeans
 
     @property
     def units(self) -> Units:

@@ -11,8 +11,11 @@ from haulm.forecast.blight import RAIN_DAYS, favourable_days
 from haulm.forecast.rules import forecast_rules
 from haulm.measure.sentences import listed
 from haulm.season.blight_rules import (
+    BlightBy,
     DaysRule,
     HumidDay,
+    SeverityRule,
+    SpellRule,
     blight_rules,
     can_be_said,
     effective_hours,
@@ -53,33 +56,45 @@ def untold_blight(asking: Asking) -> Iterator[str]:
     """Say what cannot be said without humidity, and what rain and warmth say instead."""
     if not _at_risk(asking) or not _warm_nights(asking):
         return
-    rule = blight_rules().hutton
-    days = humid_days(asking.ahead, asking.hours, rule.humidity)
+    rules = _by_days(asking)
     first = asking.day - timedelta(days=1)
-    if can_be_said(days, rule, first, first + timedelta(days=rule.days - 1)):
-        return
-    yield (
-        "Blight by humidity cannot be said: humid hours are not told of two days in a row. "
-        f"{_by_rain(asking)}"
-    )
+    if rules:
+        rule = rules[0]
+        days = humid_days(asking.ahead, asking.hours, rule.humidity)
+        last = first + timedelta(days=rule.days - 1)
+        lacks = not can_be_said(days, rule, first, last)
+        what = "humid hours are not told of two days in a row"
+    else:
+        lacks = not any(hour.day in {first, asking.day} for hour in asking.hours)
+        what = "temperature and humidity are not told by the hour"
+    if lacks:
+        yield f"Blight by humidity cannot be said: {what}. {_by_rain(asking)}"
+
+
+def _by_days(asking: Asking) -> tuple[DaysRule, ...]:
+    """Give the rules of days in a row that the garden goes by."""
+    rules = blight_rules()
+    both = ((BlightBy.HUTTON, rules.hutton), (BlightBy.SMITH, rules.smith))
+    return tuple(rule for by, rule in both if asking.means.goes_by(by))
 
 
 def rules_said(asking: Asking) -> tuple[RuleSaid, ...]:
-    """Say of each rule what it makes of the days around today."""
+    """Say of each rule that is gone by what it makes of the days around today."""
     rules = blight_rules()
     first, last = _span(asking)
     hours = [hour for hour in asking.hours if first <= hour.day <= last]
     ahead = [one for one in asking.ahead if first <= one.day <= last]
     said = [
         _days_said(rule, humid_days(ahead, hours, rule.humidity), asking.day)
-        for rule in (rules.hutton, rules.smith)
+        for rule in _by_days(asking)
     ]
     irish = rules.irish
-    if hours:
+    if hours and asking.means.goes_by(BlightBy.IRISH):
         spells = effective_hours(hours, irish)
         most = max((effective for _, effective in spells), default=0)
         words = f"{most} effective hours at most, {irish.warn_h} would warn"
         said.append(RuleSaid(irish.name, words, irish.basis, met=most >= irish.warn_h))
+    if hours and asking.means.goes_by(BlightBy.WALLIN):
         found = severities(hours, rules.wallin)
         words = f"severity {sum(found.values())} in {len(found)} days that are told whole"
         said.append(RuleSaid(rules.wallin.name, words, rules.wallin.basis))
@@ -144,6 +159,7 @@ def _line(
     if blight is not None:
         do += [f"At the first spots: {blight.slight}", f"Once it spreads: {blight.bad}"]
         do += [_lift(asking, stands), blight.eat, blight.never]
+    basis = blight.basis if blight else "common practice"
     return LookOut(
         Heed.BLIGHT,
         what,
@@ -151,7 +167,10 @@ def _line(
         why=tuple(f"{one.name}: {one.words} ({one.basis})." for one in said),
         do=(*(one for one in do if one), WARNINGS_FIRST),
         by=asking.day + timedelta(days=round(figures.blight_look_days.value)),
-        sources=(*_sources(), f"What to do: {blight.basis if blight else 'common practice'}."),
+        sources=(
+            *_sources(asking),
+            f"What to do: {basis}.",
+        ),
     )
 
 
@@ -211,9 +230,16 @@ def _by_rain(asking: Asking) -> str:
     return f"By rain and warmth (Hyre 1954, as UC IPM gives it) {word}."
 
 
-def _sources() -> tuple[str, ...]:
+def _sources(asking: Asking) -> tuple[str, ...]:
     rules = blight_rules()
-    return tuple(
-        f"{one.name}, {one.basis}: {one.source}"
-        for one in (rules.hutton, rules.smith, rules.irish, rules.wallin)
-    )
+    texts = {
+        BlightBy.HUTTON: _source(rules.hutton),
+        BlightBy.SMITH: _source(rules.smith),
+        BlightBy.IRISH: _source(rules.irish),
+        BlightBy.WALLIN: _source(rules.wallin),
+    }
+    return tuple(text for by, text in texts.items() if asking.means.goes_by(by))
+
+
+def _source(rule: DaysRule | SpellRule | SeverityRule) -> str:
+    return f"{rule.name}, {rule.basis}: {rule.source}"

@@ -5,10 +5,17 @@ from datetime import date, timedelta
 
 from haulm.catalogue.records import Hardy
 from haulm.desk.season.watch_asked import Asking, day_words
+from haulm.desk.season.watch_fleece import (
+    fleece_laid,
+    fleece_words,
+    fleeced_already,
+    in_order,
+    is_short,
+)
 from haulm.desk.season.watch_standing import in_trays, kind_of
 from haulm.ground.records import Bed, Cover, Spot
 from haulm.measure.sentences import listed
-from haulm.measure.units import show_area, show_mass, show_temperature
+from haulm.measure.units import show_mass, show_temperature
 from haulm.plan.records import Planting
 from haulm.season.frost_tonight import (
     BedFrost,
@@ -80,7 +87,9 @@ def _night(asking: Asking, night: Night, day: date) -> Iterator[LookOut]:
     figures = watch_figures()
     nights = bed_nights(asking)
     found = frost_by_bed(night, nights, tender_of(asking))
-    listed_beds = [one for one in found if one.odds >= figures.cover_from.value]
+    at_risk = [one for one in found if one.odds >= figures.cover_from.value]
+    laid = fleece_laid(asking, at_risk)
+    listed_beds = in_order(at_risk, laid)
     trays = _trays(asking, night)
     if not listed_beds and not trays:
         return
@@ -93,6 +102,8 @@ def _night(asking: Asking, night: Night, day: date) -> Iterator[LookOut]:
         names = list(dict.fromkeys(asking.name(one) for one in trays))
         parts.append(f"bring in the trays of {listed(names)}")
     what = f"Frost tonight: {' and '.join(parts)} by {round(figures.cover_by_h.value)}:00"
+    if is_short(laid):
+        what += ", in this order, for there is not fleece enough"
     what += "; the rest is safe." if not rest else f"; {_rest(asking, rest)}."
     yield LookOut(
         Heed.FROST,
@@ -163,11 +174,8 @@ def _by_plan(asking: Asking, beds: list[BedFrost]) -> str:
 
 
 def _do(asking: Asking, beds: list[BedFrost]) -> Iterator[str]:
-    fleeced = {bed.id for bed in asking.garden.beds if Spot.FLEECE in bed.spot}
-    bare = [tender for one in beds if one.bed not in fleeced for tender in one.at_risk]
-    if bare:
-        area = sum(tender.stands.planting.area_m2 for tender in bare)
-        yield f"That is {show_area(area, asking.units)} of fleece, its edges weighted down."
+    fleeced = fleeced_already(asking)
+    yield from fleece_words(asking, beds)
     if any(one.bed in fleeced for one in beds):
         names = listed([asking.bed(one.bed) for one in beds if one.bed in fleeced])
         yield f"{names}: its fleece is counted already; lay a second one, or straw."
