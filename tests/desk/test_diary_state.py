@@ -73,3 +73,32 @@ def test_what_is_kept_to_plant_is_no_food_of_the_plan(planned: Path) -> None:
     write(planned, 1, "put by", day, amount="2 kg", purpose="plant", **store)
     again = plan_garden(planned, JUNE, QUICK, seed=1)
     assert lots_of(again.plan, "garlic") == []
+
+
+def test_whoever_keeps_books_is_not_given_what_was_never_put_by(planned: Path) -> None:
+    """Once one food was put by in the diary, food that the plan meant to put by and nobody wrote
+    down is not counted on; and the plan says which.
+    """
+    plan = kept_plan(planned).plan
+    november = date(2027, 11, 1)
+    meant = {
+        lot.food
+        for lot in plan.lots
+        if not lot.in_hand and lot.put_by_week < plan.horizon.week_of(november)
+    }
+    store = {"food": "garlic", "store": "pantry", "form": "cured"}
+    typed = TypedEntry("put by", "2027-08-02", amount="3 kg", **store)
+    write_entry(planned, typed, Written("e1", AT, "l"), november)
+    again = plan_garden(planned, november, QUICK, seed=1).plan
+    assert {lot.food for lot in again.lots if lot.in_hand} == {"garlic"}
+    assert meant - {"garlic"}
+    said = next(one.what for one in again.findings if one.where == "in store")
+    assert "None of it is counted on" in said
+
+
+def test_whoever_keeps_no_books_is_taken_at_the_plan_s_word(planned: Path) -> None:
+    """Where nothing was put by or counted in the diary, what the plan meant to put by lies there."""
+    november = date(2027, 11, 1)
+    again = plan_garden(planned, november, QUICK, seed=1).plan
+    assert {lot.food for lot in again.lots if lot.in_hand} - {"garlic"}
+    assert not any(one.where == "in store" for one in again.findings)

@@ -31,10 +31,13 @@ FEBRUARIES = (date(2028, 2, 1), date(2029, 2, 1), date(2030, 2, 4))
 
 @dataclass(frozen=True)
 class Lived:
-    """A household after three years, every plan it made, and what haulm knows at the end."""
+    """A household after three years, every plan it made, what it then had in store by its own books
+    (food and store) [kg], and what haulm knows at the end.
+    """
 
     household: Household
     plans: Mapping[date, Made]
+    in_store: Mapping[date, Mapping[tuple[str, str], float]]
     lessons: Lessons
     books: LedgerToday
     diary: Diary
@@ -46,16 +49,18 @@ def lived(tmp_path_factory: pytest.TempPathFactory) -> Lived:
     path = tmp_path_factory.mktemp("three-years") / "torrenz.haulm"
     import_garden(TORRENZ, path)
     household = Household(path, FIRST, seed=11)
-    plans = {FIRST: household.plan()}
+    plans, in_store = {FIRST: household.plan()}, {}
     for day in sorted((*MIDSUMMERS, *FEBRUARIES)):
         household.live(day)
         household.send()
         if day in FEBRUARIES:
             keep_lessons(path, lessons_of(path, day), datetime(*day.timetuple()[:3], tzinfo=UTC))
         if day != FEBRUARIES[-1]:
+            in_store[day] = household.in_store_kg()
             plans[day] = household.plan()
     day = household.day
-    return Lived(household, plans, lessons_of(path, day), ledger_of(path, day), diary_of(path))
+    end = lessons_of(path, day), ledger_of(path, day), diary_of(path)
+    return Lived(household, plans, in_store, *end)
 
 
 def test_every_entry_arrives_once_as_it_was_meant(lived: Lived) -> None:
@@ -149,3 +154,17 @@ def test_no_later_plan_counts_on_what_came_to_nothing(lived: Lived) -> None:
         dead = {name for name, on in lived.household.dead.items() if on < day}
         assert dead or day == FIRST
         assert not dead & {key_of(p) for p in made.plan.plantings if p.standing}
+
+
+def test_no_later_plan_eats_what_the_cellar_never_had(lived: Lived) -> None:
+    """No plan made later begins with more of a food in a store than was put by there and neither
+    eaten, given, found rotten nor thrown.
+    """
+    for day, there in lived.in_store.items():
+        begun: Counter[tuple[str, str]] = Counter()
+        for lot in lived.plans[day].plan.lots:
+            if lot.in_hand:
+                begun[lot.food, lot.place] += lot.kg_in
+        assert begun
+        for key, kg in begun.items():
+            assert kg <= there.get(key, 0.0) + 0.01

@@ -218,8 +218,8 @@ def asked_of(
 
 def now_of(opened: Opened, before: Plan | None, day: date) -> Now:
     """Give a garden on a day as it is told, as its diary has it, and as its plan was carried on."""
-    garden = with_diary(opened, before, day)
-    return garden_on(garden, opened.catalogue, before, day)
+    told = with_diary(opened, before, day)
+    return garden_on(told.garden, opened.catalogue, before, day, books_kept=told.books_kept)
 
 
 def changes_between(kept: Made, proposed: Made) -> tuple[Difference, ...]:

@@ -9,13 +9,13 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from haulm.catalogue.records import Catalogue, Form
-from haulm.desk.garden.applying import mark_of
+from haulm.desk.planning.state_marks import mark
+from haulm.desk.planning.state_told import Carried, told_of
 from haulm.ground.records import PastCrop
 from haulm.growing.sowings import Planned
 from haulm.larder.keeping import keep_rules
 from haulm.larder.records import KeepRule, LotInHand
-from haulm.measure.findings import Finding, Grade
-from haulm.measure.units import show_mass
+from haulm.measure.findings import Finding
 from haulm.measure.weeks import monday_of
 from haulm.notebook.garden import Garden, PlantingStock, StandingCrop
 from haulm.plan.records import Begun, Plan, Planting
@@ -51,7 +51,14 @@ class Now:
     findings: tuple[Finding, ...] = ()
 
 
-def garden_on(garden: Garden, catalogue: Catalogue, plan: Plan | None, day: date) -> Now:
+def garden_on(
+    garden: Garden,
+    catalogue: Catalogue,
+    plan: Plan | None,
+    day: date,
+    *,
+    books_kept: bool = False,
+) -> Now:
     """Give a garden on a day, the kept plan carried on until then.
 
     Parameters
@@ -62,6 +69,9 @@ def garden_on(garden: Garden, catalogue: Catalogue, plan: Plan | None, day: date
         The plan that is kept; None where there is none.
     day
         The day. A plan begun on a later Monday has nothing to say of it.
+    books_kept
+        Whether the garden tells all that lies in store, by the larder's books: then nothing that
+        the plan meant to put by is taken to be there.
     """
     told = tuple(marks_told(garden))
     stock = tuple(_told_stock(garden).items())
@@ -76,7 +86,9 @@ def garden_on(garden: Garden, catalogue: Catalogue, plan: Plan | None, day: date
     carried = replace(
         garden,
         standing=_standing(garden, catalogue, plan, state, day),
-        lots=(*_lots(garden, plan, state), *left_lying(garden, catalogue, plan, day)),
+        lots=garden.lots
+        if books_kept
+        else (*_lots(garden, plan, state), *left_lying(garden, catalogue, plan, day)),
         stock=tuple(
             PlantingStock(kind, units, _year(garden, kind, day)) for kind, units in stock_now
         ),
@@ -95,24 +107,20 @@ def garden_on(garden: Garden, catalogue: Catalogue, plan: Plan | None, day: date
         Begun(told, stock_now, past),
         planned,
         state.gone,
-        tuple(_told(garden, plan, state, carried, day)),
+        told_of(Carried(garden, catalogue, plan, state, carried, books_kept), day),
     )
 
 
 def marks_told(garden: Garden) -> list[str]:
     """Give a mark of each standing crop, lot, stock and note that a garden tells."""
     everything = (*garden.standing, *garden.lots, *garden.stock, *garden.noted)
-    return sorted({_mark(one) for one in everything})
+    return sorted({mark(one) for one in everything})
 
 
 def noted_since(garden: Garden, plan: Plan) -> bool:
     """Say whether something was noted that a plan does not know of."""
     known = plan.begun.told if plan.begun else ()
-    return any(_mark(note) not in known for note in garden.noted)
-
-
-def _mark(told: object) -> str:
-    return mark_of({"told": repr(told)})
+    return any(mark(note) not in known for note in garden.noted)
 
 
 def _as_noted(stand: StandingCrop, notes: Sequence[Noted], day: date) -> StandingCrop | None:
@@ -155,7 +163,7 @@ def _standing(
         # What the plan itself knew to stand has had its time; what was told since stands all the
         # same, though the plan says otherwise.
         stale = any(planting.standing for planting in over) or (
-            known is not None and _mark(stand) in known
+            known is not None and mark(stand) in known
         )
         ended = any(_is_it(stand, planting) for planting, _ in state.gone)
         if not stale and not ended:
@@ -200,7 +208,7 @@ def _lots(garden: Garden, plan: Plan, state: PlanState) -> tuple[LotInHand, ...]
     Whatever is counted of a food in one form and store is all there is of it there.
     """
     known = set(plan.begun.told) if plan.begun else set()
-    fresh = [lot for lot in garden.lots if _mark(lot) not in known and not _began_with(plan, lot)]
+    fresh = [lot for lot in garden.lots if mark(lot) not in known and not _began_with(plan, lot)]
     counted = {(lot.food, lot.form.value, lot.place) for lot in fresh}
     assumed = (
         LotInHand(left.food, left.kind or None, Form(left.form), left.place, left.kg, left.put_by)
@@ -218,7 +226,7 @@ def left_lying(
     rules = keep_rules(catalogue.kinds.values(), garden.stores) if unused else ()
     left = []
     for lot in garden.lots:
-        kg = unused.get(_mark(lot))
+        kg = unused.get(mark(lot))
         if kg is not None:
             share = _sound_since(lot, rules, plan.made_on, day)
             left.append(replace(lot, kg=kg * share))
@@ -244,7 +252,7 @@ def unused_lots(plan: Plan, garden: Garden, told: Garden) -> tuple[tuple[str, fl
         if (lot.food, lot.form.value, lot.place) not in used
     }
     marks = {
-        _mark(lot): there.get((lot.food, lot.kind, lot.form, lot.place, lot.put_by))
+        mark(lot): there.get((lot.food, lot.kind, lot.form, lot.place, lot.put_by))
         for lot in told.lots
     }
     return tuple((mark, kg) for mark, kg in marks.items() if kg is not None)
@@ -294,7 +302,7 @@ def _stock(garden: Garden, plan: Plan, state: PlanState) -> tuple[tuple[str, flo
     left = {}
     for kind, units in _told_stock(garden).items():
         fresh = known is not None and any(
-            _mark(stock) not in known for stock in garden.stock if stock.kind == kind
+            mark(stock) not in known for stock in garden.stock if stock.kind == kind
         )
         begun = units if fresh else before.get(kind, units)
         left[kind] = begun if fresh else max(0.0, begun - state.stock_used.get(kind, 0.0))
@@ -304,49 +312,3 @@ def _stock(garden: Garden, plan: Plan, state: PlanState) -> tuple[tuple[str, flo
 def _year(garden: Garden, kind: str, day: date) -> int:
     """Give the year that stock of a kind is from: the newest told."""
     return max((stock.year for stock in garden.stock if stock.kind == kind), default=day.year)
-
-
-def _told(
-    garden: Garden, plan: Plan, state: PlanState, carried: Garden, day: date
-) -> list[Finding]:
-    """Tell in one finding what was taken as done, and in others the notes that speak of nothing."""
-    monday = monday_of(day)
-    found = []
-    if plan.horizon.first_day < monday:
-        lots = [lot for lot in carried.lots if lot not in garden.lots]
-        kg = show_mass(sum(lot.kg for lot in lots), garden.units)
-        grown = sum(stand.assumed for stand in carried.standing)
-        counted = sum(note.on <= day for note in garden.noted)
-        found.append(
-            Finding(
-                "what was done",
-                f"the plan of {plan.made_on} is taken as done until {monday}, but for what was"
-                f" noted ({counted}): {_count(grown, 'planting')} stand or are in trays by it,"
-                f" {_count(len(state.cleared), 'planting')} had their time,"
-                f" {show_mass(state.eaten_kg, garden.units)} were eaten, and {kg} lie in"
-                f" {_count(len(lots), 'lot')}.",
-                "Note what went otherwise, and count the stores; then plan again.",
-                Grade.NOTE,
-            )
-        )
-    for number, note in enumerate(garden.noted):
-        about = any((stand.kind, stand.bed) == (note.kind, note.bed) for stand in garden.standing)
-        if note.on <= day and number not in state.matched and not about and _is_news(note, plan):
-            found.append(
-                Finding(
-                    f"note {number + 1}",
-                    "it speaks of nothing that the plan had growing or in store on that day.",
-                    "Look at the kind, the bed and the day, or take it out.",
-                    Grade.WARNING,
-                )
-            )
-    return found
-
-
-def _is_news(note: Noted, plan: Plan) -> bool:
-    """Say whether a plan did not know of a note yet: what it knew of may be gone since."""
-    return plan.begun is None or _mark(note) not in plan.begun.told
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"

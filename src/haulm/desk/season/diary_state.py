@@ -1,7 +1,7 @@
 """The garden with what its diary says: notes on plantings, and stores as the books have them."""
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 
 from haulm.catalogue.records import Form
@@ -17,19 +17,39 @@ from haulm.season.ledger_records import LedgerLot
 from haulm.season.notes import notes_of
 from haulm.season.records import Entry, EntryKind, Purpose
 
-MOVES = OUT | {EntryKind.PUT_BY, EntryKind.COUNTED}
+KEPT_BY = frozenset({EntryKind.PUT_BY, EntryKind.COUNTED})
+"""Whoever writes these keeps the larder's books."""
+
+MOVES = OUT | KEPT_BY
 LEAST_KG = 0.005
 
 Place = tuple[str, str, str]
 """A food in one form and store."""
 
 
-def with_diary(opened: Opened, plan: Plan | None, day: date) -> Garden:
+@dataclass(frozen=True, slots=True)
+class AsWritten:
+    """A garden as told with what its diary says.
+
+    Attributes
+    ----------
+    garden
+        The garden.
+    books_kept
+        Whether the larder's books say all that lies in store.
+    """
+
+    garden: Garden
+    books_kept: bool = False
+
+
+def with_diary(opened: Opened, plan: Plan | None, day: date) -> AsWritten:
     """Give a garden as told, with what its diary says up to a day.
 
-    Notes on plantings are added to those the garden tells. Of a food in one form and store that
-    the diary has written of since the plan was made, the books say all there is; of any other the
-    garden's own word stands, or what the plan meant to have left.
+    Notes on plantings are added to those the garden tells. Once anything was put by or counted
+    since the plan was made, the books say all there is in store. Before that they say all there
+    is of a food in one form and store that was taken from; of any other the garden's own word
+    stands, or what the plan meant to have left.
 
     Parameters
     ----------
@@ -43,12 +63,16 @@ def with_diary(opened: Opened, plan: Plan | None, day: date) -> Garden:
     garden = opened.garden
     entries = [entry for entry in _written(opened) if entry.day <= day]
     if not entries:
-        return garden
+        return AsWritten(garden)
     since = [entry for entry in entries if plan is None or entry.day >= plan.made_on]
-    return replace(
-        garden,
-        noted=(*garden.noted, *(notes_of(entries, plan) if plan else ())),
-        lots=_lots(opened, entries, since, day),
+    books_kept = plan is not None and any(entry.kind in KEPT_BY for entry in since)
+    return AsWritten(
+        replace(
+            garden,
+            noted=(*garden.noted, *(notes_of(entries, plan) if plan else ())),
+            lots=_lots(opened, entries, since, day, everywhere=books_kept),
+        ),
+        books_kept,
     )
 
 
@@ -67,16 +91,16 @@ def _written(opened: Opened) -> tuple[Entry, ...]:
 
 
 def _lots(
-    opened: Opened, entries: list[Entry], since: Iterable[Entry], day: date
+    opened: Opened, entries: list[Entry], since: Iterable[Entry], day: date, *, everywhere: bool
 ) -> tuple[LotInHand, ...]:
-    """Give what lies in store, by the books where they were written in since."""
+    """Give what lies in store, by the books: everywhere, or where they were written in since."""
     told = opened.garden.lots
     moved = [entry for entry in since if entry.kind in MOVES]
     if not moved:
         return told
     ledger = books_on(opened, entries, day, larder_of(opened))
     written = {entry.id for entry in moved}
-    places = {_place(lot) for lot in ledger.lots if written & _entries_of(lot)}
+    places = {_place(lot) for lot in ledger.lots if everywhere or written & _entries_of(lot)}
     kept = tuple(lot for lot in told if (lot.food, lot.form.value, lot.place) not in places)
     return (*kept, *(_in_hand(lot, day) for lot in ledger.lots if _counts(lot, places, day)))
 

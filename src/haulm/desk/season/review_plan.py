@@ -22,7 +22,7 @@ def made_then(reviewed: Reviewed) -> Made:
         earlier = [one.number for one in notebook.plans() if one.number < reviewed.number]
         before = notebook.plan(earlier[-1]) if earlier else None
     plan, catalogue = reviewed.plan, opened.catalogue
-    garden = with_diary(opened, before, plan.made_on)
+    told, day = with_diary(opened, before, plan.made_on), plan.made_on
     return Made(
         plan,
         opened.garden,
@@ -30,5 +30,5 @@ def made_then(reviewed: Reviewed) -> Made:
         {},
         display_names(opened.garden, catalogue),
         number=reviewed.number,
-        now=garden_on(garden, catalogue, before, plan.made_on),
+        now=garden_on(told.garden, catalogue, before, day, books_kept=told.books_kept),
     )
