@@ -97,7 +97,7 @@ def test_whoever_keeps_books_is_not_given_what_was_never_put_by(planned: Path) -
 
 
 def test_whoever_keeps_no_books_is_taken_at_the_plan_s_word(planned: Path) -> None:
-    """Where nothing was put by or counted in the diary, what the plan meant to put by lies there."""
+    """Where nothing was put by or counted in the diary, what the plan meant lies there."""
     november = date(2027, 11, 1)
     again = plan_garden(planned, november, QUICK, seed=1).plan
     assert {lot.food for lot in again.lots if lot.in_hand} - {"garlic"}
