@@ -6,7 +6,6 @@ the plan's jobs, eats by haulm's own order, and keeps books of its own in whole 
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta
 from itertools import count
@@ -147,15 +146,6 @@ class Household:
         got = receive(self.path, [*self._queue, *again], now, now)
         assert not got.told
         self._sent, self._queue = self._queue, []
-
-    def in_store_kg(self) -> Mapping[tuple[str, str], float]:
-        """Give what its own books have by food and store: what went in and was not taken out, nor
-        found rotten [kg].
-        """
-        there: Counter[tuple[str, str]] = Counter()
-        for lot in self.lots.values():
-            there[lot.food, lot.store] += lot.in_g - lot.out_g.total() - lot.lost_g
-        return {key: grams / 1000 for key, grams in there.items()}
 
     def _happens(self, chance: float) -> bool:
         return bool(self._chance.random() < chance)

@@ -73,3 +73,18 @@ def test_an_entry_of_no_planting_notes_nothing(plan: Plan) -> None:
     """Frost, rain and what is eaten say nothing of a planting."""
     day = date(2027, 5, 1)
     assert noted(plan, entry(EntryKind.FROST, day), entry(EntryKind.CLEARED, day, bed="x")) == []
+
+
+def test_what_befell_an_earlier_planting_is_not_laid_to_the_next(
+    plan: Plan, planting: Planting
+) -> None:
+    """An entry of a planting that only an earlier plan had says nothing of another of the same kind
+    in the same bed; one that names the kind and the bed alone speaks of what grows there.
+    """
+    day = planting.sow_on + timedelta(weeks=4)
+    before = planting_key(planting.kind, planting.method, date(2020, 3, 2), planting.bed)
+    none_up = entry(EntryKind.EMERGED, day, planting=before, amount=pieces(0))
+    about = replace(none_up.about, kind=planting.kind, bed=planting.bed)
+    assert noted(plan, replace(none_up, about=about)) == []
+    of_kind = replace(none_up, about=replace(about, planting=None))
+    assert noted(plan, of_kind) == [Became.FAILED]

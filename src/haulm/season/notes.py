@@ -13,8 +13,9 @@ from haulm.season.rules import season_rules
 def notes_of(entries: Iterable[Entry], plan: Plan) -> tuple[Noted, ...]:
     """Give what the diary says of a plan's plantings that went otherwise than planned.
 
-    An entry of a planting speaks of it alone; one of a kind and a bed, of what grows there of it.
-    What went as planned is no news, and gives no note.
+    An entry of a planting speaks of it alone, and of nothing where the plan does not have it; one
+    of a kind and a bed speaks of what grows there of it. What went as planned is no news, and gives
+    no note.
 
     Parameters
     ----------
@@ -30,6 +31,9 @@ def notes_of(entries: Iterable[Entry], plan: Plan) -> tuple[Noted, ...]:
 def _note(entry: Entry, plantings: Mapping[str, Planting]) -> Iterator[Noted]:
     about = entry.about
     planting = plantings.get(about.planting or "")
+    if about.planting is not None and planting is None:
+        # It speaks of one planting alone, which an earlier plan had.
+        return
     kind = planting.kind if planting else about.kind
     bed = planting.bed if planting else about.bed
     if kind is None or bed is None:

@@ -102,11 +102,20 @@ def _of_nothing(carried: Carried, day: date) -> Iterator[Finding]:
         about = any((stand.kind, stand.bed) == (note.kind, note.bed) for stand in garden.standing)
         if note.on <= day and number not in state.matched and not about and _is_news(note, plan):
             yield Finding(
-                f"note {number + 1}",
+                f"note of {note.on}: {_about(note, carried)}",
                 "it speaks of nothing that the plan had growing or in store on that day.",
-                "Look at the kind, the bed and the day, or take it out.",
+                "Look at the day, and of what it is, or take it back.",
                 Grade.WARNING,
             )
+
+
+def _about(note: Noted, carried: Carried) -> str:
+    """Name what a note is about."""
+    if note.food is not None:
+        food = carried.catalogue.foods.get(note.food)
+        return f"{note.what}, {food.name if food else note.food}"
+    beds = {bed.id: bed.name for bed in carried.garden.beds}
+    return f"{note.what}, {note.kind} in {beds.get(note.bed or '', note.bed)}"
 
 
 def _is_news(note: Noted, plan: Plan) -> bool:
