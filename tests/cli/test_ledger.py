@@ -120,3 +120,15 @@ def test_the_ledger_tells_what_sprouted_is_good_for(haulm: Haulm, planned: Path)
     (one,) = json.loads(haulm("ledger", planned, "--on", "2026-11-15", "--json").out)["sprouted"]
     assert abs(one["kg"] - 0.4) < 1e-9
     assert "plant" in one["good_for"]
+
+
+def test_the_ledger_tells_where_the_picking_went(haulm: Haulm, planned: Path) -> None:
+    """Three kilograms picked and one put by: two are not told, in words and as data."""
+    what = ("picked", "--food", "garlic", "--amount", "3 kg", "--on", "2026-08-19")
+    assert haulm("diary", "add", *what, "--in", planned).code == 0
+    put_by(haulm, planned)
+    said = " ".join(haulm("ledger", planned, "--on", "2026-11-15").out.split())
+    assert "part: Garlic: 3 kg picked = 1 kg put by + 2 kg not told." in said
+    assert "usually go in drying and trimming" in said
+    (one,) = json.loads(haulm("ledger", planned, "--on", "2026-11-15", "--json").out)["weighing"]
+    assert (one["picked_kg"], one["put_by_kg"], one["untold_kg"], one["parts"]) == (3, 1, 2, True)

@@ -88,3 +88,11 @@ def test_racks_are_told_with_a_store_and_then_reckoned_with(door: Door, planned:
     assert "0.5 m² of rack lacking" in books
     refused = visit.post("/larder", data=form | {"name": "Barn", "racks": "2 kg"})
     assert refused.status_code == 422
+
+
+def test_where_the_picking_went_is_told_whole(door: Door, planned: Path) -> None:
+    """What of the picking nobody told stands on the page as a part of its sum."""
+    write(planned, 1, "picked", "2026-08-19", amount="9 kg", food="garlic")
+    write(planned, 2, "put by", "2026-08-20", amount="6 kg", **PANTRY, **KIND)
+    text = door(planned).get("/larder/books").text
+    assert "Garlic: 9 kg picked = 6 kg put by + 3 kg not told." in text

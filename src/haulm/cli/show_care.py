@@ -2,6 +2,7 @@
 
 from haulm.cli.show import line, table
 from haulm.desk.season.larder_books import LarderBooks
+from haulm.desk.season.larder_words import weighing_sentence
 from haulm.measure.sentences import capital
 from haulm.measure.units import show_area, show_mass
 from haulm.season.curing import Hung, curings, rack_m2
@@ -77,6 +78,20 @@ def sprouted(found: LarderBooks) -> None:
         line(f"Sprouted: {weight} of {where}.")
         for words in _good_for(one):
             line(f"  {words}")
+
+
+def weighing(found: LarderBooks) -> None:
+    """Show where what was picked went, food by food; where the books part, that comes first."""
+    heads = {
+        True: "Picking and books of the last twelve months part:",
+        False: "Picking and books of the last twelve months are at one:",
+    }
+    for parts, head in heads.items():
+        some = [one for one in found.weighing if one.parts is parts]
+        if some:
+            line(head)
+        for one in some:
+            line(f"  {weighing_sentence(one, found)}")
 
 
 def _good_for(one: Rescue) -> tuple[str, ...]:

@@ -18,11 +18,13 @@ def books(found: LarderBooks) -> None:
     show_care.curing(found)
     if not found.lots:
         line("Nothing lies in store.")
+        show_care.weighing(found)
         return
     _first(found)
     _locked(found)
     show_care.sprouted(found)
     _foods(found)
+    show_care.weighing(found)
 
 
 def _first(found: LarderBooks) -> None:

@@ -162,7 +162,7 @@ class _Books:
         """Work one entry into the books."""
         if entry.kind is EntryKind.PUT_BY:
             self._put_by(entry)
-        elif entry.kind in OUT and _from_store(entry):
+        elif entry.kind in OUT and from_store(entry):
             self._take_out(entry)
         elif entry.kind is EntryKind.COUNTED:
             self._count(entry)
@@ -317,7 +317,7 @@ def _when(entry: Entry) -> tuple[date, bool, datetime, str]:
     return entry.day, entry.kind is not EntryKind.PUT_BY, entry.written_at, entry.id
 
 
-def _from_store(entry: Entry) -> bool:
+def from_store(entry: Entry) -> bool:
     """Whether food came out of store: what names no lot, store or form was just picked."""
     about = entry.about
     return any(place is not None for place in (about.lot, about.store, about.form))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TypeVar
 
-from haulm.season.ledger import OUT, left_kg
+from haulm.season.ledger import OUT, from_store, left_kg
 from haulm.season.records import Entry, EntryKind, as_kg
 from haulm.season.review_picked import left_fresh
 from haulm.season.review_records import Picked, Season
@@ -119,8 +119,7 @@ def _as_picked(entries: Iterable[Entry], piece_kg: Mapping[str, float]) -> Itera
     """Give what was eaten, given or thrown as it was picked, without having been in store."""
     for entry in entries:
         about = entry.about
-        stored = any(place is not None for place in (about.lot, about.store, about.form))
-        if entry.kind in OUT and not stored and about.food:
+        if entry.kind in OUT and not from_store(entry) and about.food:
             kg = as_kg(entry.amount, piece_kg.get(about.food or ""))
             if kg is not None:
                 yield Out(entry.day, entry.kind, about.food, kg)

@@ -7,7 +7,13 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from haulm.desk.garden.opening import Opened, open_garden
-from haulm.desk.season.larder_care import hung_in, lifted_to_cure, racks_told_m2, sprouted_in
+from haulm.desk.season.larder_care import (
+    hung_in,
+    lifted_to_cure,
+    racks_told_m2,
+    sprouted_in,
+    weighed_whole,
+)
 from haulm.desk.season.ledger import books_on, larder_of
 from haulm.desk.season.seed_wanted import seed_wanted
 from haulm.desk.season.store_wants import ready_again, until_again, wanted_from_store
@@ -35,6 +41,7 @@ from haulm.season.rescue import Rescue
 from haulm.season.run_out import GoneBy, ReadyAgain, run_out, store_luck
 from haulm.season.seed_lock import Kitchen, kitchen_of
 from haulm.season.use_of_store import StoreUse, store_use
+from haulm.season.weighing import Weighing
 
 SEED = 1
 EIGHT_IN_TEN = 1.2816
@@ -116,6 +123,8 @@ class LarderBooks:
         What was hung to cure, and whether this week's racks hold it; None where nothing cures.
     sprouted
         What counts found sprouted, and what it is still good for.
+    weighing
+        Where what was picked in the last twelve months went, food by food.
     """
 
     day: date
@@ -132,6 +141,7 @@ class LarderBooks:
     hung: tuple[Hung, ...] = ()
     racks: RackWeek | None = None
     sprouted: tuple[Rescue, ...] = ()
+    weighing: tuple[Weighing, ...] = ()
 
     def name(self, id_: str) -> str:
         """Give the display name of an id."""
@@ -178,6 +188,7 @@ def tell_larder(opened: Opened, plan: Plan | None, diary: Diary, day: date) -> L
         hung=hung,
         racks=_racks(opened, plan, hung, day),
         sprouted=sprouted_in(ledger, diary, day),
+        weighing=weighed_whole(diary, opened.catalogue, hung, day),
     )
 
 

@@ -1,6 +1,6 @@
 """What the larder asks for besides eating: what hangs to cure, and what has sprouted."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from math import ceil, floor
@@ -15,8 +15,10 @@ from haulm.season.ledger_records import Ledger
 from haulm.season.racks import ToCure
 from haulm.season.records import Diary, Entry, EntryKind
 from haulm.season.rescue import Rescue, rescues
+from haulm.season.weighing import WEIGHED, Weighing, weigh_whole
 
 HANGS = frozenset({EntryKind.CURED, EntryKind.PUT_BY})
+YEAR_DAYS = 365
 CURING_FORMS = frozenset({Form.CURED, Form.CELLARED})
 
 
@@ -48,20 +50,41 @@ def cure_days(catalogue: Catalogue) -> Mapping[tuple[str, str | None], CureDays]
 
 def hung_in(diary: Diary, catalogue: Catalogue) -> tuple[Hung, ...]:
     """Give all that the diary says was hung to cure."""
-    piece_kg = {
+    entries = [
+        _with_food(entry, catalogue) if entry.kind is EntryKind.CURED else entry
+        for entry in diary.entries
+        if entry.kind in HANGS
+    ]
+    return hung(entries, cure_days(catalogue), _piece_kg(catalogue))
+
+
+def weighed_whole(
+    diary: Diary, catalogue: Catalogue, hung: Sequence[Hung], day: date
+) -> tuple[Weighing, ...]:
+    """Say where what was picked in the year up to a day went, food by food."""
+    first = day - timedelta(days=YEAR_DAYS)
+    entries = [
+        _with_food(entry, catalogue)
+        for entry in diary.entries
+        if entry.kind in WEIGHED and first <= entry.day <= day
+    ]
+    return weigh_whole(entries, hung, _piece_kg(catalogue), first)
+
+
+def _piece_kg(catalogue: Catalogue) -> Mapping[str, float]:
+    """Give what a piece of each food weighs, where that is known [kg]."""
+    return {
         food.id: weight
         for food in catalogue.foods.values()
         if (weight := known(food.piece_kg)) is not None
     }
-    entries = [_with_food(entry, catalogue) for entry in diary.entries if entry.kind in HANGS]
-    return hung(entries, cure_days(catalogue), piece_kg)
 
 
 def _with_food(entry: Entry, catalogue: Catalogue) -> Entry:
-    """Name the food of what was cured where only its kind or planting is told: the main one."""
+    """Name the food of an entry where only its kind or planting is told: the main one."""
     about = entry.about
-    kind = catalogue.kinds.get(about.kind or "")
-    if entry.kind is not EntryKind.CURED or about.food or about.lot or kind is None:
+    kind = catalogue.kinds.get(about.kind or (about.planting or "").partition(":")[0])
+    if about.food or about.lot or kind is None:
         return entry
     food = next((giving.food for giving in kind.givings if giving.role is Role.MAIN), None)
     return replace(entry, about=replace(about, food=food))

@@ -47,6 +47,10 @@ def books_json(books: LarderBooks) -> dict[str, Any]:
         "hung": [_hung(one) for one in books.hung],
         "racks": _racks(books.racks) if books.racks else None,
         "sprouted": [_sprouted(one) for one in books.sprouted],
+        "weighing": [
+            {**asdict(one), "untold_kg": one.untold_kg, "parts": one.parts}
+            for one in books.weighing
+        ],
         "findings": books.told,
     }
 

@@ -8,6 +8,7 @@ from haulm.measure.sentences import capital
 from haulm.measure.units import show_mass
 from haulm.season.run_out import Gap, GoneBy
 from haulm.season.use_of_store import Advice, StoreUse
+from haulm.season.weighing import Weighing
 
 Day = Callable[[date], str]
 """How a day is written."""
@@ -53,6 +54,47 @@ def _comes_of(use: StoreUse, books: LarderBooks, day: Day) -> str:
     if taken.left_kg > LEAST_KG:
         said.append(f"{show_mass(taken.left_kg, units)} are left then")
     return f"So {'; '.join(said)}. " if said else ""
+
+
+WENT = (
+    ("put_by_kg", "put by"),
+    ("fresh_kg", "eaten fresh"),
+    ("hanging_kg", "hanging to cure"),
+    ("dried_kg", "dried and trimmed away"),
+    ("given_kg", "given"),
+    ("thrown_kg", "thrown"),
+)
+"""Where what was picked goes, each with its word."""
+
+
+def weighing_sentence(one: Weighing, books: LarderBooks) -> str:
+    """Write a food's weighing as a sum: *12 kg picked = 7 kg put by + 3 kg given + 2 kg not told*.
+
+    What went beyond what was picked stands on the other side.
+    """
+
+    def mass(kg: float) -> str:
+        return show_mass(kg, books.units)
+
+    parts = [
+        f"{mass(getattr(one, key))} {word}" for key, word in WENT if getattr(one, key) > LEAST_KG
+    ]
+    picked = f"{mass(one.picked_kg)} picked"
+    if one.untold_kg > LEAST_KG:
+        parts.append(f"{mass(one.untold_kg)} not told")
+    elif one.untold_kg < -LEAST_KG:
+        picked += f" + {mass(-one.untold_kg)} that no picking tells of"
+    told = f"{capital(books.name(one.food))}: {picked} = {' + '.join(parts) or 'nothing told'}."
+    if one.may_have_dried_kg is not None:
+        low, high = one.may_have_dried_kg
+        told += (
+            f" Nothing was written as hung: {mass(low)} to {mass(high)} usually go in drying and"
+            " trimming."
+        )
+    if one.unweighed:
+        some = "entry tells" if one.unweighed == 1 else "entries tell"
+        told += f" {one.unweighed} {some} no weight, and is in none of this."
+    return told
 
 
 def run_out_text(gone: GoneBy | None, day: Day = iso) -> str:

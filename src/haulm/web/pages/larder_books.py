@@ -12,6 +12,7 @@ from haulm.desk.at_hand import AtHand
 from haulm.desk.garden.editing import stamp
 from haulm.desk.season.larder_books import LarderBooks, LotTold, tell_larder
 from haulm.desk.season.larder_papers import first_of, limit_of, strip_pdf
+from haulm.desk.season.larder_words import weighing_sentence
 from haulm.desk.season.store_counts import checks_of
 from haulm.desk.table.cautions import ages_at_table
 from haulm.season.curing import Hung, curings, rack_m2
@@ -79,6 +80,8 @@ def show(request: Request) -> Response:
         put_by_address=put_by_address,
         down_address=lambda one: f"/diary?{urlencode({'kind': 'cured', 'lot': one.id})}",
         sprouted=books.sprouted,
+        weighed_apart=[weighing_sentence(one, books) for one in books.weighing if one.parts],
+        weighed_at_one=[weighing_sentence(one, books) for one in books.weighing if not one.parts],
         least=LEAST_KG,
     )
 
