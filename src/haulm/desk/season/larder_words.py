@@ -83,7 +83,8 @@ def weighing_sentence(one: Weighing, books: LarderBooks) -> str:
     if one.untold_kg > LEAST_KG:
         parts.append(f"{mass(one.untold_kg)} not told")
     elif one.untold_kg < -LEAST_KG:
-        picked += f" + {mass(-one.untold_kg)} that no picking tells of"
+        beyond = f"{mass(-one.untold_kg)} that no picking tells of"
+        picked = f"{picked} + {beyond}" if one.picked_kg > LEAST_KG else beyond
     told = f"{capital(books.name(one.food))}: {picked} = {' + '.join(parts) or 'nothing told'}."
     if one.may_have_dried_kg is not None:
         low, high = one.may_have_dried_kg
