@@ -145,6 +145,18 @@ def test_a_job_without_a_figure_says_so(schoolhouse: SheetBundle) -> None:
     )
 
 
+def test_a_day_of_another_year_is_told_with_its_year(schoolhouse: SheetBundle) -> None:
+    """What can be left until April of next year is not told as if April were to come this year."""
+    one = some(schoolhouse, 1, Stands.CAN_BE_LEFT)[0]
+    monday = one.due.job.first_day
+    one = replace(one, waits=Waits((), LOST))
+    words = WeekWords({}, "metric")
+    this_year = words.why(replace(one, free_until=monday))
+    assert str(monday.year) not in this_year
+    next_year = words.why(replace(one, free_until=date(monday.year + 1, 4, 28)))
+    assert f"can be left until 28 Apr {monday.year + 1}" in next_year
+
+
 @pytest.mark.parametrize(
     ("minutes", "told"),
     [(0, "0 min"), (0.3, "1 min"), (59.4, "59 min"), (60, "1 h"), (95, "1 h 35")],

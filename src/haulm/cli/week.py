@@ -12,7 +12,9 @@ from haulm.desk.season.week_asked import DayKind, week_asked, week_pdf
 
 Hours = Annotated[
     str | None,
-    typer.Option("--hours", help="The hours there are: 6, or sat 3, sun 2.5; else as in [hours]."),
+    typer.Option(
+        "--hours", help="The hours there are: 6, or sat 3, sun 2.5; else the garden's own."
+    ),
 ]
 
 

@@ -77,7 +77,7 @@ class WeekWords:
             return "nothing of the plan's food is lost by leaving it"
         if job.free_until is None:
             return "what is lost by leaving it no table would notice"
-        until = f"can be left until {day_text(job.free_until)}"
+        until = f"can be left until {_day(job.free_until, job)}"
         return f"{until}; not done at all: {self.lost(job.waits.never, job.spread)}"
 
     def short(self, job: WeekJob) -> str:
@@ -88,7 +88,7 @@ class WeekWords:
             return f"left a week: {self._brief(job.next_week)} lost"
         if not job.waits.never.lines or job.free_until is None:
             return "nothing lost by leaving it"
-        return f"can wait until {day_text(job.free_until)}"
+        return f"can wait until {_day(job.free_until, job)}"
 
     def _brief(self, lost: Lost) -> str:
         kg = weight_text(lost.kg, self._units)
@@ -100,7 +100,7 @@ class WeekWords:
         """Say what else there is to know: its last day, what moved it, what nobody needs of it."""
         told = []
         if job.waits.last_day is not None and job.waits.never.lines:
-            told.append(f"all of it is lost after {day_text(job.waits.last_day)}")
+            told.append(f"all of it is lost after {_day(job.waits.last_day, job)}")
         if job.moved is not None:
             told.append(moved_words(job.moved.weeks, job.moved.since))
         if job.over_kg * 1000 >= 50:  # noqa: PLR2004 - under 50 g is a rounding
@@ -151,6 +151,11 @@ def moved_words(weeks: int, since: date) -> str:
     many = f"{abs(weeks)} week{'' if abs(weeks) == 1 else 's'}"
     way = "later" if weeks > 0 else "earlier"
     return f"{many} {way} than planned, by what was noted on {day_text(since)}"
+
+
+def _day(day: date, job: WeekJob) -> str:
+    """Write a day, with its year where that is not the year of the job."""
+    return day_text(day, year=day.year != job.due.job.first_day.year)
 
 
 def duration(minutes: float) -> str:
