@@ -26,7 +26,8 @@ from haulm.desk.at_hand import AtHand
 from haulm.desk.garden.exchange import import_garden
 from haulm.desk.garden.opening import open_garden
 from haulm.desk.planning.plans import plan_garden
-from haulm.desk.season.ledger import larder_of, ledger_of
+from haulm.desk.season.larder_told import larder_of
+from haulm.desk.season.ledger import ledger_of
 from haulm.notebook.diary import write_entries
 from haulm.notebook.file import open_notebook
 from haulm.planner.solve import EFFORTS

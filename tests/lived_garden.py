@@ -21,7 +21,8 @@ from haulm.desk.planning.plans import Made, plan_garden
 from haulm.desk.season.diary import put_right, receive, take_back, write_entry
 from haulm.desk.season.diary_asked import entry_for
 from haulm.desk.season.diary_typed import TypedEntry, Written, read_entry
-from haulm.desk.season.ledger import larder_of, ledger_of
+from haulm.desk.season.larder_told import larder_of
+from haulm.desk.season.ledger import ledger_of
 from haulm.desk.showing.sheets import bundle_of
 from haulm.measure.weeks import monday_of
 from haulm.plan.records import Planting

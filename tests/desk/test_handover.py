@@ -6,7 +6,7 @@ import pytest
 
 from haulm.desk.garden.opening import Opened
 from haulm.desk.planning.plans import Made
-from haulm.desk.season.ledger import ledger_today
+from haulm.desk.season.ledger import books_held
 from haulm.desk.showing.handover import HandedOver, handover_of
 from haulm.desk.showing.sheets import bundle_of
 from haulm.sheets.handover import Handover
@@ -16,7 +16,7 @@ from haulm.sheets.handover import Handover
 def told(made: Made, opened: Opened) -> Handover:
     """Give the small garden's handover as of the day it was planned."""
     day = date(2027, 2, 1)
-    books = ledger_today(opened, (), day)
+    books = books_held(opened, (), day).today
     return handover_of(HandedOver(made, bundle_of(made, day), books, None, "quill.haulm"))
 
 

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from haulm.larder.keeping import keeping_curve, sound_by_week
-from haulm.season.ledger import Larder, balance, keep_ledger, left_kg, left_within_kg
+from haulm.season.larder import Larder
+from haulm.season.ledger import balance, keep_ledger, left_kg, left_within_kg
 from haulm.season.ledger_records import Keeps, Ledger, LotBalance
 from haulm.season.records import Entry, EntryKind, Purpose, StoreCount
 from season.diary_by_hand import entry, kg, pieces

@@ -10,7 +10,8 @@ from haulm.desk.season.larder_care import cure_days
 from haulm.larder.keeping import keeping_curve, sound_by_week
 from haulm.season.curing import Hung, curings, hung, rack_m2
 from haulm.season.grammar import check_entry
-from haulm.season.ledger import Larder, keep_ledger
+from haulm.season.larder import Larder
+from haulm.season.ledger import keep_ledger
 from haulm.season.ledger_records import Keeps, LedgerLot
 from haulm.season.records import Entry, EntryKind, StoreCount
 from haulm.season.rescue import rescue_ways, rescues

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from haulm.larder.keeping import keeping_curve, sound_by_week, sound_share
 from haulm.season.keeping_pace import Pace, pace_after
-from haulm.season.ledger import Larder, by_food, keep_ledger, left_kg, lot_told
+from haulm.season.larder import Larder
+from haulm.season.ledger import by_food, keep_ledger, left_kg, lot_told
 from haulm.season.ledger_records import Keeps
 from haulm.season.records import Entry, EntryKind, Purpose, StoreCount
 from season.diary_by_hand import entry, kg, pieces

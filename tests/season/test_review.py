@@ -11,7 +11,8 @@ from haulm.household.records import Wanted
 from haulm.plan.records import Plan
 from haulm.planner.make import make_plan
 from haulm.planner.question import PlanQuestion
-from haulm.season.ledger import Larder, keep_ledger
+from haulm.season.larder import Larder
+from haulm.season.ledger import keep_ledger
 from haulm.season.ledger_records import Keeps
 from haulm.season.notes import notes_of
 from haulm.season.records import Amount, Entry, EntryKind, Measured, StoreCount, key_of

@@ -7,7 +7,8 @@ import pytest
 from haulm.larder.keeping import keeping_curve, sound_by_week
 from haulm.measure.findings import Grade
 from haulm.season.eat_first import eat_first, safe_use
-from haulm.season.ledger import Larder, keep_ledger, left_kg
+from haulm.season.larder import Larder
+from haulm.season.ledger import keep_ledger, left_kg
 from haulm.season.ledger_records import Keeps, Ledger
 from haulm.season.records import Entry, EntryKind, Purpose
 from haulm.season.seed_lock import Kitchen, SeedWanted, kitchen_of

@@ -36,7 +36,7 @@ from haulm.desk.season.ahead import ahead_of
 from haulm.desk.season.diary_held import DiaryHeld, diary_held
 from haulm.desk.season.diary_photos import entries_with_photo
 from haulm.desk.season.learning import lessons_of
-from haulm.desk.season.ledger import LedgerToday, ledger_today
+from haulm.desk.season.ledger import BooksHeld, LedgerToday, books_held
 from haulm.desk.season.lesson_records import Lessons
 from haulm.desk.showing.sheets import bundle_of
 from haulm.desk.table.needs import Needs, needs_from
@@ -50,7 +50,7 @@ from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
 from haulm.planting.records import PatchLayout
 from haulm.season.ahead import DayAhead
-from haulm.season.ledger import IN_BOOKS
+from haulm.season.ledger_records import IN_BOOKS
 from haulm.season.records import Diary
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.store_odds import StoreOdds
@@ -63,6 +63,7 @@ Laid = Mapping[str, tuple[PatchLayout, ...]]
 SEED = 1
 LIVED = "lived"
 DIARY = "diary"
+BOOKS = "books"
 
 
 class AtHand:
@@ -158,7 +159,12 @@ class AtHand:
         """The larder's books as of today; an entry that does not move food leaves them."""
         day, opened = self.day, self.opened
         moves = tuple(entry for entry in self.diary.entries if entry.kind in IN_BOOKS)
-        return self.once("books", (day, moves), lambda: ledger_today(opened, moves, day))
+
+        def keep() -> BooksHeld:
+            _, before = self._kept.get(BOOKS, (None, None))
+            return books_held(opened, moves, day, before if isinstance(before, BooksHeld) else None)
+
+        return self.once(BOOKS, (day, moves), keep).today
 
     @property
     def ahead(self) -> tuple[DayAhead, ...]:

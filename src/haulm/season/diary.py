@@ -4,6 +4,7 @@ The diary is a set of entries that only grows. What holds is worked out from the
 entries written on two devices, and put together in any order, tell the same.
 """
 
+from bisect import bisect
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
@@ -66,8 +67,9 @@ def carried_on(diary: Diary, before: Collection[Entry], new: Sequence[Entry]) ->
     stand_alone = not any(entry.replaces or entry.taken_back for entry in new)
     if not stand_alone or any(entry.id in ids or entry.replaces in ids for entry in before):
         return in_order((*before, *new))
-    holds = sorted((*diary.entries, *new), key=_when)
-    return replace(diary, entries=tuple(holds))
+    number = bisect(diary.entries, min(map(_when, new)), key=_when) if new else len(diary.entries)
+    later = sorted((*diary.entries[number:], *new), key=_when)
+    return replace(diary, entries=(*diary.entries[:number], *later))
 
 
 def _when(entry: Entry) -> tuple[object, ...]:

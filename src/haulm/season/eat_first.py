@@ -1,6 +1,6 @@
 """What to eat first, how long it lasts, and how much of it a week may safely take."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -13,6 +13,8 @@ AHEAD_WEEKS = 4
 NOTHING_KG = 0.005
 LAST_WEEKS = 156
 HALVINGS = 40
+NEARLY = 1e-9
+"""A week that lacks no more than this share of what is wanted falls short of nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +149,8 @@ def safe_use(lots: Sequence[LedgerLot], day: date, until: date) -> SafeUse | Non
     low, high = 0.0, sound
     for _ in range(HALVINGS):
         middle = (low + high) / 2
-        short = _eaten(there, shares, middle)[1]
+        left = [lot.base_kg for lot in there], [lot.most_kg for lot in there]
+        short = any(kg > middle * NEARLY for kg in _lacks(*left, shares, middle))
         low, high = (low, middle) if short else (middle, high)
     return SafeUse(there[0].food, sound, low, until)
 
@@ -186,18 +189,24 @@ def _eaten(
     lots: Sequence[LedgerLot], shares: Sequence[Sequence[float]], week_kg: float
 ) -> tuple[list[float], list[int], list[tuple[float, float]]]:
     """Eat the same amount every week: what is eaten, what falls short, what is left."""
-    left = [lot.base_kg for lot in lots]
-    most = [lot.most_kg for lot in lots]
-    eaten, short = [], []
-    for week, of_lots in enumerate(shares):
+    base, most = [lot.base_kg for lot in lots], [lot.most_kg for lot in lots]
+    lacks = list(_lacks(base, most, shares, week_kg))
+    short = [week for week, kg in enumerate(lacks) if kg > week_kg * NEARLY]
+    return [week_kg - kg for kg in lacks], short, list(zip(base, most, strict=True))
+
+
+def _lacks(
+    base: list[float], most: list[float], shares: Sequence[Sequence[float]], week_kg: float
+) -> Iterator[float]:
+    """Eat the same amount every week out of what is left, and give what each week lacks [kg]."""
+    for of_lots in shares:
         wanted = week_kg
         for number, share in enumerate(of_lots):
-            taken = min(wanted, left[number] * share, most[number])
+            taken = min(wanted, base[number] * share, most[number])
             if taken > 0:
-                left[number] -= taken / share
+                base[number] -= taken / share
                 most[number] -= taken
                 wanted -= taken
-        eaten.append(week_kg - wanted)
-        if wanted > week_kg * 1e-9:
-            short.append(week)
-    return eaten, short, list(zip(left, most, strict=True))
+                if wanted <= 0:
+                    break
+        yield wanted

@@ -3,12 +3,15 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from math import log
 
 import numpy as np
+from numpy.typing import NDArray
 
 from haulm.measure.weeks import DAYS_A_WEEK
 
+Floats = NDArray[np.float64]
 WIDEST = log(4.0)
 """No lot is thought to age more than four times as fast, or as slowly, as its kind."""
 STEPS = 161
@@ -79,9 +82,9 @@ def pace_after(
     if now <= earlier or whole + lost <= 0:
         return before
     logs, paces = _LOGS, _PACES
-    weeks = np.arange(len(sound))
-    then = np.interp(now * paces, weeks, sound, right=0.0)
-    share = then / np.maximum(np.interp(earlier * paces, weeks, sound, right=0.0), NEVER_QUITE)
+    weeks, usual = _table(tuple(sound))
+    then = np.interp(now * paces, weeks, usual, right=0.0)
+    share = then / np.maximum(np.interp(earlier * paces, weeks, usual, right=0.0), NEVER_QUITE)
     share = np.clip(share, NEVER_QUITE, 1 - NEVER_QUITE)
     apart = logs - log(before.usual)
     weight = whole * np.log(share) + lost * np.log1p(-share) - apart**2 / (2 * before.spread**2)
@@ -90,3 +93,9 @@ def pace_after(
     mean = float((logs * chance).sum())
     spread = float(np.sqrt(((logs - mean) ** 2 * chance).sum()))
     return Pace(float(np.exp(mean)), max(spread, LEAST_SPREAD))
+
+
+@lru_cache(maxsize=1024)
+def _table(sound: tuple[float, ...]) -> tuple[Floats, Floats]:
+    """Give whole weeks of age, and the sound share at each, as arrays."""
+    return np.arange(len(sound), dtype=np.float64), np.asarray(sound, dtype=np.float64)

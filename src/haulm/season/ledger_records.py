@@ -6,7 +6,13 @@ from datetime import date
 
 from haulm.measure.findings import Finding
 from haulm.season.keeping_pace import age_weeks, sound_at
-from haulm.season.records import EntryKind, Purpose
+from haulm.season.records import STARTS, EntryKind, Purpose
+
+OUT = frozenset({EntryKind.EATEN, EntryKind.GIVEN, EntryKind.THROWN})
+"""How food leaves the household's store."""
+
+IN_BOOKS = OUT | STARTS | {EntryKind.PUT_BY, EntryKind.COUNTED}
+"""What moves the larder's books."""
 
 LotKey = tuple[str, str | None, str, str]
 """Food, kind (None where nobody knows), form and store."""
@@ -164,3 +170,22 @@ class Ledger:
     lots: tuple[LedgerLot, ...]
     worth_knowing: tuple[Finding, ...]
     by_id: Mapping[str, LedgerLot]
+
+
+@dataclass(frozen=True, slots=True)
+class BroughtForward:
+    """The books as they stood at the end of a day, with all that keeping them on rests on.
+
+    Attributes
+    ----------
+    lots
+        All lots, in the order in which they were put by.
+    over
+        The names of those that were found to have nothing more to give, in the order found so.
+    told
+        What the books could not settle.
+    """
+
+    lots: tuple[LedgerLot, ...]
+    over: tuple[str, ...] = ()
+    told: tuple[Finding, ...] = ()

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field, replace
 from datetime import date
+from math import floor
 
 from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.season.keeping_pace import Pace, age_weeks, pace_after, sound_at
@@ -19,7 +20,12 @@ def sound_left_kg(base_kg: float, most_kg: float, share: float) -> float:
 
 @dataclass(slots=True)
 class OpenLot:
-    """A lot whose books are being kept; ``closed`` gives it as it then stands."""
+    """A lot whose books are being kept; ``closed`` gives it as it then stands.
+
+    ``over_from`` is the day, counted from the year 1, from which nothing more can come of it: all
+    is taken out, or past keeping. What stands in ``first`` of name, key, day and purpose stands
+    beside it, for it is looked at most.
+    """
 
     first: LedgerLot
     pace: Pace
@@ -31,26 +37,38 @@ class OpenLot:
     aside_kg: float = 0.0
     moves: list[Move] = field(default_factory=list)
     counts: list[Counted] = field(default_factory=list)
+    touched: bool = False
+    id: str = field(init=False)
+    key: LotKey = field(init=False)
+    put_by: date = field(init=False)
+    purpose: Purpose = field(init=False)
+    over_from: int = field(init=False)
 
-    @property
-    def id(self) -> str:
-        """Its name."""
-        return self.first.id
+    def __post_init__(self) -> None:
+        first = self.first
+        self.id, self.key, self.put_by, self.purpose = (
+            first.id,
+            first.key,
+            first.put_by,
+            first.purpose,
+        )
+        self.over_from = self._over_from()
 
-    @property
-    def key(self) -> LotKey:
-        """Food, kind, form and store."""
-        return self.first.key
-
-    @property
-    def put_by(self) -> date:
-        """When it was put by."""
-        return self.first.put_by
-
-    @property
-    def purpose(self) -> Purpose:
-        """What it is kept for."""
-        return self.first.purpose
+    @classmethod
+    def kept_on(cls, lot: LedgerLot) -> "OpenLot":
+        """Open the books of a lot as they stand."""
+        return cls(
+            lot,
+            Pace(lot.pace, lot.pace_spread),
+            lot.base_kg,
+            lot.most_kg,
+            lot.more_kg,
+            lot.cleared_kg,
+            lot.missing_kg,
+            lot.aside_kg,
+            list(lot.moves),
+            list(lot.counts),
+        )
 
     @property
     def keeps(self) -> Keeps:
@@ -65,15 +83,13 @@ class OpenLot:
         """Give what of it is sound on a day [kg]."""
         return sound_left_kg(self.base_kg, self.most_kg, self.share_on(day))
 
-    def over_on(self, day: date) -> bool:
-        """Say whether nothing more can come of it: all taken out, or past keeping."""
+    def _over_from(self) -> int:
         if self.aside_kg > NOTHING_KG:
-            return False
-        return self.base_kg <= NOTHING_KG or (day - self.first.put_by).days > self._keeps_days()
-
-    def _keeps_days(self) -> float:
-        """Give how long it keeps at its pace [d]."""
-        return (len(self.first.keeps.sound) - 1) / self.pace.usual * DAYS_A_WEEK
+            return date.max.toordinal()
+        if self.base_kg <= NOTHING_KG:
+            return 0
+        keeps_days = (len(self.keeps.sound) - 1) / self.pace.usual * DAYS_A_WEEK
+        return self.put_by.toordinal() + floor(keeps_days) + 1
 
     def take(self, move: Move) -> None:
         """Take food out: what a count set aside goes first, and what is thrown was rotten."""
@@ -88,6 +104,7 @@ class OpenLot:
         self.more_kg += max(0.0, kg - self.most_kg)
         self.most_kg = max(0.0, self.most_kg - kg)
         self.moves.append(move)
+        self._moved()
 
     def aside_on(self, day: date, kind: EntryKind) -> float:
         """Give what a count found soft or sprouted and can still leave in a way [kg]."""
@@ -109,6 +126,11 @@ class OpenLot:
         self.base_kg = count.sound_kg / share if share > 0 else 0.0
         self.most_kg = count.sound_kg
         self.counts.append(count)
+        self._moved()
+
+    def _moved(self) -> None:
+        self.touched = True
+        self.over_from = self._over_from()
 
     def _pace_found(self, count: Counted) -> Pace:
         now = age_weeks(self.put_by, count.day)
@@ -129,6 +151,8 @@ class OpenLot:
 
     def closed(self) -> LedgerLot:
         """Give the lot as its books now stand."""
+        if not self.touched:
+            return self.first
         return replace(
             self.first,
             pace=self.pace.usual,

@@ -2,8 +2,9 @@
 
 from bisect import insort
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
+from typing import TypeVar
 
 from haulm.season.ledger_records import LedgerLot
 from haulm.season.open_lot import NOTHING_KG, OpenLot
@@ -13,27 +14,66 @@ _FIRST_FROM = {EntryKind.GIVEN: Purpose.GIVE}
 """What each way of leaving takes from before what is to be eaten."""
 
 
-class OpenLots:
-    """Lots by id and by food, what can still give something apart from what is over."""
+Lot = OpenLot | LedgerLot
+"""A lot whose books are open, or one that nothing was entered for yet."""
 
-    def __init__(self, lots: Iterable[OpenLot]) -> None:
-        self.by_id: dict[str, OpenLot] = {}
+AnyLot = TypeVar("AnyLot", OpenLot, LedgerLot, Lot)
+
+
+class OpenLots:
+    """Lots by id and by food, what can still give something apart from what is over.
+
+    Those that are over stay closed until something is entered for them, for in ten years they are
+    most.
+
+    Parameters
+    ----------
+    lots
+        Lots whose books are kept on, as they stand.
+    over
+        The names of those that were found to have nothing more to give, in the order found so.
+    """
+
+    def __init__(self, lots: Iterable[LedgerLot], over: Sequence[str] = ()) -> None:
+        self._by_id: dict[str, Lot] = {lot.id: lot for lot in lots}
         self._there: defaultdict[str, list[OpenLot]] = defaultdict(list)
-        self._over: defaultdict[str, list[OpenLot]] = defaultdict(list)
+        self._over: defaultdict[str, list[Lot]] = defaultdict(list)
         self._seed: defaultdict[str, list[OpenLot]] = defaultdict(list)
-        for lot in lots:
-            self.add(lot)
+        for id_ in over:
+            self._over[self._by_id[id_].key[0]].append(self._by_id[id_])
+        aside = frozenset(over)
+        for lot in tuple(self._by_id.values()):
+            if lot.id not in aside:
+                insort(self._there[lot.key[0]], self._open(lot), key=_by_age)
+            if _is_seed(lot):
+                insort(self._seed[lot.key[1] or ""], self._open(lot), key=_by_age)
 
     def add(self, lot: OpenLot) -> None:
         """Take a lot in, in the order of the days on which lots were put by."""
-        self.by_id[lot.id] = lot
+        self._by_id[lot.id] = lot
         insort(self._there[lot.key[0]], lot, key=_by_age)
-        if lot.purpose is Purpose.PLANT and lot.key[1] is not None:
-            insort(self._seed[lot.key[1]], lot, key=_by_age)
+        if _is_seed(lot):
+            insort(self._seed[lot.key[1] or ""], lot, key=_by_age)
+
+    @property
+    def over(self) -> tuple[str, ...]:
+        """The names of the lots that were found to have nothing more to give, food by food."""
+        return tuple(lot.id for lots in self._over.values() for lot in lots)
 
     def closed(self) -> tuple[LedgerLot, ...]:
         """Give all lots as their books stand, in the order in which they were put by."""
-        return tuple(lot.closed() for lot in sorted(self.by_id.values(), key=_by_age))
+        lots = sorted(self._by_id.values(), key=_by_age)
+        return tuple(lot.closed() if isinstance(lot, OpenLot) else lot for lot in lots)
+
+    def _open(self, lot: Lot) -> OpenLot:
+        """Open the books of a lot, if they are not open."""
+        found = self._by_id[lot.id]
+        if isinstance(found, OpenLot):
+            return found
+        opened = self._by_id[lot.id] = OpenLot.kept_on(found)
+        over = self._over[found.key[0]]
+        self._over[found.key[0]] = [opened if one is found else one for one in over]
+        return opened
 
     def fitting(self, entry: Entry) -> list[OpenLot]:
         """Find the lots an entry may speak of, the oldest first.
@@ -44,14 +84,15 @@ class OpenLots:
         """
         food = entry.about.food or ""
         self._set_over_aside(food, entry.day)
-        fits = [lot for lot in self._there[food] if _fits(lot, entry)]
+        fits = list(_fitting(self._there[food], entry))
         if not fits or entry.kind in (EntryKind.COUNTED, EntryKind.THROWN):
-            lying = [lot for lot in self._over[food] if _lies_there(lot, entry)]
-            fits += lying
+            lying = [lot for lot in self._over[food] if lot.most_kg > NOTHING_KG]
+            found = [self._open(lot) for lot in _fitting(lying, entry)]
+            fits += found
             if entry.kind is EntryKind.COUNTED:
-                self._take_back(lying)
+                self._take_back(found)
         if not fits:
-            fits = [lot for lot in self._over[food] if _fits(lot, entry)][-1:]
+            fits = [self._open(lot) for lot in _fitting(self._over[food], entry)[-1:]]
         if all(lot.purpose is Purpose.EAT for lot in fits):
             return fits
         first = _FIRST_FROM.get(entry.kind, Purpose.EAT)
@@ -63,19 +104,20 @@ class OpenLots:
 
     def named(self, id_: str, kind: EntryKind) -> OpenLot | None:
         """Find a lot by its name; one that is counted may be found to be there after all."""
-        lot = self.by_id.get(id_)
-        if lot is not None and kind is EntryKind.COUNTED:
+        if id_ not in self._by_id:
+            return None
+        lot = self._open(self._by_id[id_])
+        if kind is EntryKind.COUNTED:
             self._take_back([lot])
         return lot
 
     def _set_over_aside(self, food: str, day: date) -> None:
         """Put aside what can give nothing more, so that years of lots are not looked through."""
-        there = self._there[food]
-        over = [lot for lot in there if lot.over_on(day)]
+        there, today = self._there[food], day.toordinal()
+        over = [lot for lot in there if lot.over_from <= today]
         if over:
             self._over[food] += over
-            gone = {lot.id for lot in over}
-            self._there[food] = [lot for lot in there if lot.id not in gone]
+            self._there[food] = [lot for lot in there if lot.over_from > today]
 
     def _take_back(self, lots: Iterable[OpenLot]) -> None:
         """Put lots back among those that can give something."""
@@ -86,23 +128,25 @@ class OpenLots:
                 insort(self._there[lot.key[0]], lot, key=_by_age)
 
 
-def _lies_there(lot: OpenLot, entry: Entry) -> bool:
-    """Whether something of a lot lies there, if only rotten."""
-    return lot.most_kg > NOTHING_KG and _fits(lot, entry)
+def _fitting(lots: Iterable[AnyLot], entry: Entry) -> list[AnyLot]:
+    """Keep the lots of a food that an entry may speak of."""
+    about, day = entry.about, entry.day
+    kind, form, store = about.kind, about.form, about.store
+    eaten = entry.kind is EntryKind.EATEN
+    return [
+        lot
+        for lot in lots
+        if lot.put_by <= day
+        and (kind is None or lot.key[1] == kind)
+        and (form is None or lot.key[2] == form)
+        and (store is None or lot.key[3] == store)
+        and not (eaten and lot.purpose is not Purpose.EAT)
+    ]
 
 
-def _fits(lot: OpenLot, entry: Entry) -> bool:
-    about = entry.about
-    food, kind, form, store = lot.key
-    return (
-        lot.first.put_by <= entry.day
-        and about.store in (None, store)
-        and about.form in (None, form)
-        and about.kind in (None, kind)
-        and about.food in (None, food)
-        and (entry.kind is not EntryKind.EATEN or lot.purpose is Purpose.EAT)
-    )
+def _is_seed(lot: Lot) -> bool:
+    return lot.purpose is Purpose.PLANT and lot.key[1] is not None
 
 
-def _by_age(lot: OpenLot) -> tuple[date, str]:
+def _by_age(lot: Lot) -> tuple[date, str]:
     return lot.put_by, lot.id

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TypeVar
 
-from haulm.season.ledger import OUT, from_store, left_kg
+from haulm.season.bookkeeping import from_store
+from haulm.season.ledger import left_kg
+from haulm.season.ledger_records import OUT
 from haulm.season.records import Entry, EntryKind, as_kg
 from haulm.season.review_picked import left_fresh
 from haulm.season.review_records import Picked, Season

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from haulm.season.ledger import OUT
+from haulm.season.ledger_records import OUT
 from haulm.season.records import EntryKind
 from haulm.season.review_books import Books, sums
 from haulm.season.review_records import FoodReview, Picked, Season

@@ -4,9 +4,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from haulm.season.bookkeeping import from_store
 from haulm.season.curing import Hung, curings
 from haulm.season.larder_rules import larder_rules
-from haulm.season.ledger import OUT, from_store
+from haulm.season.ledger_records import OUT
 from haulm.season.records import Entry, EntryKind, as_kg
 
 NOTHING_KG = 0.005

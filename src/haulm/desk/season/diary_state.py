@@ -6,14 +6,15 @@ from datetime import date
 
 from haulm.catalogue.records import Form
 from haulm.desk.garden.opening import Opened
-from haulm.desk.season.ledger import books_on, larder_of
+from haulm.desk.season.larder_told import larder_of
+from haulm.desk.season.ledger import books_on
 from haulm.larder.records import LotInHand
 from haulm.notebook.diary import read_diary
 from haulm.notebook.file import open_notebook
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
-from haulm.season.ledger import OUT, left_kg
-from haulm.season.ledger_records import LedgerLot
+from haulm.season.ledger import left_kg
+from haulm.season.ledger_records import OUT, LedgerLot
 from haulm.season.notes import notes_of
 from haulm.season.records import Entry, EntryKind, Purpose
 

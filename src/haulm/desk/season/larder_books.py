@@ -1,12 +1,14 @@
 """The larder's books as a household uses them: lots, seed, what to eat, how fast, until when."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 
 from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.season.books_beside import books_of_file
+from haulm.desk.season.larder_besides import told_besides
 from haulm.desk.season.larder_care import (
     hung_in,
     lifted_to_cure,
@@ -14,13 +16,13 @@ from haulm.desk.season.larder_care import (
     sprouted_in,
     weighed_whole,
 )
-from haulm.desk.season.ledger import books_on, larder_of
+from haulm.desk.season.larder_told import larder_of
+from haulm.desk.season.ledger import LedgerToday, ledger_today
 from haulm.desk.season.seed_wanted import seed_wanted
 from haulm.desk.season.store_wants import ready_again, until_again, wanted_from_store
 from haulm.measure.findings import Finding
 from haulm.measure.units import Units
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
-from haulm.notebook.diary import read_diary
 from haulm.notebook.file import open_notebook
 from haulm.plan.records import Plan
 from haulm.season.curing import Hung
@@ -36,7 +38,7 @@ from haulm.season.fridge_strip import StripLine, strip_lines
 from haulm.season.ledger import left_kg, left_within_kg
 from haulm.season.ledger_records import Ledger, LedgerLot
 from haulm.season.racks import RackWeek, racks_in
-from haulm.season.records import Diary
+from haulm.season.records import Entry
 from haulm.season.rescue import Rescue
 from haulm.season.run_out import GoneBy, ReadyAgain, run_out, store_luck
 from haulm.season.seed_lock import Kitchen, kitchen_of
@@ -157,26 +159,32 @@ def larder_books(path: Path, day: date) -> LarderBooks:
         When the path is no notebook, or the garden has faults.
     """
     opened = open_garden(path)
-    with open_notebook(path) as notebook:
-        diary, plan = read_diary(notebook), notebook.newest_plan()
-    return tell_larder(opened, plan, diary, day)
-
-
-def tell_larder(opened: Opened, plan: Plan | None, diary: Diary, day: date) -> LarderBooks:
-    """Tell a garden's larder on a day, by its plan and its diary."""
     larder = larder_of(opened)
-    ledger = books_on(opened, diary.entries, day, larder)
-    seed = seed_wanted(plan, opened.catalogue, diary.entries, day)
-    kitchen = kitchen_of(ledger, seed, day, larder.units, larder.names)
+    books = ledger_today(larder, books_of_file(opened, path, day, larder), day)
+    with open_notebook(path) as notebook:
+        entries, plan = told_besides(notebook, day), notebook.newest_plan()
+    return tell_larder(opened, plan, books, entries)
+
+
+def tell_larder(
+    opened: Opened, plan: Plan | None, books: LedgerToday, entries: Sequence[Entry]
+) -> LarderBooks:
+    """Tell a garden's larder by its plan and its books, on the day these were kept up to.
+
+    ``entries`` are those of the diary, or such of them as :func:`told_besides` gives.
+    """
+    day, ledger, names, units = books.day, books.ledger, books.names, opened.garden.units
+    seed = seed_wanted(plan, opened.catalogue, entries, day)
+    kitchen = kitchen_of(ledger, seed, day, units, names)
     order = eat_first(kitchen.ledger, day)
     foods = _foods(opened, plan, ledger, kitchen, day)
     safe = {one.food: one.safe for one in foods}
     wanted = {one.food: one.wanted_kg for one in foods}
-    hung = hung_in(diary, opened.catalogue)
+    hung = hung_in(entries, opened.catalogue)
     return LarderBooks(
         day=day,
-        units=larder.units,
-        names=larder.names,
+        units=units,
+        names=names,
         pieces={food.id: food.piece for food in opened.catalogue.foods.values()},
         ledger=ledger,
         kitchen=kitchen,
@@ -187,8 +195,8 @@ def tell_larder(opened: Opened, plan: Plan | None, diary: Diary, day: date) -> L
         told=(*kitchen.told, *ledger.worth_knowing),
         hung=hung,
         racks=_racks(opened, plan, hung, day),
-        sprouted=sprouted_in(ledger, diary, day),
-        weighing=weighed_whole(diary, opened.catalogue, hung, day),
+        sprouted=sprouted_in(ledger, entries, day),
+        weighing=weighed_whole(entries, opened.catalogue, hung, day),
     )
 
 
@@ -204,6 +212,8 @@ def _lots(ledger: Ledger, kitchen: Kitchen, day: date) -> tuple[LotTold, ...]:
     """Tell every lot that has something sound, or was counted and may have."""
     told = []
     for lot in ledger.lots:
+        if max(min(lot.base_kg, lot.most_kg), lot.aside_kg) <= NOTHING_KG:
+            continue
         low, high = left_within_kg(lot, day, EIGHT_IN_TEN)
         if high > NOTHING_KG or lot.aside_kg > NOTHING_KG:
             kept = kitchen.kept_kg.get(lot.id, 0.0)
@@ -215,10 +225,8 @@ def _lots(ledger: Ledger, kitchen: Kitchen, day: date) -> tuple[LotTold, ...]:
 def _foods(
     opened: Opened, plan: Plan | None, ledger: Ledger, kitchen: Kitchen, day: date
 ) -> tuple[FoodTold, ...]:
-    lots: dict[str, list[LedgerLot]] = defaultdict(list)
-    for lot in kitchen.ledger.lots:
-        if left_kg(lot, day) > NOTHING_KG:
-            lots[lot.food].append(lot)
+    books = _by_food(ledger.lots)
+    lots = _by_food(lot for lot in kitchen.ledger.lots if left_kg(lot, day) > NOTHING_KG)
     in_store = {food: sum(left_kg(lot, day) for lot in some) for food, some in lots.items()}
     wants = wanted_from_store(opened, plan, in_store, day)
     luck = store_luck([lot.store for some in lots.values() for lot in some], SEED)
@@ -229,11 +237,17 @@ def _foods(
         safe = safe_use(some, day, _until(some, weeks, again, day))
         if safe is None:
             continue
-        books = [lot for lot in ledger.lots if lot.food == food]
         gone = run_out(some, weeks, day, luck, again, SEED)
-        use = store_use(books, some, day, safe)
+        use = store_use(books[food], some, day, safe)
         told.append(FoodTold(food, safe, again, weeks[0] if weeks else 0.0, gone, use))
     return tuple(told)
+
+
+def _by_food(lots: Iterable[LedgerLot]) -> Mapping[str, list[LedgerLot]]:
+    found: dict[str, list[LedgerLot]] = defaultdict(list)
+    for lot in lots:
+        found[lot.food].append(lot)
+    return found
 
 
 def _until(

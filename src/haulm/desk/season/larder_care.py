@@ -13,7 +13,7 @@ from haulm.plan.records import Plan
 from haulm.season.curing import CureDays, Hung, hung
 from haulm.season.ledger_records import Ledger
 from haulm.season.racks import ToCure
-from haulm.season.records import Diary, Entry, EntryKind
+from haulm.season.records import Entry, EntryKind
 from haulm.season.rescue import Rescue, rescues
 from haulm.season.weighing import WEIGHED, Weighing, weigh_whole
 
@@ -48,24 +48,24 @@ def cure_days(catalogue: Catalogue) -> Mapping[tuple[str, str | None], CureDays]
     return days
 
 
-def hung_in(diary: Diary, catalogue: Catalogue) -> tuple[Hung, ...]:
+def hung_in(written: Iterable[Entry], catalogue: Catalogue) -> tuple[Hung, ...]:
     """Give all that the diary says was hung to cure."""
     entries = [
         _with_food(entry, catalogue) if entry.kind is EntryKind.CURED else entry
-        for entry in diary.entries
+        for entry in written
         if entry.kind in HANGS
     ]
     return hung(entries, cure_days(catalogue), _piece_kg(catalogue))
 
 
 def weighed_whole(
-    diary: Diary, catalogue: Catalogue, hung: Sequence[Hung], day: date
+    written: Iterable[Entry], catalogue: Catalogue, hung: Sequence[Hung], day: date
 ) -> tuple[Weighing, ...]:
     """Say where what was picked in the year up to a day went, food by food."""
     first = day - timedelta(days=YEAR_DAYS)
     entries = [
         _with_food(entry, catalogue)
-        for entry in diary.entries
+        for entry in written
         if entry.kind in WEIGHED and first <= entry.day <= day
     ]
     return weigh_whole(entries, hung, _piece_kg(catalogue), first)
@@ -90,9 +90,9 @@ def _with_food(entry: Entry, catalogue: Catalogue) -> Entry:
     return replace(entry, about=replace(about, food=food))
 
 
-def sprouted_in(ledger: Ledger, diary: Diary, day: date) -> tuple[Rescue, ...]:
+def sprouted_in(ledger: Ledger, entries: Iterable[Entry], day: date) -> tuple[Rescue, ...]:
     """Say what to do with what was found sprouted."""
-    return rescues(ledger.lots, diary.entries, day)
+    return rescues(ledger.lots, entries, day)
 
 
 def racks_told_m2(stores: Iterable[StorePlace]) -> float | None:

@@ -8,7 +8,8 @@ from datetime import date
 from functools import cache
 
 from haulm.catalogue.records import Keeping
-from haulm.desk.season.ledger import books_on, larder_of
+from haulm.desk.season.larder_told import larder_of
+from haulm.desk.season.ledger import books_on
 from haulm.desk.season.lesson_gathering import Gathered, giving_of
 from haulm.desk.season.lesson_records import OWN_FIGURE, Moved, Taught, Written
 from haulm.forecast.rules import forecast_rules

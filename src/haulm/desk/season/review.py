@@ -8,7 +8,8 @@ from pathlib import Path
 from haulm.catalogue.known import known
 from haulm.desk.garden.opening import Opened, open_garden
 from haulm.desk.planning.question import display_names
-from haulm.desk.season.ledger import books_on, larder_of
+from haulm.desk.season.larder_told import larder_of
+from haulm.desk.season.ledger import books_on
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import Units

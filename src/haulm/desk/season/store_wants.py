@@ -28,13 +28,14 @@ def wanted_from_store(
     horizon = horizon_from(day)
     wants: dict[str, list[float]] = defaultdict(lambda: [0.0] * horizon.weeks)
     fresh = _fresh_kg(plan)
+    mondays = [horizon.monday(week) for week in range(horizon.weeks)]
     for appetite in appetites(opened.garden.household, horizon, portions_kg(opened.catalogue)):
         if appetite.wanted is Wanted.FRESH:
             continue
         there = {food: in_store_kg.get(food, 0.0) for food in appetite.foods}
         whole = sum(there.values())
         for week, kg in enumerate(appetite.kg):
-            lacks = max(0.0, kg - fresh.get((appetite.line, horizon.monday(week)), 0.0))
+            lacks = max(0.0, kg - fresh.get((appetite.line, mondays[week]), 0.0))
             for food, share in there.items():
                 if whole > 0:
                     wants[food][week] += lacks * share / whole

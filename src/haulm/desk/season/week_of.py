@@ -152,7 +152,7 @@ def _racks(garden: AtHand, truth: _Truth, monday: date) -> RackWeek | None:
         (monday, monday + A_WEEK - timedelta(days=1)),
         garden.day,
         racks_told_m2(garden.opened.garden.stores),
-        hung_in(garden.diary, catalogue),
+        hung_in(garden.diary.entries, catalogue),
         lifted_to_cure(truth.standing.plan, catalogue),
     )
 

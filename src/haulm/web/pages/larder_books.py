@@ -107,7 +107,9 @@ def books_at_hand(garden: AtHand) -> LarderBooks:
     plan = made.plan if made else None
     key = (garden.day, stamp(garden.path))
     return garden.once(
-        "larder books", key, lambda: tell_larder(garden.opened, plan, garden.diary, garden.day)
+        "larder books",
+        key,
+        lambda: tell_larder(garden.opened, plan, garden.books, garden.diary.entries),
     )
 
 
