@@ -1,20 +1,18 @@
 """A notebook held at hand: what was read or reckoned from it stays until the file changes."""
 
-import pickle
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import replace
 from datetime import date
 from functools import partial
-from hashlib import sha256
 from pathlib import Path
 from threading import RLock
 from typing import ParamSpec, TypeVar, cast
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Catalogue
-from haulm.desk.beds.layouts import lay_out_plan
+from haulm.desk.beds.layouts import lay_out_plan, mark_of_layout
 from haulm.desk.beds.rotation import YearsLaid, rotation_of
 from haulm.desk.garden.editing import stamp
 from haulm.desk.garden.looked_up import mark_of_file, or_findings, plain_parts, plans_in
@@ -31,7 +29,7 @@ from haulm.desk.planning.plans import (
     proposed_plan,
     question_hash,
 )
-from haulm.desk.planning.question import Asked, OnOffer, ask, kinds_for, on_offer
+from haulm.desk.planning.question import Asked, OnOffer, ask, mark_of_offer, on_offer
 from haulm.desk.season.ahead import ahead_of
 from haulm.desk.season.diary_held import DiaryHeld, diary_held
 from haulm.desk.season.diary_photos import entries_with_photo
@@ -371,23 +369,14 @@ class AtHand:
         planned: Planned = frozenset(),
     ) -> OnOffer:
         """Give what may be sown here; it outlasts changes that do not bear on it."""
-        covers = frozenset(bed.cover for bed in garden.beds)
-        kinds = tuple(kind.id for kind in kinds_for(garden, catalogue))
-        site = sha256(pickle.dumps((garden.place, garden.weather))).hexdigest()
-        key = (site, seed, covers, kinds, garden.own, planned)
+        key = mark_of_offer(garden, catalogue, seed, planned)
         # Today's, and that of a plan carried on, are looked at in turn.
         name = f"offer of {day}, carried on" if planned else f"offer of {day}"
         return self._lasting(name, key, lambda: on_offer(garden, catalogue, day, seed, planned))
 
     def _laid(self, plan: Plan, beds: Sequence[Bed], catalogue: Catalogue) -> Laid:
         """Lay a plan out in its beds; it outlasts changes that do not bear on it."""
-        stands = [
-            catalogue.kinds[kind].stand
-            for kind in sorted({planting.kind for planting in plan.plantings})
-            if kind in catalogue.kinds
-        ]
-        rests_on = (plan.plantings, [bed.outline for bed in beds], stands)
-        ground = sha256(pickle.dumps(rests_on)).hexdigest()
+        ground = mark_of_layout(plan, beds, catalogue)
         # Each under a name of its own: a proposal and the plan kept are looked at in turn.
         return self._lasting(
             f"layout {ground}", (), lambda: self._elsewhere(lay_out_plan, plan, beds, catalogue)

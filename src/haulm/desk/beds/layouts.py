@@ -1,7 +1,9 @@
 """Give every planting its place in its bed, and say where fewer plants fit than planned."""
 
+import pickle
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from hashlib import sha256
 
 from haulm.catalogue.records import Catalogue
 from haulm.catalogue.stand import station_spacing
@@ -28,6 +30,17 @@ def lay_out_plan(
         )
         for bed in beds
     }
+
+
+def mark_of_layout(plan: Plan, beds: Sequence[Bed], catalogue: Catalogue) -> str:
+    """Give a mark of all that a plan laid out in its beds rests on."""
+    stands = [
+        catalogue.kinds[kind].stand
+        for kind in sorted({planting.kind for planting in plan.plantings})
+        if kind in catalogue.kinds
+    ]
+    rests_on = (plan.plantings, [bed.outline for bed in beds], stands)
+    return sha256(pickle.dumps(rests_on)).hexdigest()
 
 
 def patch_wish(planting: Planting, catalogue: Catalogue) -> PatchWish:

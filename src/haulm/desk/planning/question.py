@@ -1,7 +1,10 @@
 """Gather everything a plan depends on into the planner's question."""
 
+import pickle
+from collections.abc import Hashable
 from dataclasses import dataclass
 from datetime import date
+from hashlib import sha256
 
 from haulm.catalogue.known import known
 from haulm.catalogue.records import Catalogue, Kind, Role
@@ -62,6 +65,14 @@ def on_offer(
     kinds = kinds_for(garden, catalogue)
     choice = all_sowings(garden, catalogue, kinds, (weather, horizon), planned)
     return OnOffer(horizon, weather, kinds, choice)
+
+
+def mark_of_offer(garden: Garden, catalogue: Catalogue, seed: int, planned: Planned) -> Hashable:
+    """Give a mark of all that :func:`on_offer` rests on, besides the day."""
+    covers = frozenset(bed.cover for bed in garden.beds)
+    kinds = tuple(kind.id for kind in kinds_for(garden, catalogue))
+    site = sha256(pickle.dumps((garden.place, garden.weather))).hexdigest()
+    return site, seed, covers, kinds, garden.own, planned
 
 
 def ask(
