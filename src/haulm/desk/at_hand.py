@@ -145,24 +145,16 @@ class AtHand:
     @property
     def diary(self) -> Diary:
         """The diary, with corrections worked in; what was read before is not read again."""
-
-        def read() -> DiaryHeld:
-            _, before = self._kept.get(DIARY, (None, None))
-            return diary_held(self.path, before if isinstance(before, DiaryHeld) else None)
-
-        return self._lasting(DIARY, stamp(self.path), read).diary
+        before = self._before(DIARY, DiaryHeld)
+        return self._lasting(DIARY, stamp(self.path), lambda: diary_held(self.path, before)).diary
 
     @property
     def books(self) -> LedgerToday:
         """The larder's books as of today; an entry that does not move food leaves them."""
         day, opened = self.day, self.opened
         moves = tuple(entry for entry in self.diary.entries if entry.kind in IN_BOOKS)
-
-        def keep() -> BooksHeld:
-            _, before = self._kept.get(BOOKS, (None, None))
-            return books_held(opened, moves, day, before if isinstance(before, BooksHeld) else None)
-
-        return self.once(BOOKS, (day, moves), keep).today
+        make = partial(books_held, opened, moves, day, self._before(BOOKS, BooksHeld))
+        return self.once(BOOKS, (day, moves), make).today
 
     @property
     def ahead(self) -> tuple[DayAhead, ...]:
@@ -298,9 +290,7 @@ class AtHand:
         whole, found = self._kept.get(LIVED, (None, None))
         return found.stores if isinstance(found, Lived) and whole == (self.mark, ()) else None
 
-    def of_plan(
-        self, name: str, reckon: Callable[..., T], *given: Hashable
-    ) -> T | tuple[Finding, ...] | None:
+    def of_plan(self, name: str, reckon: Callable[..., T], *given: Hashable) -> T | Findings | None:
         """Reckon something long of the kept plan, once; why not, or None without a plan."""
         made = self.unlaid
         if made is None:
@@ -359,6 +349,11 @@ class AtHand:
             if name not in self._kept or self._kept[name][0] != whole:
                 self._kept[name] = (whole, make())
             return cast("T", self._kept[name][1])
+
+    def _before(self, name: str, made: type[T]) -> T | None:
+        """Give what was reckoned before, of whatever content: some can be reckoned on from it."""
+        _, before = self._kept.get(name, (None, None))
+        return before if isinstance(before, made) else None
 
     def _offer(
         self,
