@@ -7,7 +7,8 @@ import pytest
 from pypdf import PdfReader
 
 from haulm.sheets.bundle import Paper
-from haulm.sheets.handover import BedShape, Handover, Section, Told, fit, handover_pdf
+from haulm.sheets.columns import Section, Told
+from haulm.sheets.handover import BedShape, Handover, fit, handover_pdf
 
 DAY = date(2027, 7, 20)
 WORDS = "so many words that they take a line or two of a column on this page, and more"

@@ -2,9 +2,11 @@
 
 from collections.abc import Iterator
 from datetime import date
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from starlette.testclient import TestClient
 
 from haulm.desk.planning.plans import UNLAID, kept_plan
@@ -64,3 +66,23 @@ def test_a_year_that_nobody_planned_is_refused_in_words(looked_back: TestClient)
 def test_before_the_first_week_is_over_it_says_so(visit: TestClient) -> None:
     """On the day of the plan there is nothing yet to look back on."""
     assert "Look back when a week is over" in visit.get("/review").text
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_it_is_handed_out_on_two_pages(looked_back: TestClient, paper: str) -> None:
+    """The page leads to its two printed pages, on either paper; any other paper is not found."""
+    text = looked_back.get("/review").text
+    assert f'href="/review/{paper}.pdf?year=2027"' in text
+    assert text.index("/review/a4.pdf") < text.index("/review/letter.pdf")
+    made = looked_back.get(f"/review/{paper}.pdf?year=2027")
+    assert made.headers["Content-Type"] == "application/pdf"
+    assert len(PdfReader(BytesIO(made.content)).pages) == 2
+    assert looked_back.get("/review/a5.pdf").status_code == 404
+    assert looked_back.get(f"/review/{paper}.pdf?year=2019").status_code == 404
+
+
+def test_the_year_that_is_shown_is_the_year_that_is_asked_about(looked_back: TestClient) -> None:
+    """Without a year in the address, its form and its presses name the year they look back on."""
+    text = looked_back.get("/review").text
+    assert text.count('name="of" value="2027"') == 2
+    assert 'name="year" inputmode="numeric" size="5" value="2027"' in text

@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from haulm.measure.units import Units
 from haulm.planner.solve import EFFORTS
 from haulm.sheets.bundle import Paper
 
@@ -38,3 +39,12 @@ class PaperName(StrEnum):
 
 efforts = {name: EFFORTS[name.value] for name in EffortName}
 papers = {PaperName.A4: Paper.A4, PaperName.LETTER: Paper.LETTER}
+OnPaper = Annotated[
+    PaperName | None,
+    typer.Option("--paper", help="The paper's size; by default the usual one of the units."),
+]
+
+
+def paper_of(named: PaperName | None, units: Units) -> Paper:
+    """Give the paper that was named, else the usual one where such units are used."""
+    return papers[named or (PaperName.LETTER if units == "us" else PaperName.A4)]

@@ -1,19 +1,33 @@
 """The verb that looks back on a year: plan against what came, what to regret, and the next plan."""
 
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from haulm.cli import show, show_regrets, show_review
-from haulm.cli.options import AsJson, EffortName, Notebook, On, efforts
+from haulm.cli.options import (
+    AsJson,
+    EffortName,
+    Notebook,
+    On,
+    OnPaper,
+    PaperName,
+    efforts,
+    paper_of,
+)
 from haulm.cli.progress import watching
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.season import next_year, regrets, review_odds
 from haulm.desk.season import review as reviews
+from haulm.desk.season.learning import lessons_of
+from haulm.desk.season.review_page import LookedBack
+from haulm.desk.showing.review_sheet import ReviewToPrint, review_sheet_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.planner.question import Watcher
+from haulm.sheets.review_sheet import review_pdf
 
 SEED = 1
 Year = Annotated[
@@ -37,6 +51,7 @@ Adopt = Annotated[
 Lessons = Annotated[
     bool, typer.Option("--lessons/--no-lessons", help="With --next: plan by what was learnt.")
 ]
+Out = Annotated[Path | None, typer.Option("--out", help="Print it on two pages, as a PDF, too.")]
 EffortOf = Annotated[EffortName, typer.Option("--effort", help="With --next: how hard to look.")]
 
 
@@ -50,6 +65,8 @@ def review(
     adopt: Adopt = None,
     lessons: Lessons = True,
     effort: EffortOf = EffortName.USUAL,
+    out: Out = None,
+    paper: OnPaper = None,
     on: On = None,
     as_json: AsJson = False,
 ) -> None:
@@ -70,11 +87,26 @@ def review(
         show_review.review(found, odds)
         if ledger is not None:
             show_regrets.regrets(ledger)
+    if out is not None:
+        left_out = _print(LookedBack(found, odds), ledger, out, paper)
+        if not as_json:
+            show.wrote(out, left_out)
     if next_plan:
         adopted = _adopted(ledger, adopt or ())
         wish = next_year.NextWish(show.day_of(on, path), lessons, adopted)
         with watching(quiet=as_json) as watch:
             _plan_next(found, wish, effort, watch, quiet=as_json)
+
+
+def _print(
+    looked: LookedBack, ledger: regrets.Regrets | None, out: Path, paper: PaperName | None
+) -> tuple[tuple[str, int], ...]:
+    """Write the two printed pages; give what found no room."""
+    lessons = lessons_of(looked.reviewed.path, looked.reviewed.day)
+    told = review_sheet_of(ReviewToPrint(looked, lessons, ledger))
+    pdf, left_out = review_pdf(told, paper_of(paper, looked.reviewed.units))
+    show.save(out, pdf)
+    return left_out
 
 
 def _wish(year: int | None, since: str | None, until: str | None) -> reviews.ReviewWish:

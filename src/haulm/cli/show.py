@@ -63,6 +63,28 @@ def aside(found: Sequence[Finding]) -> None:
     findings(found, Console(stderr=True, highlight=False))
 
 
+def save(path: Path, content: bytes) -> None:
+    """Write a file.
+
+    Raises
+    ------
+    FaultsFoundError
+        When it cannot be written.
+    """
+    try:
+        path.write_bytes(content)
+    except OSError as error:
+        what = f"it cannot be written: {error.strerror}."
+        raise FaultsFoundError([Finding(str(path), what, "Name another file.")]) from None
+
+
+def wrote(path: Path, left_out: Iterable[tuple[str, int]] = ()) -> None:
+    """Say that a file was written, and how much of which sections found no room in it."""
+    line(f"Wrote {path}")
+    for title, number in left_out:
+        line(f"Left out for want of room: {number} of {title.lower()}.")
+
+
 def checked(found: Sequence[Finding]) -> None:
     """Print what a check found, or that there is nothing to mend."""
     findings(found)

@@ -6,9 +6,10 @@ from haulm.cli import show
 from haulm.cli.show import line, table
 from haulm.cli.show_diary import NAME_LENGTH
 from haulm.desk.season.diary_words import sentence
-from haulm.desk.season.lesson_records import Lessons, Moved, Taught
+from haulm.desk.season.lesson_records import Lessons, Moved
+from haulm.desk.season.lesson_words import amount, state
 from haulm.measure.sentences import capital
-from haulm.measure.units import Units, show_mass, show_yield
+from haulm.measure.units import Units, show_mass
 from haulm.season.records import Entry
 
 
@@ -47,15 +48,6 @@ def records(found: Lessons, entries: Iterable[Entry], units: Units) -> None:
             line(f"{name[:NAME_LENGTH]}  {told}")
 
 
-def amount(one: Moved, value: float, units: Units) -> str:
-    """Write a value of a figure with its unit."""
-    if one.taught is Taught.YIELD:
-        return show_yield(value, units)
-    if one.taught in {Taught.COMES_UP, Taught.LIVES}:
-        return f"{value:.0%}"
-    return f"{value:.3g} {one.unit}"
-
-
 def _moved(moved: tuple[Moved, ...], units: Units) -> None:
     table(
         ("figure", ">usual", ">yours", ">8 in 10", ">records", ">the usual's", ""),
@@ -72,12 +64,3 @@ def _moved(moved: tuple[Moved, ...], units: Units) -> None:
             for one in moved
         ),
     )
-
-
-def state(one: Moved) -> str:
-    """Say in a few words whether plans are made by a figure, or why they are not."""
-    if one.by_hand:
-        return "yours by hand"
-    if one.now is not None:
-        return f"planned by: {one.now:.3g}"
-    return "too few to tell" if one.few else ""

@@ -67,6 +67,9 @@ class Reviewed:
         Display names by id, and how quantities are written.
     in_force
         Every planting of the season by the plan that was in force when it was to be begun.
+    year, southern, invented
+        The year that was looked back on, None for any days; whether years run from July there; and
+        whether the garden is an invented one.
     """
 
     path: Path
@@ -80,6 +83,9 @@ class Reviewed:
     names: Mapping[str, str]
     units: Units
     in_force: tuple[Planting, ...]
+    year: int | None = None
+    southern: bool = False
+    invented: bool = False
 
 
 def review_of(path: Path, day: date, wish: ReviewWish | None = None) -> Reviewed:
@@ -97,7 +103,9 @@ def review_of(path: Path, day: date, wish: ReviewWish | None = None) -> Reviewed
     with open_notebook(path) as notebook:
         kept = [PlanKept(one.number, notebook.plan(one.number)) for one in notebook.plans()]
         entries = read_diary(notebook).entries
-    first, last = _days(wish or ReviewWish(), kept, day, southern=opened.garden.place.southern)
+    southern = opened.garden.place.southern
+    wish = _dated(wish or ReviewWish(), kept, day, southern=southern)
+    first, last = _days(wish, kept, day, southern=southern)
     counts = _counts(kept, first, last)
     later = [one for one in kept if one.number > counts.number and one.plan.made_on <= last]
     span = _span(counts.plan, first, min(last, day))
@@ -114,6 +122,9 @@ def review_of(path: Path, day: date, wish: ReviewWish | None = None) -> Reviewed
         names=display_names(opened.garden, opened.catalogue),
         units=opened.garden.units,
         in_force=_in_force(counts.plan, [one.plan for one in later]),
+        year=wish.year,
+        southern=southern,
+        invented=opened.garden.invented,
     )
 
 
@@ -126,24 +137,31 @@ def year_days(year: int, *, southern: bool) -> tuple[date, date]:
     return date(year, month, 1), date(year + 1, month, 1) - timedelta(days=1)
 
 
+def _dated(wish: ReviewWish, kept: Sequence[PlanKept], day: date, *, southern: bool) -> ReviewWish:
+    """Settle which year is looked back on, where neither a year nor any days are asked for."""
+    if wish.first is not None or wish.last is not None:
+        return ReviewWish(None, wish.first, wish.last)
+    if wish.year is not None:
+        return wish
+    then = day - timedelta(days=review_rules().look_back_days.value)
+    year = then.year - (southern and then.month < 7)  # noqa: PLR2004 - July
+    begun = min((one.plan.horizon.first_day for one in kept), default=day)
+    if year_days(year, southern=southern)[1] < begun <= day:
+        year += 1
+    return ReviewWish(year)
+
+
 def _days(
     wish: ReviewWish, kept: Sequence[PlanKept], day: date, *, southern: bool
 ) -> tuple[date, date]:
-    if wish.first is not None or wish.last is not None:
+    if wish.year is None:
         first = wish.first or (kept[0].plan.horizon.first_day if kept else day)
         last = wish.last or day
         if last < first:
             what = f"{last} is before {first}."
             raise FaultsFoundError([Finding("the days", what, "Give the earlier day first.")])
         return first, last
-    year = wish.year
-    if year is None:
-        then = day - timedelta(days=review_rules().look_back_days.value)
-        year = then.year - (southern and then.month < 7)  # noqa: PLR2004 - July
-        begun = min((one.plan.horizon.first_day for one in kept), default=day)
-        if year_days(year, southern=southern)[1] < begun <= day:
-            year += 1
-    return year_days(year, southern=southern)
+    return year_days(wish.year, southern=southern)
 
 
 def _counts(kept: Sequence[PlanKept], first: date, last: date) -> PlanKept:

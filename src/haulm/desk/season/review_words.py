@@ -17,12 +17,10 @@ CAUSE_WORDS: Mapping[Cause, str] = {
     Cause.NOT_SOWN: "not sown",
     Cause.REPLANNED: "taken out when the plan was made anew",
     Cause.NOT_PICKED: "begun, but never picked",
-    Cause.AREA: "more or less ground than planned",
     Cause.LOST: "lost",
     Cause.CLEARED: "cleared early",
     Cause.TROUBLE: "a pest or disease seen on it",
     Cause.LATE: "begun late",
-    Cause.YIELD: "gave more or less for its ground",
     Cause.BESIDE: "grown beside the plan",
 }
 
@@ -70,7 +68,14 @@ def cause_sentence(one: CauseSum, reviewed: Reviewed) -> str:
     way = "more" if one.kg > 0 else "less"
     mass = show_mass(abs(one.kg), reviewed.units)
     name = reviewed.names.get(one.food, one.food)
-    return f"{name}: {mass} {way}, {CAUSE_WORDS[one.cause]}"
+    words = (
+        CAUSE_WORDS.get(one.cause)
+        or {
+            Cause.AREA: f"{way} ground than planned",
+            Cause.YIELD: f"gave {way} for its ground",
+        }[one.cause]
+    )
+    return f"{name}: {mass} {way}, {words}"
 
 
 def verdict_sentence(found: Verdict) -> str:

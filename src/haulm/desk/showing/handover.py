@@ -23,7 +23,8 @@ from haulm.plan.records import Planting
 from haulm.season.records import Purpose
 from haulm.sheets.acts import JobKind
 from haulm.sheets.bundle import SheetBundle
-from haulm.sheets.handover import BedShape, Handover, Section, Told
+from haulm.sheets.columns import Section, Told
+from haulm.sheets.handover import BedShape, Handover
 from haulm.sheets.shopping_sums import stock_lines
 from haulm.sheets.week_jobs import Job, jobs_between
 from haulm.sheets.wording import day_text, figure, food_name, month_name, span_text

@@ -8,7 +8,7 @@ from starlette.routing import Route
 from haulm.desk.garden.safekeeping import copies_of
 from haulm.desk.showing.handover_at_hand import handover_at_hand
 from haulm.sheets.handover import handover_pdf
-from haulm.web.pages.sheets import PAPERS
+from haulm.web.pages.sheets import PAPERS, papers_of
 from haulm.web.show import page, shelf_of
 
 
@@ -22,6 +22,7 @@ def show(request: Request) -> Response:
         "handover.html",
         garden=garden,
         handover=handover_at_hand(garden),
+        papers=papers_of(request),
         copied_days=copies[-1].age_days(shelf.now()) if copies else None,
     )
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -17,6 +18,7 @@ from haulm.desk.season.regret_words import (
     whole_sentence,
 )
 from haulm.desk.season.regrets import Regrets
+from haulm.desk.season.regrets_beside import RegretOrder
 from haulm.desk.season.review import told_of
 from haulm.desk.season.review_odds import verdict
 from haulm.desk.season.review_page import LookedBack, looked_back, seasons_drawn
@@ -26,11 +28,15 @@ from haulm.desk.season.review_words import (
     largest_causes,
     verdict_sentence,
 )
+from haulm.desk.showing.review_sheet import ReviewToPrint, review_sheet_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.season.review_records import WeekCame
+from haulm.sheets.review_sheet import review_pdf
 from haulm.web.forms import Form, with_form
+from haulm.web.pages.sheets import PAPERS, papers_of
 from haulm.web.planning import Making, State
+from haulm.web.shelf import Shelf
 from haulm.web.show import go, page, shelf_of
 
 HERE = "/review"
@@ -65,15 +71,11 @@ def show(request: Request) -> Response:
     found: LookedBack | None = None
     refused: tuple[Finding, ...] = ()
     try:
-        found = garden.begun(
-            f"review {year}", (stamp(garden.path), garden.day), looked_back, garden.path,
-            garden.day, year,
-        )  # fmt: skip
+        found = _found(shelf, year)
     except FaultsFoundError as error:
         refused = error.findings
-    making = shelf.regretter.making
-    mine = making is not None and making.order.notebook == garden.path
-    words = _regrets(making if mine else None)
+    making = _making(shelf, found)
+    words = _regrets(making)
     return page(
         request,
         "review.html",
@@ -82,19 +84,39 @@ def show(request: Request) -> Response:
         refused=refused,
         found=found,
         waits=found is None and not refused,
+        papers=papers_of(request),
         noted=told_of(found.reviewed) if found else (),
         verdict=verdict_sentence(verdict(found.reviewed.review, found.odds)) if found else "",
         drawn=seasons_drawn(found) if found else (),
         causes=_causes(found),
         came=WeekCame,
         not_written=NOT_WRITTEN,
-        making=making if mine else None,
-        running=mine and making is not None and making.state is State.RUNNING,
+        making=making,
+        running=making is not None and making.state is State.RUNNING,
         regrets=words.rows,
         whole=words.whole,
         ready=words.ready,
         tried=words.tried,
     )
+
+
+def hand_out(request: Request) -> Response:
+    """Give the review's two pages as a PDF that opens in the browser."""
+    shelf = shelf_of(request)
+    garden = shelf.garden
+    paper = PAPERS.get(request.path_params["paper"])
+    year = _year(request.query_params.get("year", ""))
+    if paper is None:
+        raise HTTPException(404)
+    try:
+        found = _found(shelf, year) or looked_back(garden.path, garden.day, year)
+    except FaultsFoundError:
+        raise HTTPException(404) from None
+    making = _making(shelf, found)
+    ledger = making.regrets if making else None
+    pdf, _ = review_pdf(review_sheet_of(ReviewToPrint(found, garden.lessons, ledger)), paper)
+    headers = {"Content-Disposition": "inline; filename*=UTF-8''review.pdf"}
+    return Response(pdf, media_type="application/pdf", headers=headers)
 
 
 def regret(request: Request, form: Form) -> Response:
@@ -131,6 +153,24 @@ def plan_next(request: Request, form: Form) -> Response:
     return go("/planning")
 
 
+def _found(shelf: Shelf, year: int | None) -> LookedBack | None:
+    """Look back on a year, once; None until that is done."""
+    garden = shelf.garden
+    return garden.begun(
+        f"review {year}", (stamp(garden.path), garden.day), looked_back, garden.path, garden.day,
+        year,
+    )  # fmt: skip
+
+
+def _making(shelf: Shelf, found: LookedBack | None) -> Making | None:
+    """Give the regrets that are reckoned, or were, of this garden and the year looked back on."""
+    making = shelf.regretter.making
+    if making is None or found is None or making.order.notebook != shelf.garden.path:
+        return None
+    order = making.order
+    return making if isinstance(order, RegretOrder) and order.year == found.reviewed.year else None
+
+
 def _causes(found: LookedBack | None) -> list[str]:
     if found is None:
         return []
@@ -164,6 +204,7 @@ def _year(text: str) -> int | None:
 
 routes = [
     Route(HERE, show, methods=["GET"]),
+    Route(f"{HERE}/{{paper}}.pdf", hand_out, methods=["GET"]),
     Route(f"{HERE}/regrets", with_form(regret), methods=["POST"]),
     Route(f"{HERE}/stop", with_form(stop), methods=["POST"]),
     Route(f"{HERE}/next", with_form(plan_next), methods=["POST"]),

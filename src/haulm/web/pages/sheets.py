@@ -156,6 +156,12 @@ def _paper(request: Request) -> str:
     return next(paper for paper in named if paper in PAPERS)
 
 
+def papers_of(request: Request) -> list[tuple[str, str]]:
+    """Name the papers there are, the one that is likely wanted first."""
+    papers = [("a4", "A4"), ("letter", _("Letter"))]
+    return papers if _paper(request) == "a4" else papers[::-1]
+
+
 def _file(content: bytes, media_type: str, name: str, way: str = "attachment") -> Response:
     headers = {"Content-Disposition": f"{way}; filename*=UTF-8''{quote(name)}"}
     return Response(content, media_type=media_type, headers=headers)
