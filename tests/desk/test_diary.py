@@ -11,7 +11,7 @@ from haulm.desk.planning.plans import plan_garden
 from haulm.desk.season.diary import diary_of, put_right, receive, take_back, write_entry
 from haulm.desk.season.diary_files import ColumnMap, as_typed, diary_csv, import_table
 from haulm.desk.season.diary_typed import TypedEntry, Written
-from haulm.desk.season.diary_words import sentence
+from haulm.desk.season.diary_words import DiaryWords
 from haulm.desk.season.ledger import ledger_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.planner.question import Effort
@@ -240,6 +240,6 @@ def test_an_entry_is_read_out_in_the_gardens_units(notebook: Path) -> None:
     """Who thinks in pounds and degrees Fahrenheit reads the diary in them."""
     picked = write(notebook, "picked", food="garlic", amount="1.5 lb")
     frost = write(notebook, "frost seen", amount="28 F")
-    assert "1.5 lb garlic" in sentence(picked, "us")
-    assert "680 g garlic" in sentence(picked, "metric")
-    assert "28 °F" in sentence(frost, "us")
+    assert "1.5 lb garlic" in DiaryWords("us").sentence(picked)
+    assert "680 g garlic" in DiaryWords("metric").sentence(picked)
+    assert "28 °F" in DiaryWords("us").sentence(frost)

@@ -7,6 +7,7 @@ from urllib.parse import parse_qsl, urlsplit
 
 from starlette.testclient import TestClient
 
+from haulm.desk.planning.plans import kept_plan
 from haulm.desk.season.diary import diary_of
 from haulm.season.records import EntryKind
 
@@ -83,3 +84,21 @@ def test_no_such_entry_or_kind_is_said_to_be_none(visit: TestClient) -> None:
     """What names no entry and no kind is answered so."""
     assert visit.get("/diary", params={"right": "none"}).status_code == 404
     assert visit.get("/diary", params={"kind": "dreamt"}).status_code == 404
+
+
+def test_what_was_written_is_found_by_its_month(visit: TestClient, planned: Path) -> None:
+    """Of old entries a month is shown at a time, day by day, each by the grower's own names."""
+    plan = kept_plan(planned).plan
+    kind = plan.plantings[0].kind
+    bed = plan.beds[0]
+    sent(visit, "/diary", kind="weeded", day="2026-05-02", bed=bed.id, crop_kind=kind)
+    sent(visit, "/diary", kind="rained", day="2026-06-03", amount="4 mm")
+    written = visit.get("/diary").text.split('class="written"')[1]
+    assert "weeded" not in written
+    may = visit.get("/diary?month=2026-05").text.split('class="written"')[1]
+    assert re.search(rf"weeded [^<]+ in {bed.name}", may)
+    assert kind not in may
+    assert "Saturday 2 May 2026" in may
+    assert "rained" not in may
+    assert "/diary?month=2026-06" in may
+    assert visit.get("/diary?month=May").status_code == 404

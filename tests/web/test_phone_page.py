@@ -128,7 +128,7 @@ def test_a_photo_follows_its_entry(visit: TestClient, planned: Path) -> None:
     told = visit.post(address, content=b"<svg><script>alert(1)</script></svg>").json()["told"]
     assert "neither a JPEG" in told[0]["what"]
     assert visit.post(address, content=JPEG).json() == {"kept": True}
-    assert f"/diary/photo/{entry['id']}" in visit.get("/diary?all=yes").text
+    assert f"/diary/photo/{entry['id']}" in visit.get("/diary?month=2027-01").text
     shown = visit.get(f"/diary/photo/{entry['id']}")
     assert shown.content == JPEG
     assert shown.headers["content-type"] == "image/jpeg"

@@ -21,10 +21,10 @@ from haulm.desk.season.diary_line import is_line, typed_line
 from haulm.desk.season.diary_paper import paper_csv, paper_diary
 from haulm.desk.season.diary_photo_files import export_photos, import_photos
 from haulm.desk.season.diary_typed import TypedEntry, Written
+from haulm.desk.season.diary_words import DiaryWords, words_of
 from haulm.desk.showing.sheets import bundle_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.measure.units import Units
 from haulm.sheets.diary_sheet import diary_sheets
 from haulm.sheets.paper import to_pdf
 
@@ -137,7 +137,7 @@ def add(
         entry = diary.put_right(path, instead_of, typed, _written(), today)
     else:
         entry = diary.write_entry(path, typed, _written(), today)
-    show_diary.written(entry, _units(path))
+    show_diary.written(entry, _words(path))
 
 
 @diary_app.command("list")
@@ -152,7 +152,7 @@ def list_(
     first = show.day_of(since) if since else None
     path = notebook_here(notebook)
     found = diary.diary_of(path, first)
-    show.data(found) if as_json else show_diary.entries(found, _units(path))
+    show.data(found) if as_json else show_diary.entries(found, _words(path))
 
 
 @diary_app.command()
@@ -163,7 +163,7 @@ def back(
     """Take an entry back; it no longer counts, and can still be found in the notebook."""
     path = notebook_here(notebook)
     taken = diary.take_back(path, entry, _written())
-    show.line(f"Taken back: {show_diary.sentence(taken, _units(path))}")
+    show.line(f"Taken back: {_words(path).sentence(taken)}")
 
 
 @diary_app.command("import")
@@ -239,8 +239,8 @@ def sheet(
     show.line(f"Wrote {out} and {table}. Filled in, haulm diary import {table} takes it.")
 
 
-def _units(path: Path) -> Units:
-    return open_garden(path).garden.units
+def _words(path: Path) -> DiaryWords:
+    return words_of(open_garden(path))
 
 
 def _written() -> Written:

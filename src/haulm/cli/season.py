@@ -14,6 +14,7 @@ from haulm.cli.show_plan import counted
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import open_garden
 from haulm.desk.season.diary import diary_of
+from haulm.desk.season.diary_words import words_of
 from haulm.desk.season.larder_books import larder_books
 from haulm.desk.season.larder_json import books_json
 from haulm.desk.season.learning import (
@@ -100,10 +101,10 @@ def learn(  # noqa: PLR0913, PLR0917 - each option is one thing that may be aske
     if as_json:
         show.data(found)
         return
-    units = open_garden(path).garden.units
-    show_lessons.lessons(found, units)
+    spoken = words_of(open_garden(path))
+    show_lessons.lessons(found, spoken.units)
     if only:
-        show_lessons.records(found, diary_of(path).entries, units)
+        show_lessons.records(found, diary_of(path).entries, spoken)
     for sentence in done:
         show.line(sentence)
 

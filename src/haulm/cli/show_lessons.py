@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from haulm.cli import show
 from haulm.cli.show import line, table
 from haulm.cli.show_diary import NAME_LENGTH
-from haulm.desk.season.diary_words import sentence
+from haulm.desk.season.diary_words import DiaryWords
 from haulm.desk.season.lesson_records import Lessons, Moved
 from haulm.desk.season.lesson_words import amount, state
 from haulm.measure.sentences import capital
@@ -35,16 +35,16 @@ def lessons(found: Lessons, units: Units) -> None:
         )
 
 
-def records(found: Lessons, entries: Iterable[Entry], units: Units) -> None:
+def records(found: Lessons, entries: Iterable[Entry], words: DiaryWords) -> None:
     """Show of each figure what the next planting lies between, and the records it rests on."""
     by_name = {entry.id: entry for entry in entries}
     for one in found.moved:
         line(f"\n{capital(one.name)}")
         if one.next_low is not None and one.next_high is not None:
-            low, high = amount(one, one.next_low, units), amount(one, one.next_high, units)
+            low, high = (amount(one, each, words.units) for each in (one.next_low, one.next_high))
             line(f"The next planting, 8 years in 10: {low} to {high}.")
         for name in one.counted:
-            told = sentence(by_name[name], units) if name in by_name else ""
+            told = words.sentence(by_name[name]) if name in by_name else ""
             line(f"{name[:NAME_LENGTH]}  {told}")
 
 

@@ -130,6 +130,10 @@ class Reader:
         """Write a day without its year."""
         return format_date(when, _SHORT[self.dates], locale=language())
 
+    def month(self, when: date) -> str:
+        """Write the month of a day with its year."""
+        return format_date(when, "MMMM y", locale=language())
+
     def full_day(self, when: date) -> str:
         """Write a day with its weekday, month in full and year."""
         return format_date(when, _FULL[self.dates], locale=language())

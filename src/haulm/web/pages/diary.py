@@ -1,7 +1,8 @@
 """The diary: write what was done and seen, read it again, put it right, take it back."""
 
-from collections.abc import Mapping
-from datetime import timedelta
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping
+from datetime import date, timedelta
 from uuid import uuid4
 
 from starlette.exceptions import HTTPException
@@ -24,7 +25,7 @@ from haulm.desk.season.diary_asked import (
 from haulm.desk.season.diary_files import as_typed
 from haulm.desk.season.diary_photos import keep_photo, photo_of
 from haulm.desk.season.diary_typed import TypedEntry, Written, typed_fields
-from haulm.desk.season.diary_words import sentence
+from haulm.desk.season.diary_words import words_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.season.pictures import bare_picture
@@ -154,7 +155,7 @@ def write(request: Request, form: Form) -> Response:
         sent = {name: getattr(typed, name) for name in typed_fields()}
         return _shown(request, sent, right, error.findings)
     back = form.text("back")
-    told = _("Written: %(entry)s") % {"entry": sentence(entry, shelf.units)}
+    told = _("Written: %(entry)s") % {"entry": words_of(shelf.garden.opened).sentence(entry)}
     return go(back if back.startswith("/week") else HERE, told)
 
 
@@ -179,7 +180,9 @@ def undo(request: Request, form: Form) -> Response:
         )
     except FaultsFoundError as error:
         return _shown(request, {}, "", error.findings)
-    return go(HERE, _("Taken back: %(entry)s") % {"entry": sentence(entry, shelf.units)})
+    return go(
+        HERE, _("Taken back: %(entry)s") % {"entry": words_of(shelf.garden.opened).sentence(entry)}
+    )
 
 
 def _entry(garden: AtHand, right: str) -> Entry:
@@ -201,9 +204,8 @@ def _shown(
     fields = {*first, *more, "day", "photo"}
     at_field = {str(f.place[0]): f for f in reversed(faults) if f.place and f.place[0] in fields}
     diary = garden.diary
-    since = garden.day - timedelta(days=SHOWN_DAYS)
-    everything = request.query_params.get("all") == "yes"
-    entries = [entry for entry in reversed(diary.entries) if everything or entry.day >= since]
+    month = _month(request)
+    words = words_of(garden.opened)
     return page(
         request,
         "diary.html",
@@ -225,11 +227,36 @@ def _shown(
         right=right,
         back=request.query_params.get("back", ""),
         diary=diary,
-        entries=entries,
-        older=len(diary.entries) - len(entries),
-        sentence=lambda entry: sentence(entry, shelf_of(request).units),
+        month=month,
+        days=_by_day(diary.entries, garden.day, month),
+        months=sorted(Counter(entry.day.replace(day=1) for entry in diary.entries).items())[::-1],
+        said=words.undated,
+        before=words.sentence,
         photo_of=lambda entry: _photo_of(entry, garden),
     )
+
+
+def _month(request: Request) -> date | None:
+    """Give the first day of the month that is asked for, as in 2029-05; None where none is."""
+    asked = request.query_params.get("month")
+    if asked is None:
+        return None
+    try:
+        return date.fromisoformat(f"{asked}-01")
+    except ValueError:
+        raise HTTPException(404) from None
+
+
+def _by_day(
+    entries: Iterable[Entry], today: date, month: date | None
+) -> list[tuple[date, list[Entry]]]:
+    """Give the entries of a month, or else of the last weeks, by day, the newest first."""
+    since = today - timedelta(days=SHOWN_DAYS)
+    days: dict[date, list[Entry]] = defaultdict(list)
+    for entry in entries:
+        if entry.day >= since if month is None else entry.day.replace(day=1) == month:
+            days[entry.day].append(entry)
+    return [(day, days[day][::-1]) for day in sorted(days, reverse=True)]
 
 
 def _photo_of(entry: Entry, garden: AtHand) -> str:

@@ -7,7 +7,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from haulm.desk.season.diary_words import sentence
+from haulm.desk.season.diary_words import words_of
 from haulm.desk.season.learning import keep_lessons, say_of, take_lessons_back
 from haulm.desk.season.lesson_records import Moved, Taught
 from haulm.measure.errors import FaultsFoundError
@@ -134,7 +134,8 @@ def _sentences(request: Request) -> Mapping[str, str]:
     named = {id_ for one in lessons.moved for id_ in (*one.counted, *one.asked)}
     named |= {id_ for some in lessons.said.values() for id_ in some}
     entries: Mapping[str, Entry] = {entry.id: entry for entry in shelf.garden.diary.entries}
-    return {id_: sentence(entries[id_], shelf.units) for id_ in named if id_ in entries}
+    words = words_of(shelf.garden.opened)
+    return {id_: words.sentence(entries[id_]) for id_ in named if id_ in entries}
 
 
 def bar_of(one: Moved) -> Bar:
