@@ -205,6 +205,19 @@ def test_a_stores_books_balance(plan: Plan) -> None:
     assert one.rotted_kg > 0
 
 
+def test_nothing_rots_by_less_than_nothing(plan: Plan) -> None:
+    """Where more was eaten of a store than was put by, nothing is said to have rotted, and what was
+    found beyond the books is told; the books still balance.
+    """
+    day = HORIZON.monday(14)
+    place = {"food": "beet", "form": "cellared", "store": "cellar"}
+    put = entry(EntryKind.PUT_BY, day, amount=kg(4), kind="beet/kind", **place)
+    eaten = entry(EntryKind.EATEN, day + timedelta(days=1), amount=kg(4.5), lot=put.id)
+    (one,) = [one for one in review(season(plan, (put, eaten))).foods if one.food == "beet"]
+    assert (one.rotted_kg, one.closing_kg) == (0.0, 0.0)
+    assert one.unwritten_kg == pytest.approx(-0.5, abs=1e-9)
+
+
 def test_a_picking_by_name_alone_is_shared_out(plan: Plan) -> None:
     """Three kilograms of beet, of no planting in particular, are shared among those that were to
     be picked about then; and the review says so.

@@ -59,10 +59,22 @@ class Books:
         """Give what of a food's store was lost [kg]; None where the books have none of it.
 
         What lay there and what was put by, less what was eaten, given, found missing and left:
-        what was thrown out is in it.
+        what was thrown out is in it. Where more was taken out than the books had, none was lost.
         """
         if food not in self.closing_kg and food not in self.opening_kg:
             return None
+        return max(0.0, self._less_kg(food))
+
+    def missing_kg(self, food: str) -> float:
+        """Give what of a food's store nobody wrote down [kg].
+
+        What counts found less than the books had, less what was taken out beyond them: below
+        nought where more was found than the books knew of.
+        """
+        return self.unwritten_kg.get(food, 0.0) + min(0.0, self._less_kg(food))
+
+    def _less_kg(self, food: str) -> float:
+        """Give what of a food's store went without being taken out, or found missing [kg]."""
         used = sum(
             out.kg
             for out in self.from_store

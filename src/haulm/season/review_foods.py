@@ -46,7 +46,7 @@ def foods_through(season: Season, picked: Sequence[Picked], books: Books) -> tup
             opening_kg=books.opening_kg.get(food),
             closing_kg=books.closing_kg.get(food),
             rotted_kg=books.rotted_kg(food),
-            unwritten_kg=books.unwritten_kg.get(food, 0.0),
+            unwritten_kg=books.missing_kg(food),
         )
         for food in foods
     ]
