@@ -114,6 +114,14 @@ def test_a_span_that_nobody_planned_is_refused(planned: Path, wish: ReviewWish) 
         review_of(planned, NEW_YEAR, wish)
 
 
+def test_the_year_that_was_looked_back_on_is_named(planned: Path) -> None:
+    """The year is told by its own name, whatever day its first week begins on; any days by none."""
+    assert review_of(planned, NEW_YEAR).year == 2027
+    assert review_of(planned, date(2028, 3, 1), ReviewWish(year=2028)).year == 2028
+    some = ReviewWish(first=date(2027, 7, 2), last=date(2027, 8, 31))
+    assert review_of(planned, NEW_YEAR, some).year is None
+
+
 def test_a_southern_year_runs_from_july() -> None:
     """South of the equator the year 2027 is the one that began in July 2027."""
     assert year_days(2027, southern=True) == (date(2027, 7, 1), date(2028, 6, 30))

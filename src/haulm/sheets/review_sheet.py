@@ -8,7 +8,7 @@ from haulm.sheets.bundle import Paper
 from haulm.sheets.columns import ColumnRooms, Fitted, Section, draw_section, fit_columns, stand
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.hatches import Hatch
-from haulm.sheets.draw.type import Face, Style, shortened, width_of, wrapped
+from haulm.sheets.draw.type import Face, Style, fitted_size, shortened, width_of, wrapped
 from haulm.sheets.paper import to_pdf
 from haulm.sheets.wording import long_span
 
@@ -175,7 +175,8 @@ def _draw_head(told: ReviewSheet, canvas: Canvas) -> None:
     canvas.text((right, 15), name, Style(Face.FIRM, 4.4, anchor="end"))
     days = long_span(told.first_day, told.last_day)
     days += "" if told.whole else ", as far as it has come"
-    canvas.text((right, 20), days, Style(Face.TEXT, 4.0, anchor="end"))
+    size = fitted_size(days, Face.TEXT, 4.0, 82)
+    canvas.text((right, 20), days, Style(Face.TEXT, size, anchor="end"))
     canvas.line((MARGIN, 23.5), (right, 23.5), Pen(0.8))
     y = _TOP
     for line in wrapped(told.verdict, Face.FIRM, 4.0, right - MARGIN):

@@ -111,7 +111,7 @@ def ready_sentence(found: Regrets) -> str:
     parts = []
     for told, words in READY_OF.items():
         foods = [
-            f"{'' if len(one.by) == 1 else 'some of the '}{name(found.question, one.food)}"
+            f"{name(found.question, one.food)}{'' if len(one.by) == 1 else ' in part'}"
             for one in found.ready
             if told in dict(one.by)
         ]

@@ -108,30 +108,37 @@ def _between(kg: Tenths | None) -> tuple[float, float] | None:
 
 
 def _luck(given: ReviewToPrint) -> Iterator[Told]:
-    """Say of which foods more came, or less, than 9 seasons in 10 bring.
+    """Say of which foods more came, or less, than 9 seasons in 10 bring."""
+    looked = given.looked
+    names, units = looked.reviewed.names, looked.reviewed.units
+    written = [one for one in looked.reviewed.review.foods if one.picked_kg is not None]
+    lucky = [(one, found) for one in written if (found := _beyond(one, looked))]
+    for one, (what, way, kg) in lucky:
+        name, came = capital(names.get(one.food, one.food)), show_mass(one.picked_kg or 0.0, units)
+        words = f"{came}, {what}: 9 seasons in 10 give {way} {show_mass(kg, units)}."
+        yield Told(f"{name}:", words)
+    if not written:
+        yield Told("", "Nothing was written of what was picked, so nobody knows.")
+    elif not lucky:
+        yield Told("", "No food came better or poorer than 9 seasons in 10.")
+
+
+def _beyond(one: FoodReview, looked: LookedBack) -> tuple[str, str, float] | None:
+    """Say whether a food was lucky or unlucky, and what 9 seasons in 10 give; None for neither.
 
     A plan may count on less than is there to pick: so what came has to lie as far from what was
     planned, too, as a season in ten does from the middle one.
     """
-    looked = given.looked
-    names, units = looked.reviewed.names, looked.reviewed.units
-    for one in looked.reviewed.review.foods:
-        tenths = looked.odds.foods_kg.get(one.food)
-        if tenths is None or tenths[1] <= 0 or one.picked_kg is None or one.planned_kg <= 0:
-            continue
-        low, high = tenths[0], tenths[2]
-        asked = one.planned_kg / tenths[1]
-        came, name = show_mass(one.picked_kg, units), capital(names.get(one.food, one.food))
-        if one.picked_kg > max(high, asked * high):
-            yield Told(
-                f"{name}:", f"{came}, lucky: 9 seasons in 10 give under {show_mass(high, units)}."
-            )
-        elif one.picked_kg < min(low, asked * low):
-            yield Told(
-                f"{name}:", f"{came}, unlucky: 9 seasons in 10 give over {show_mass(low, units)}."
-            )
-    if not looked.reviewed.review.picked:
-        yield Told("", "Nothing was written of what was picked, so nobody knows.")
+    tenths = looked.odds.foods_kg.get(one.food)
+    if tenths is None or tenths[1] <= 0 or one.picked_kg is None or one.planned_kg <= 0:
+        return None
+    low, middle, high = tenths
+    asked = one.planned_kg / middle
+    if one.picked_kg > max(high, asked * high):
+        return "lucky", "under", high
+    if one.picked_kg < min(low, asked * low):
+        return "unlucky", "over", low
+    return None
 
 
 def _causes(given: ReviewToPrint) -> Iterator[Told]:
