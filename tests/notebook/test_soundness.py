@@ -2,7 +2,7 @@
 
 import sqlite3
 import tomllib
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -10,7 +10,7 @@ import pytest
 from gardens import small_garden
 from haulm.desk.garden.exchange import import_garden
 from haulm.desk.garden.notebook_check import check_all
-from haulm.desk.garden.safekeeping import back_up, copies_of, drop_oldest
+from haulm.desk.garden.safekeeping import back_up, copies_of, copy_weekly, drop_oldest
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.notebook.diary import Photo, write_entries, write_photo
@@ -134,6 +134,34 @@ def test_the_age_of_the_newest_copy_is_told(tmp_path: Path) -> None:
     checked = check_all(path, NOW)
     assert all("copy" not in str(one) for one in checked.findings)
     assert checked.looked_at[-1].found == "2, the newest of today"
+
+
+def test_a_notebook_is_copied_by_itself_once_a_week_and_only_some_are_kept(
+    path: Path, tmp_path: Path
+) -> None:
+    """Written in every day for twelve weeks, it is copied every seventh day, and the last eight are
+    kept; a copy made by hand, however old, stays.
+    """
+    first = datetime(2027, 3, 1, 8, tzinfo=UTC)
+    by_hand = back_up(path, None, first - timedelta(days=40))
+    for day in range(84):
+        assert copy_weekly(path, first + timedelta(days=day)) == ()
+    made = sorted(one.name for one in (tmp_path / "copies").glob("*.weekly.copy"))
+    days = [first + timedelta(days=7 * week) for week in range(4, 12)]
+    assert made == [f"garden.haulm.{day:%Y-%m-%d}-080000.weekly.copy" for day in days]
+    assert by_hand.exists()
+    assert copies_of(path)[-1].age_days(first + timedelta(days=83)) == 6
+    assert drop_oldest(path, None, 1) == ()
+
+
+def test_a_copy_that_fails_stops_nothing_and_is_told(path: Path, tmp_path: Path) -> None:
+    """Where the copy cannot be made that is said, with what to do; the notebook is as it was."""
+    before = path.read_bytes()
+    (tmp_path / "copies").write_text("no folder", encoding="utf-8")
+    (told,) = copy_weekly(path, NOW)
+    assert "what you wrote is kept" in told.what
+    assert "haulm backup --to" in told.remedy
+    assert path.read_bytes() == before
 
 
 def test_only_as_many_copies_are_kept_as_asked_for(path: Path, tmp_path: Path) -> None:

@@ -19,6 +19,27 @@ def sent(visit: TestClient, address: str, **typed: str) -> str:
     return visit.post(address, data={"haulm-garden": mark[1], **typed}).text
 
 
+def test_the_first_entry_of_a_week_brings_a_copy_and_the_page_tells_its_age(
+    visit: TestClient,
+) -> None:
+    """An entry written makes the week's copy; where none can be made the entry stands, and the page
+    says so.
+    """
+    own = visit.app.state.shelf.own  # type: ignore[attr-defined]
+    assert "There is no copy" in visit.get("/diary").text
+    (own.parent / "copies").write_text("no folder", encoding="utf-8")
+    entry = {"kind": "frost seen", "day": "2027-01-31"}
+    assert visit.post("/diary", data=entry).status_code == 200
+    text = visit.get("/diary").text
+    assert "copy could not be made" in text
+    assert text.count("/diary?right=") == 1
+    (own.parent / "copies").unlink()
+    assert visit.post("/diary", data=entry).status_code == 200
+    text = visit.get("/diary").text
+    assert "copy could not be made" not in text
+    assert "newest copy of the notebook is of today" in text
+
+
 def test_every_kind_of_entry_has_its_form(visit: TestClient) -> None:
     """Each key of the diary opens a form that asks for what such an entry tells."""
     text = visit.get("/diary").text

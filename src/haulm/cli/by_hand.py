@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show
+from haulm.cli.safe import copied_weekly
 from haulm.desk.planning import noting, settling
 
 WORDS = "failed, not-sown, late, gives, cleared or eaten-up."
@@ -79,6 +80,7 @@ def note(
     elif planting is not None:
         wish = noting.NoteWish(what or "", show.day_of(on, notebook), days, share, place)
         show.aside(noting.note(notebook, planting, wish, now))
+        copied_weekly(notebook)
     notes = noting.notes_told(notebook)
     if as_json:
         show.data(notes)

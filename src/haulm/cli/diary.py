@@ -11,6 +11,7 @@ import typer
 
 from haulm.cli import show, show_diary
 from haulm.cli.options import AsJson, PaperName, papers
+from haulm.cli.safe import copied_weekly
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import open_garden
 from haulm.desk.planning.plans import Means, kept_plan, leave_unlaid
@@ -138,6 +139,7 @@ def add(
     else:
         entry = diary.write_entry(path, typed, _written(), today)
     show_diary.written(entry, _words(path))
+    copied_weekly(path)
 
 
 @diary_app.command("list")
@@ -164,6 +166,7 @@ def back(
     path = notebook_here(notebook)
     taken = diary.take_back(path, entry, _written())
     show.line(f"Taken back: {_words(path).sentence(taken)}")
+    copied_weekly(path)
 
 
 @diary_app.command("import")
@@ -192,6 +195,7 @@ def import_(
         number, told = import_photos(path, photos)
         show.findings(told)
         show.line(f"{number} photos taken in.")
+    copied_weekly(path)
 
 
 @diary_app.command()

@@ -39,9 +39,10 @@ from haulm.cli.options import (
     papers,
 )
 from haulm.cli.panels import in_panels
+from haulm.cli.phones import phones
 from haulm.cli.progress import watching
 from haulm.cli.review import review
-from haulm.cli.safe import backup, check, rescue, restore
+from haulm.cli.safe import backup, check, copied_weekly, rescue, restore
 from haulm.cli.season import learn, ledger, seed
 from haulm.cli.seasons import drought, replay, split
 from haulm.cli.water import away, water
@@ -87,6 +88,7 @@ app.command()(handover)
 app.command()(backup)
 app.command()(restore)
 app.command()(rescue)
+app.command()(phones)
 app.command()(by_hand.note)
 INTERRUPTED = 130
 """The exit code of what was stopped from the keyboard, as shells have it."""
@@ -153,6 +155,7 @@ def plan(
     with watching(quiet=as_json) as watch:
         made = plans.plan_garden(garden, day, efforts[effort], seed, watch)
     show.data(sheets.plan_as_json(made, day)) if as_json else show_plan.plan(made)
+    copied_weekly(garden)
 
 
 app.command()(why)

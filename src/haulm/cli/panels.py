@@ -20,7 +20,7 @@ PANELS: Mapping[str, tuple[str, ...]] = {
         "seed",
         "review",
     ),
-    "The notebook and its pages": ("serve", "handover", "backup", "restore", "rescue"),
+    "The notebook and its pages": ("serve", "phones", "handover", "backup", "restore", "rescue"),
 }
 """Every verb under the heading that its help stands under."""
 

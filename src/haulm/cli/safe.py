@@ -11,6 +11,7 @@ from haulm.cli.options import AsJson, Garden, Notebook
 from haulm.desk.garden import safekeeping
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.notebook_check import check_all
+from haulm.desk.garden.opening import TOML
 
 
 def backup(
@@ -30,6 +31,12 @@ def backup(
     show.line(f"Copied to {copy}")
     for old in safekeeping.drop_oldest(path, to, keep) if keep else ():
         show.line(f"Taken out: {old}")
+
+
+def copied_weekly(path: Path) -> None:
+    """Copy a notebook that was written in where it is time, and say what stood in the way."""
+    if path.suffix.lower() != TOML:
+        show.aside(safekeeping.copy_weekly(path, _now()))
 
 
 def check(garden: Garden, as_json: AsJson = False) -> None:

@@ -14,6 +14,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp, Receive, Scope, Send
 
 from haulm.web import faults
+from haulm.web.copying import CopiedWeekly
 from haulm.web.forms import MOST_BYTES
 from haulm.web.guard import Guard
 from haulm.web.pages import (
@@ -143,6 +144,7 @@ def create_app(
             Middleware(GZipMiddleware, minimum_size=1000, compresslevel=5),
             Middleware(RequestBodyLimitMiddleware, max_body_size=MOST_BYTES),
             Middleware(_Settled, shelf=shelf),
+            Middleware(CopiedWeekly, shelf=shelf),
         ],
         exception_handlers=faults.HANDLERS,
         lifespan=lifespan,

@@ -9,6 +9,7 @@ from starlette.routing import Mount
 from haulm.season.pictures import MOST_BYTES
 from haulm.web import faults
 from haulm.web.app import Lasting
+from haulm.web.copying import CopiedWeekly
 from haulm.web.pages import faces, phone, phone_pairing
 from haulm.web.phone_door.door import PhoneDoor
 from haulm.web.phone_door.guard import PhoneGuard
@@ -29,6 +30,7 @@ def create_phone_app(shelf: Shelf, door: PhoneDoor) -> Starlette:
             guard,
             Middleware(GZipMiddleware, minimum_size=1000, compresslevel=5),
             Middleware(RequestBodyLimitMiddleware, max_body_size=MOST_BYTES + ROOM),
+            Middleware(CopiedWeekly, shelf=shelf),
         ],
         exception_handlers=faults.HANDLERS,
     )

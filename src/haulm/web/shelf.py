@@ -12,9 +12,13 @@ from time import sleep
 from haulm.desk.at_hand import SEED, AtHand
 from haulm.desk.garden.asking import over_https
 from haulm.desk.garden.demo import demo_notebook
+from haulm.desk.garden.editing import stamp
 from haulm.desk.garden.fetching import Network
+from haulm.desk.garden.safekeeping import copy_weekly
 from haulm.desk.planning.beside import Order, price_beside
 from haulm.desk.season.regrets_beside import RegretOrder, regret_beside
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
 from haulm.measure.units import Units
 from haulm.web.planning import Making, Planner
 
@@ -35,6 +39,8 @@ class Shelf:
         The day that counts as today in every garden; None where none was asked for.
     network
         What asks a public service, where a grower says so.
+    copy_trouble
+        Why the week's copy could not be made, the last time it was due; empty where it was.
     """
 
     own: Path
@@ -46,6 +52,7 @@ class Shelf:
     regretter: Planner = field(default_factory=lambda: Planner(regret_beside))
     network: Network = field(default_factory=lambda: Network(over_https, sleep))
     garden: AtHand = field(init=False)
+    copy_trouble: tuple[Finding, ...] = ()
     _priced_for: str = ""
 
     def __post_init__(self) -> None:
@@ -81,6 +88,22 @@ class Shelf:
         """Open the invented garden, made anew beside the grower's own where it is not there."""
         demo = demo_notebook(self.own.parent)
         self.garden = AtHand(demo, self.today, self.beside, self.given)
+
+    def copy_if_due(self, before: str) -> None:
+        """Copy the grower's own notebook where it was written in and its newest copy is old.
+
+        ``before`` is the mark of the file as it was; ``copy_trouble`` holds what stood in the way.
+        """
+        if self.own_stamp != before:
+            self.copy_trouble = copy_weekly(self.own, self.now())
+
+    @property
+    def own_stamp(self) -> str:
+        """The mark of the grower's own file; empty while there is none that can be read."""
+        try:
+            return stamp(self.own)
+        except FaultsFoundError:
+            return ""
 
     def plan(self, effort: str) -> Making:
         """Begin to plan the garden that is open: to be proposed where it has a plan already."""

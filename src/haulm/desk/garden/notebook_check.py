@@ -6,14 +6,11 @@ from pathlib import Path
 
 from haulm.desk.garden.answers import check_garden
 from haulm.desk.garden.opening import TOML, open_garden
-from haulm.desk.garden.safekeeping import Copy, copies_of
+from haulm.desk.garden.safekeeping import Copy, copies_of, safekeeping_figures
 from haulm.desk.planning.readding import re_added
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade, faults
 from haulm.notebook.soundness import LookedAt, look_through
-
-COPY_DAYS = 30
-"""A copy older than this is told of (judged: a month's entries can still be remembered)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +54,7 @@ def _of_copies(path: Path, now: datetime) -> tuple[LookedAt, tuple[Finding, ...]
     newest = copies[-1]
     days = newest.age_days(now)
     told = LookedAt("copies", f"{len(copies)}, the newest {_ago(newest, now)}")
-    if days <= COPY_DAYS:
+    if days <= safekeeping_figures()["old_days"].value:
         return told, ()
     what = f"its newest copy is {days} days old."
     return told, (Finding(path.name, what, remedy, Grade.WARNING),)

@@ -1,11 +1,16 @@
 """Copies of a notebook, putting one back, and what can be read of a damaged one."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cache
 from glob import escape
 from pathlib import Path
 
+from haulm.catalogue.records import Figure
+from haulm.catalogue.room_figures import room_figures
+from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.notebook.copies import COPY, copy_notebook, put_back
 from haulm.notebook.rescue import Rescued, rescue
@@ -13,8 +18,11 @@ from haulm.notebook.rescue import Rescued, rescue
 COPIES = "copies"
 """The folder beside a notebook where its copies go."""
 NAMED_BY = "%Y-%m-%d-%H%M%S"
+WEEKLY = ".weekly"
+"""What stands in the name of a copy made by itself, before its end."""
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}(-\d{6})?")
 _BY_HAND = re.compile(rf"\d{{4}}-\d{{2}}-\d{{2}}-\d{{6}}{re.escape(COPY)}")
+_BY_ITSELF = re.compile(rf"\d{{4}}-\d{{2}}-\d{{2}}-\d{{6}}{re.escape(WEEKLY + COPY)}")
 
 TABLE_WORDS = {
     "garden": "the garden",
@@ -92,16 +100,60 @@ def drop_oldest(path: Path, folder: Path | None, keep: int) -> tuple[Path, ...]:
 
     Copies from before a step of haulm, and notebooks put aside, are left; so is every other file.
     """
+    return _drop_oldest(path, folder, keep, _BY_HAND)
+
+
+def _drop_oldest(
+    path: Path, folder: Path | None, keep: int, named: re.Pattern[str]
+) -> tuple[Path, ...]:
+    """Take out the oldest copies of one sort, so that some are kept."""
     into = folder or path.parent / COPIES
     made = sorted(
         copy
         for copy in into.glob(f"{escape(path.name)}.*{COPY}")
-        if _BY_HAND.fullmatch(copy.name.removeprefix(f"{path.name}."))
+        if named.fullmatch(copy.name.removeprefix(f"{path.name}."))
     )
     old = tuple(made[: max(0, len(made) - keep)])
     for copy in old:
         copy.unlink()
     return old
+
+
+def copy_weekly(path: Path, now: datetime) -> tuple[Finding, ...]:
+    """Copy a notebook that was written in, if its newest copy is a week old or there is none.
+
+    So many copies made by itself are kept; those made by hand, and from before a step of haulm, are
+    left. Nothing is ever raised: what was written stays written. A copy that fails is told of, and
+    tried again at the next writing.
+
+    Returns
+    -------
+    What stood in the way; empty where a copy was made, or none was due.
+    """
+    figures = safekeeping_figures()
+    copies = copies_of(path)
+    if copies and copies[-1].age_days(now) < figures["weekly_days"].value:
+        return ()
+    copy = path.parent / COPIES / f"{path.name}.{now:{NAMED_BY}}{WEEKLY}{COPY}"
+    try:
+        copy_notebook(path, copy)
+        _drop_oldest(path, None, round(figures["weekly_kept"].value), _BY_ITSELF)
+    except FaultsFoundError as error:
+        return tuple(_not_copied(f"{one.what} {one.remedy}") for one in error.findings)
+    except OSError as error:
+        return (_not_copied(f"{error.strerror}."),)
+    return ()
+
+
+def _not_copied(why: str) -> Finding:
+    what = f"what you wrote is kept, but the week's copy could not be made: {why}"
+    return Finding("copies", what, "Make one elsewhere with haulm backup --to.", Grade.WARNING)
+
+
+@cache
+def safekeeping_figures() -> Mapping[str, Figure]:
+    """Read how often a notebook is copied by itself, and how many copies are kept, by name."""
+    return room_figures("haulm.desk", "safekeeping.toml")
 
 
 def back_up(path: Path, folder: Path | None, now: datetime) -> Path:

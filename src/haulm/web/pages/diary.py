@@ -12,6 +12,7 @@ from starlette.routing import Route
 
 from haulm.catalogue.records import Form as KeptForm
 from haulm.desk.at_hand import AtHand
+from haulm.desk.garden.safekeeping import copies_of, safekeeping_figures
 from haulm.desk.season.diary import find_entry, put_right, take_back, write_entry
 from haulm.desk.season.diary_asked import (
     Named,
@@ -233,6 +234,8 @@ def _shown(
         said=words.undated,
         before=words.sentence,
         photo_of=lambda entry: _photo_of(entry, garden),
+        copied_days=_copied_days(request),
+        copy_old_days=safekeeping_figures()["old_days"].value,
     )
 
 
@@ -257,6 +260,13 @@ def _by_day(
         if entry.day >= since if month is None else entry.day.replace(day=1) == month:
             days[entry.day].append(entry)
     return [(day, days[day][::-1]) for day in sorted(days, reverse=True)]
+
+
+def _copied_days(request: Request) -> int | None:
+    """Give the age of the newest copy of the open notebook [d]; None where there is none."""
+    shelf = shelf_of(request)
+    copies = copies_of(shelf.garden.path)
+    return copies[-1].age_days(shelf.now()) if copies else None
 
 
 def _photo_of(entry: Entry, garden: AtHand) -> str:
