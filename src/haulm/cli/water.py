@@ -17,6 +17,8 @@ from haulm.desk.planning import plans
 from haulm.desk.season.away import away_note
 from haulm.desk.showing.away_note import write_away_note
 from haulm.desk.showing.water_card import write_water_card
+from haulm.web.away_words import sheet_of
+from haulm.web.reader import reader_from
 
 Bed = Annotated[str | None, typer.Option("--bed", metavar="ID", help="Show this bed alone.")]
 First = Annotated[str | None, typer.Option("--from", metavar="DATE", help="The first day away.")]
@@ -86,4 +88,5 @@ def away(
     if as_json:
         show.data(note)
     else:
-        show.line(f"Wrote {write_away_note(note, made.garden.units, papers[paper], out)}")
+        sheet = sheet_of(note, reader_from(None, made.garden.units))
+        show.line(f"Wrote {write_away_note(sheet, papers[paper], out)}")

@@ -16,7 +16,6 @@ _TEXT = Style(Face.TEXT, 4.2)
 _BLOCK_GAP_MM = 4.0
 _SHAPES_MM, _LABEL_MM = 26.0, 5.0
 _BLANK_MM = 9.0
-RING = ("Ring us on", "If we cannot be reached", "The tap and the cans are")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +37,31 @@ class NoteShape:
 
 
 @dataclass(frozen=True, slots=True)
+class AwayHeads:
+    """The note's headings, in the language it is written in.
+
+    Attributes
+    ----------
+    water, skip
+        Over the table of waterings, and over its last column.
+    ring, ring_lines
+        Over the lines to write on, and what stands before each.
+    shapes
+        Over the beds' outlines.
+    page, page_of
+        A later page's head, of %(title)s and %(number)s, and the same with %(last)s.
+    """
+
+    water: str
+    skip: str
+    ring: str
+    ring_lines: tuple[str, ...]
+    shapes: str
+    page: str
+    page_of: str
+
+
+@dataclass(frozen=True, slots=True)
 class AwaySheet:
     """All that the note says, as it is written.
 
@@ -55,6 +79,8 @@ class AwaySheet:
         Headed lists of sentences, for the neighbour.
     household
         The same for those who leave.
+    heads
+        The headings.
     """
 
     garden: str
@@ -65,6 +91,7 @@ class AwaySheet:
     shapes: tuple[NoteShape, ...]
     blocks: tuple[tuple[str, tuple[str, ...]], ...]
     household: tuple[tuple[str, tuple[str, ...]], ...]
+    heads: AwayHeads
 
 
 class _Pages:
@@ -86,7 +113,8 @@ class _Pages:
         canvas = Canvas(f"away{len(self.canvases)}", self.width, self.height)
         self.canvases.append(canvas)
         again = len(self.canvases) > 1
-        head = self.sheet.title if not again else f"{self.sheet.title}, page {len(self.canvases)}"
+        told = {"title": self.sheet.title, "number": len(self.canvases)}
+        head = self.sheet.heads.page % told if again else self.sheet.title
         size = fitted_size(head, Face.NAME, 9.0 if not again else 6.0, self.width - 2 * MARGIN)
         canvas.text((MARGIN, 20), head, Style(Face.NAME, size))
         canvas.line((MARGIN, 23.5), (self.right, 23.5), Pen(0.8))
@@ -138,7 +166,10 @@ def draw_away_note(sheet: AwaySheet, paper: Paper) -> tuple[str, ...]:
     last = len(pages.canvases)
     what = f"{sheet.title}, {sheet.garden}"
     return tuple(
-        canvas.svg(f"{what}, page {number} of {last}", " ".join(sheet.lead))
+        canvas.svg(
+            sheet.heads.page_of % {"title": what, "number": number, "last": last},
+            " ".join(sheet.lead),
+        )
         for number, canvas in enumerate(pages.canvases, start=1)
     )
 
@@ -148,7 +179,7 @@ def _draw_table(pages: _Pages) -> None:
     sheet = pages.sheet
     if not sheet.rows:
         return
-    pages.heading("Water", _HEAD_MM + _ROW_MM)
+    pages.heading(sheet.heads.water, _HEAD_MM + _ROW_MM)
     canvas = pages.room(_HEAD_MM)
     left, right = MARGIN + _NAME_MM, pages.right - _SKIP_MM
     step = (right - left) / max(len(sheet.visits), 1)
@@ -157,7 +188,7 @@ def _draw_table(pages: _Pages) -> None:
         at = (left + step * (number + 0.5), pages.y + 4)
         canvas.text(at, words, Style(Face.FIRM, size, anchor="middle"))
     small = Style(Face.TEXT, 3.4, anchor="end")
-    canvas.text((pages.right, pages.y + 4), "skip if more rain than", small)
+    canvas.text((pages.right, pages.y + 4), sheet.heads.skip, small)
     pages.y += 6.0
     for row in sheet.rows:
         canvas = pages.room(_ROW_MM)
@@ -180,9 +211,10 @@ def _draw_table(pages: _Pages) -> None:
 
 def _draw_ring(pages: _Pages) -> None:
     """Leave lines to write on: whom to ring, and where the water is."""
-    pages.heading("Whom to ring", _BLANK_MM * len(RING))
+    heads = pages.sheet.heads
+    pages.heading(heads.ring, _BLANK_MM * len(heads.ring_lines))
     canvas = pages.canvases[-1]
-    for words in RING:
+    for words in heads.ring_lines:
         canvas.text((MARGIN, pages.y + 6), words, _TEXT)
         canvas.line((MARGIN + 46, pages.y + 7), (pages.right, pages.y + 7), HAIR)
         pages.y += _BLANK_MM
@@ -196,7 +228,7 @@ def _draw_shapes(pages: _Pages) -> None:
         for one in shapes
     ]
     scale = min(*(_SHAPES_MM / high for _, high in sizes), *(40.0 / wide for wide, _ in sizes))
-    pages.heading("The beds by their shapes, to one scale, north up", _SHAPES_MM + _LABEL_MM)
+    pages.heading(pages.sheet.heads.shapes, _SHAPES_MM + _LABEL_MM)
     x = MARGIN
     pages.room(_SHAPES_MM + _LABEL_MM)
     for one, (wide, high) in zip(shapes, sizes, strict=True):

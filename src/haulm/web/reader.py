@@ -134,6 +134,10 @@ class Reader:
         """Write the month of a day with its year."""
         return format_date(when, "MMMM y", locale=language())
 
+    def weekday(self, when: date) -> str:
+        """Write a day with its weekday, without its year."""
+        return f"{format_date(when, 'EEE', locale=language())} {self.short_day(when)}"
+
     def full_day(self, when: date) -> str:
         """Write a day with its weekday, month in full and year."""
         return format_date(when, _FULL[self.dates], locale=language())

@@ -1,6 +1,6 @@
 """The note for whoever looks after the garden, gathered from plan, diary and weather."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
@@ -8,7 +8,14 @@ from pathlib import Path
 import numpy as np
 
 from haulm.catalogue.records import Figure, Picking
-from haulm.desk.beds.bed_water import WaterWeather, midwinter_before, water_beds, water_weather
+from haulm.desk.beds.bed_water import (
+    From,
+    RainTold,
+    WaterWeather,
+    midwinter_before,
+    water_beds,
+    water_weather,
+)
 from haulm.desk.beds.ground import closed_ground, is_covered
 from haulm.desk.beds.stood import as_stood
 from haulm.desk.beds.water_diary import asked_of
@@ -21,8 +28,10 @@ from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan, Planting
+from haulm.season.ahead import DayAhead
 from haulm.season.away_rules import away_rules
 from haulm.season.blight_rules import blight_rules
+from haulm.season.frost_tonight import BedNight, Night, kill_odds
 from haulm.site.frost import FROST_C
 from haulm.water.balance_tables import BalanceTables, balance_tables, first_days
 from haulm.water.ground_balance import ground_balance
@@ -73,8 +82,8 @@ def away_note(path: Path, made: Made, day: date, first: date | None, last: date 
     )
     start = midwinter_before(garden.place, span[0])
     until = max(span[1] + timedelta(days=1), start + timedelta(days=YEAR))
-    weather = water_weather(garden, span[0], until)
-    whole = _Away(made, plan, weather, span)
+    weather = water_weather(garden, span[0], until, RainTold(ahead=asked.ahead))
+    whole = _Away(made, plan, weather, span, _nights(asked.ahead, day, span))
     who = told.eaters if told is not None and first is None else ()
     at_home = [one.name for one in garden.household.eaters if who and one.name not in who]
     return AwayNote(
@@ -94,7 +103,18 @@ def away_note(path: Path, made: Made, day: date, first: date | None, last: date 
         rain_mm=float(np.median(whole.rain_mm.sum(axis=1))),
         before=tuple(_before(made.plan, made, span)),
         after=tuple(_after(made.plan, made, span)),
+        rain_told=int(np.sum(weather.rain_from[whole.days] == From.TOLD)),
+        frost_nights=whole.frost_nights,
     )
+
+
+def _nights(ahead: Sequence[DayAhead], day: date, span: tuple[date, date]) -> Mapping[date, Night]:
+    """Give the nights of the days away whose lowest was told, by the day on which each ends."""
+    return {
+        one.day: Night(one.tmin_c, max(0, (one.day - day).days - 1))
+        for one in ahead
+        if one.tmin_c is not None and span[0] <= one.day <= span[1]
+    }
 
 
 def _span(told: Away | None, day: date, first: date | None, last: date | None) -> tuple[date, date]:
@@ -114,6 +134,10 @@ def _span(told: Away | None, day: date, first: date | None, last: date | None) -
     return first, last
 
 
+GARDEN = BedNight("", 0.0, 0.0)
+"""The garden's own nights, no bed's."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Away:
     """The plan and the weather over the days away."""
@@ -122,6 +146,7 @@ class _Away:
     plan: Plan
     weather: WaterWeather
     span: tuple[date, date]
+    nights: Mapping[date, Night]
 
     @property
     def days(self) -> slice:
@@ -143,9 +168,24 @@ class _Away:
 
     @property
     def frost_odds(self) -> float:
-        """The share of runs with some night of frost."""
-        night = self.weather.seasons.tmin_c[:, self.days]
-        return float(np.mean((night <= FROST_C).any(axis=1)))
+        """The odds of some night of frost: by what was told where it was, else by the runs."""
+        tmin_c = self.weather.seasons.tmin_c[:, self.days].copy()
+        for day in self.nights:
+            tmin_c[:, (day - self.span[0]).days] = np.inf
+        spared = 1.0 - float(np.mean((tmin_c <= FROST_C).any(axis=1)))
+        for night in self.nights.values():
+            spared *= 1.0 - kill_odds(night, FROST_C, GARDEN)
+        return 1.0 - spared
+
+    @property
+    def frost_nights(self) -> tuple[date, ...]:
+        """The days on which a night ends that was told so cold that frost may come."""
+        least = away_rules().frost_odds.value
+        return tuple(
+            day
+            for day, night in sorted(self.nights.items())
+            if kill_odds(night, FROST_C, GARDEN) >= least
+        )
 
     def beds(self) -> tuple[AwayBed, ...]:
         """Give every bed with its waterings."""

@@ -90,7 +90,11 @@ class AwayNote:
     blight
         Whether potatoes or tomatoes stand and nights are warm enough for late blight.
     rain_mm
-        Rain in a middle run while the household is away [mm].
+        Rain in a middle run while the household is away [mm], on days told ahead as it was told.
+    rain_told
+        Of how many of the days away rain was told ahead.
+    frost_nights
+        The days away on which a night ends for which frost was told ahead.
     before, after
         What the household does before it leaves, and what waits until it is back.
     """
@@ -111,3 +115,5 @@ class AwayNote:
     rain_mm: float
     before: tuple[Chore, ...]
     after: tuple[Chore, ...]
+    rain_told: int = 0
+    frost_nights: tuple[date, ...] = ()

@@ -9,10 +9,11 @@ from starlette.routing import Route
 
 from haulm.desk.season.away import away_note, next_away
 from haulm.desk.season.away_records import AwayNote
-from haulm.desk.showing.away_note import away_pdf, sheet_of
+from haulm.desk.showing.away_note import away_pdf
 from haulm.measure.findings import Finding
 from haulm.sheets.bundle import Paper
-from haulm.web.show import page, shelf_of
+from haulm.web.away_words import sheet_of
+from haulm.web.show import page, reader_of, shelf_of
 from haulm.web.words import gettext as _
 
 HERE = "/week/away"
@@ -34,7 +35,7 @@ def show(request: Request) -> Response:
         request,
         "away.html",
         garden=garden,
-        sheet=sheet_of(note, opened.units) if note else None,
+        sheet=sheet_of(note, reader_of(request)) if note else None,
         first=asked.get("from") or (span[0].isoformat() if span else ""),
         last=asked.get("to") or (span[1].isoformat() if span else ""),
         faults=faults,
@@ -48,7 +49,7 @@ def print_note(request: Request) -> Response:
     if not isinstance(note, AwayNote):
         raise HTTPException(404)
     units = shelf_of(request).garden.opened.garden.units
-    pdf = away_pdf(note, units, Paper.LETTER if units == "us" else Paper.A4)
+    pdf = away_pdf(sheet_of(note, reader_of(request)), Paper.LETTER if units == "us" else Paper.A4)
     head = {"Content-Disposition": 'inline; filename="away.pdf"'}
     return Response(pdf, media_type="application/pdf", headers=head)
 
