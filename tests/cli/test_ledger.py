@@ -132,3 +132,18 @@ def test_the_ledger_tells_where_the_picking_went(haulm: Haulm, planned: Path) ->
     assert "usually go in drying and trimming" in said
     (one,) = json.loads(haulm("ledger", planned, "--on", "2026-11-15", "--json").out)["weighing"]
     assert (one["picked_kg"], one["put_by_kg"], one["untold_kg"], one["parts"]) == (3, 1, 2, True)
+
+
+def test_the_ledger_tells_what_else_to_do_with_what_is_eaten_too_slowly(
+    haulm: Haulm, planned: Path
+) -> None:
+    """Ten kilograms of garlic of which hardly any is eaten: plant some, give some, take care."""
+    put_by(haulm, planned, "--amount", "10 kg")
+    where = ("--store", "pantry", "--form", "cured", "--on", "2026-11-01", "--in", planned)
+    args = ("eaten", "--food", "garlic", "--amount", "0.01 kg", *where)
+    assert haulm("diary", "add", *args).code == 0
+    said = " ".join(haulm("ledger", planned, "--on", "2026-11-15").out.split())
+    for words in ("Speed up", "Put some by to plant", "Give some away", "haulm gives no times"):
+        assert words in said
+    (food,) = json.loads(haulm("ledger", planned, "--on", "2026-11-15", "--json").out)["foods"]
+    assert food["other_uses"]["planted"]["unit"] == "clove"

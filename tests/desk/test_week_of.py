@@ -266,3 +266,38 @@ def test_the_quick_measure_ranks_choices_as_solving_again_does(planned_once: Pat
 def _ranks(values: list[float]) -> list[int]:
     order = sorted(range(len(values)), key=lambda place: (round(values[place], 1), place))
     return [order.index(place) for place in range(len(values))]
+
+
+def first_picked(plan: Plan) -> tuple[Planting, str, date, float]:
+    """Give a planting whose food is picked in one week alone, with its Monday and weight [kg]."""
+    for one in plan.plantings:
+        for pick in one.picks:
+            others = [p for other in plan.plantings for p in other.picks if p.food == pick.food]
+            if len({p.week for p in others}) == 1 and not one.standing:
+                monday = plan.horizon.monday(pick.week)
+                return one, pick.food, monday, sum(p.kg for p in others)
+    raise AssertionError
+
+
+def test_what_is_picked_beyond_table_and_stores_is_told(planned: Path, plan: Plan) -> None:
+    """Twice of what the plan takes was lifted: half of it is over, with what may be done with it;
+    given away, it is over no more.
+    """
+    _, food, monday, kg = first_picked(plan)
+    day = monday + timedelta(days=1)
+    assert week(planned, day).gluts == ()
+    write(planned, day, "picked", food=food, amount=f"{2 * kg:.3f} kg")
+    (glut,) = week(planned, day).gluts
+    assert glut.food == food
+    assert glut.over_kg == pytest.approx(kg, abs=0.01)
+    assert glut.uses.food == food
+    write(planned, day, "given", food=food, amount=f"{2 * kg:.3f} kg")
+    assert week(planned, day).gluts == ()
+
+
+def test_a_week_in_which_nothing_cures_says_nothing_of_racks(laid: AtHand, plan: Plan) -> None:
+    """Racks are told in the weeks in which something hangs or is lifted to hang."""
+    told = [week_of(laid, plan.horizon.monday(number)) for number in range(90)]
+    racks = [one.racks for one in told if one is not None]
+    assert any(one is None for one in racks)
+    assert all(one.hanging or one.coming for one in racks if one is not None)

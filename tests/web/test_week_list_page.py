@@ -156,3 +156,19 @@ def test_a_note_about_nothing_is_refused(planned: Path) -> None:
         answer = client.post("/week/not-done", data=form)
     assert answer.status_code in {404, 422}
     assert "moonflower-1" in answer.text
+
+
+def test_a_glut_stands_on_the_week_with_what_may_be_done(
+    door: Door, planned: Path, plan: Plan
+) -> None:
+    """Far more picked than the plan takes: the page says how much, and what may be done with it."""
+    pick = next(pick for one in plan.plantings for pick in one.picks if pick.kg > 0)
+    monday = plan.horizon.monday(pick.week)
+    typed = TypedEntry("picked", monday.isoformat(), food=pick.food, amount="90 kg")
+    written = Written("e1", datetime(2027, 1, 1, tzinfo=UTC), "laptop")
+    write_entry(planned, typed, written, date(2029, 1, 1))
+    text = door(planned).get("/week", params={"of": week_label(monday)}).text
+    assert "More than the table eats and the stores take" in text
+    assert "more than is eaten, put by or given" in text
+    assert "Give some away" in text
+    assert "%(" not in text

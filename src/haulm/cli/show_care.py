@@ -7,6 +7,7 @@ from haulm.measure.sentences import capital
 from haulm.measure.units import show_area, show_mass
 from haulm.season.curing import Hung, curings, rack_m2
 from haulm.season.rescue import Rescue
+from haulm.sheets.glut_words import GlutWords
 from haulm.sheets.rack_words import rack_words
 
 NO_TIMES = "haulm gives no times: follow official tested guidance for your country."
@@ -92,6 +93,17 @@ def weighing(found: LarderBooks) -> None:
             line(head)
         for one in some:
             line(f"  {weighing_sentence(one, found)}")
+
+
+def other_uses(found: LarderBooks, food: str) -> None:
+    """Show what else may be done with a food of which more lies there than is eaten in time."""
+    uses = found.uses.get(food)
+    if uses is None:
+        return
+    for words in GlutWords(found.name, found.units).uses(uses):
+        line(f"  {words}")
+    for caution in uses.cautions:
+        line(f"  Take care: {caution}")
 
 
 def _good_for(one: Rescue) -> tuple[str, ...]:

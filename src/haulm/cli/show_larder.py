@@ -95,3 +95,4 @@ def _foods(found: LarderBooks) -> None:
     for one in found.foods:
         if one.use is not None:
             line(use_sentence(one, found))
+            show_care.other_uses(found, one.food)

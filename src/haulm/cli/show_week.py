@@ -5,6 +5,7 @@ from functools import partial
 
 from haulm.cli.show import line, table
 from haulm.desk.season.week_asked import DayKind, WeekAsked
+from haulm.sheets.glut_words import GlutWords
 from haulm.sheets.rack_words import rack_words
 from haulm.sheets.week_list import Stands, WeekJob, WeekList
 from haulm.sheets.week_words import (
@@ -41,7 +42,23 @@ def week(found: WeekAsked, kind: DayKind) -> None:
         name = partial(food_name, found.bundle.catalogue)
         for sentence in rack_words(told.racks, name, found.bundle.units):
             line(sentence)
+    _gluts(found)
     _open(told, words)
+
+
+def _gluts(found: WeekAsked) -> None:
+    """Print what is more than table and stores take, and what else may be done with it."""
+    if not found.week.gluts:
+        return
+    line("")
+    line("More than the table eats and the stores take:")
+    words = GlutWords(partial(food_name, found.bundle.catalogue), found.bundle.units)
+    for one in found.week.gluts:
+        line(words.over(one))
+        for use in words.uses(one.uses):
+            line(f"  {use}")
+    for caution in dict.fromkeys(told for one in found.week.gluts for told in one.uses.cautions):
+        line(f"Take care: {caution}")
 
 
 def _jobs(heading: str, jobs: Sequence[WeekJob], words: WeekWords) -> None:

@@ -94,22 +94,32 @@ def rescues(lots: Iterable[LedgerLot], entries: Iterable[Entry], day: date) -> t
         kg = last.sprouted_kg * lot.aside_kg / last.lost_kg
         if kg > NOTHING_KG:
             way = rescue_ways().get(lot.food)
-            found.append(Rescue(lot, kg, way, _barred(lot, way, troubles)))
+            crop = (lot.kind or lot.food).partition("/")[0]
+            barred = troubles_on(crop, way.not_after, troubles) if way else ()
+            found.append(Rescue(lot, kg, way, barred))
     return tuple(found)
 
 
-def _barred(
-    lot: LedgerLot, way: Way | None, troubles: Iterable[Entry]
+def troubles_on(
+    crop: str, not_after: Iterable[str], troubles: Iterable[Entry]
 ) -> tuple[tuple[str, date], ...]:
-    """Find the troubles seen on a lot's crop after which none of it is planted."""
-    if way is None:
-        return ()
-    crop = (lot.kind or lot.food).partition("/")[0]
+    """Find the troubles seen on a crop after which none of it is planted, each with its day.
+
+    Parameters
+    ----------
+    crop
+        The crop's id.
+    not_after
+        Words of the troubles that bar planting.
+    troubles
+        The entries of the diary that tell of a trouble.
+    """
+    words = tuple(not_after)
     seen = {}
     for entry in troubles:
         about = entry.about
         of = (about.kind or (about.planting or "").partition(":")[0]).partition("/")[0]
         trouble = (about.trouble or "").casefold()
-        if of == crop and any(word in trouble for word in way.not_after):
+        if of == crop and any(word in trouble for word in words):
             seen[about.trouble or ""] = entry.day
     return tuple(seen.items())

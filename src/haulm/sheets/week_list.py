@@ -8,6 +8,7 @@ from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.plan.state import Noted
 from haulm.season.as_it_stands import OffPlan
 from haulm.season.feeding import Lost
+from haulm.season.gluts import Glut
 from haulm.season.job_weather import DayOfWork, Wants, Weather
 from haulm.season.racks import RackWeek
 from haulm.season.records import Entry
@@ -183,6 +184,8 @@ class WeekList:
         What is lost by what falls out of the hours.
     racks
         What the week's racks hold and are to hold; None where nothing cures in it.
+    gluts
+        The foods of which it brings more than the table eats and the stores take.
     """
 
     monday: date
@@ -196,6 +199,7 @@ class WeekList:
     reached: bool = True
     cut_lost: Lost = field(default_factory=Lost)
     racks: RackWeek | None = None
+    gluts: tuple[Glut, ...] = ()
 
     @property
     def sunday(self) -> date:

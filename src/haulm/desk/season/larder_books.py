@@ -1,8 +1,8 @@
 """The larder's books as a household uses them: lots, seed, what to eat, how fast, until when."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -18,6 +18,7 @@ from haulm.desk.season.larder_care import (
 )
 from haulm.desk.season.larder_told import larder_of
 from haulm.desk.season.ledger import LedgerToday, ledger_today
+from haulm.desk.season.other_uses import UsesAsked, other_uses
 from haulm.desk.season.seed_wanted import seed_wanted
 from haulm.desk.season.store_wants import ready_again, until_again, wanted_from_store
 from haulm.measure.findings import Finding
@@ -35,6 +36,7 @@ from haulm.season.eat_first import (
     weeks_until,
 )
 from haulm.season.fridge_strip import StripLine, strip_lines
+from haulm.season.gluts import OtherUses
 from haulm.season.ledger import left_kg, left_within_kg
 from haulm.season.ledger_records import Ledger, LedgerLot
 from haulm.season.racks import RackWeek, racks_in
@@ -42,7 +44,7 @@ from haulm.season.records import Entry
 from haulm.season.rescue import Rescue
 from haulm.season.run_out import GoneBy, ReadyAgain, run_out, store_luck
 from haulm.season.seed_lock import Kitchen, kitchen_of
-from haulm.season.use_of_store import StoreUse, store_use
+from haulm.season.use_of_store import Advice, StoreUse, store_use
 from haulm.season.weighing import Weighing
 
 SEED = 1
@@ -127,6 +129,8 @@ class LarderBooks:
         What counts found sprouted, and what it is still good for.
     weighing
         Where what was picked in the last twelve months went, food by food.
+    uses
+        What else may be done with each food of which more lies there than is eaten in time.
     """
 
     day: date
@@ -144,6 +148,7 @@ class LarderBooks:
     racks: RackWeek | None = None
     sprouted: tuple[Rescue, ...] = ()
     weighing: tuple[Weighing, ...] = ()
+    uses: Mapping[str, OtherUses] = field(default_factory=dict)
 
     def name(self, id_: str) -> str:
         """Give the display name of an id."""
@@ -196,8 +201,19 @@ def tell_larder(
         hung=hung,
         racks=_racks(opened, plan, hung, day),
         sprouted=sprouted_in(ledger, entries, day),
-        weighing=weighed_whole(entries, opened.catalogue, hung, day),
+        weighing=weighed_whole(entries, opened.catalogue, day),
+        uses=dict(_uses(UsesAsked(opened, plan, entries, day), foods, order)),
     )
+
+
+def _uses(
+    asked: UsesAsked, foods: Iterable[FoodTold], order: Sequence[EatFirst]
+) -> Iterator[tuple[str, OtherUses]]:
+    """Give what else may be done with each food that is eaten too slowly, by food."""
+    for one in foods:
+        if one.use is not None and one.use.advice is Advice.FASTER:
+            form = next((first.lot.form for first in order if first.lot.food == one.food), "")
+            yield one.food, other_uses(asked, one.food, asked.day, form)
 
 
 def _racks(opened: Opened, plan: Plan | None, hung: tuple[Hung, ...], day: date) -> RackWeek | None:

@@ -1,5 +1,6 @@
 """What the larder asks for besides eating: what hangs to cure, and what has sprouted."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
@@ -19,6 +20,8 @@ from haulm.season.weighing import WEIGHED, Weighing, weigh_whole
 
 HANGS = frozenset({EntryKind.CURED, EntryKind.PUT_BY})
 YEAR_DAYS = 365
+HANGS_DAYS = 120
+"""Nothing hangs to cure longer than this."""
 CURING_FORMS = frozenset({Form.CURED, Form.CELLARED})
 
 
@@ -48,27 +51,41 @@ def cure_days(catalogue: Catalogue) -> Mapping[tuple[str, str | None], CureDays]
     return days
 
 
-def hung_in(written: Iterable[Entry], catalogue: Catalogue) -> tuple[Hung, ...]:
+def hung_in(entries: Iterable[Entry], catalogue: Catalogue) -> tuple[Hung, ...]:
     """Give all that the diary says was hung to cure."""
-    entries = [
+    told = [
         _with_food(entry, catalogue) if entry.kind is EntryKind.CURED else entry
-        for entry in written
+        for entry in entries
         if entry.kind in HANGS
     ]
-    return hung(entries, cure_days(catalogue), _piece_kg(catalogue))
+    return hung(told, cure_days(catalogue), _piece_kg(catalogue))
 
 
 def weighed_whole(
-    written: Iterable[Entry], catalogue: Catalogue, hung: Sequence[Hung], day: date
+    entries: Sequence[Entry], catalogue: Catalogue, day: date
 ) -> tuple[Weighing, ...]:
     """Say where what was picked in the year up to a day went, food by food."""
-    first = day - timedelta(days=YEAR_DAYS)
-    entries = [
+    return weighed_between(entries, catalogue, day - timedelta(days=YEAR_DAYS), day)
+
+
+def weighed_between(
+    entries: Sequence[Entry], catalogue: Catalogue, first: date, last: date
+) -> tuple[Weighing, ...]:
+    """Say where what was picked from one day to another went, food by food."""
+    near = _between(entries, first - timedelta(days=HANGS_DAYS), last)
+    weighed = [
         _with_food(entry, catalogue)
-        for entry in written
-        if entry.kind in WEIGHED and first <= entry.day <= day
+        for entry in near
+        if entry.kind in WEIGHED and entry.day >= first
     ]
-    return weigh_whole(entries, hung, _piece_kg(catalogue), first)
+    return weigh_whole(weighed, hung_in(near, catalogue), _piece_kg(catalogue), first)
+
+
+def _between(entries: Sequence[Entry], first: date, last: date) -> Sequence[Entry]:
+    """Give the entries from one day to another; they are in order of their days."""
+    start = bisect_left(entries, first, key=lambda entry: entry.day)
+    end = bisect_right(entries, last, key=lambda entry: entry.day)
+    return entries[start:end]
 
 
 def _piece_kg(catalogue: Catalogue) -> Mapping[str, float]:

@@ -129,4 +129,5 @@ def _food(one: FoodTold, books: LarderBooks) -> dict[str, Any]:
         "gone_by": list(one.gone.gone_by) if one.gone else None,
         "gap": asdict(one.gone.gap) if one.gone and one.gone.gap else None,
         "use": asdict(one.use) if one.use else None,
+        "other_uses": asdict(books.uses[one.food]) if one.food in books.uses else None,
     }

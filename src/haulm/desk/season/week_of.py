@@ -12,6 +12,8 @@ from haulm.desk.garden.editing import stamp
 from haulm.desk.planning.plans import Made
 from haulm.desk.season.diary_asked import done_jobs
 from haulm.desk.season.larder_care import hung_in, lifted_to_cure, racks_told_m2
+from haulm.desk.season.other_uses import UsesAsked
+from haulm.desk.season.week_gluts import GlutsAsked, gluts_of
 from haulm.desk.season.week_hours import HoursWish, hours_of
 from haulm.desk.season.week_jobs import RUNS, due_jobs
 from haulm.desk.season.week_open import open_jobs
@@ -142,7 +144,14 @@ def _week_of(
         horizon.first_day <= monday <= horizon.last_day,
         added(left),
         _racks(garden, truth, monday),
+        gluts_of(_gluts_asked(garden, truth), jobs, monday),
     )
+
+
+def _gluts_asked(garden: AtHand, truth: _Truth) -> GlutsAsked:
+    plan, entries = truth.standing.plan, garden.diary.entries
+    uses = UsesAsked(garden.opened, plan, entries, garden.day)
+    return GlutsAsked(truth.asked, entries, uses)
 
 
 def _racks(garden: AtHand, truth: _Truth, monday: date) -> RackWeek | None:

@@ -30,8 +30,12 @@ def room_taken_l(plan: Plan, store: str) -> list[float]:
     with what has rotted of that part. What is never taken out takes it until the lot is past
     keeping.
     """
-    lots = [lot for lot in plan.lots if lot.place == store]
-    return [sum(_room_l(lot, week) for lot in lots) for week in range(plan.horizon.weeks)]
+    return [room_in_week_l(plan, store, week) for week in range(plan.horizon.weeks)]
+
+
+def room_in_week_l(plan: Plan, store: str, week: int) -> float:
+    """Give the room that all lots in a store take in a week [l]."""
+    return sum(_room_l(lot, week) for lot in plan.lots if lot.place == store)
 
 
 def _room_l(lot: Lot, week: int) -> float:

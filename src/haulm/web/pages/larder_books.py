@@ -20,6 +20,7 @@ from haulm.season.ledger_records import Counted
 from haulm.season.records import Purpose
 from haulm.season.use_of_store import Advice
 from haulm.sheets.bundle import Paper
+from haulm.sheets.glut_words import GlutWords
 from haulm.sheets.rack_words import rack_words
 from haulm.web.pages.sheets import PAPERS
 from haulm.web.reader import Reader
@@ -73,6 +74,7 @@ def show(request: Request) -> Response:
             ages_at_table(garden.opened.garden.household),
         ),
         checks=checks_of(books),
+        glut_words=GlutWords(books.name, books.units),
         hung=[one for one in books.hung if shows(one, books)],
         racks=rack_words(books.racks, books.name, books.units) if books.racks else (),
         curings=curings(),

@@ -25,6 +25,7 @@ from haulm.measure.weeks import DAYS_A_WEEK, monday_of, week_label
 from haulm.plan.state import Became
 from haulm.sheets.acts import JobKind
 from haulm.sheets.bundle import SheetBundle
+from haulm.sheets.glut_words import GlutWords
 from haulm.sheets.rack_words import rack_words
 from haulm.sheets.week_jobs import Job
 from haulm.sheets.week_list import Stands, WeekJob, WeekList
@@ -102,6 +103,7 @@ def _shown(request: Request, faults: tuple[Finding, ...] = ()) -> Response:
         faults=(*faults, *unread),
         groups=_groups(listed),
         racks=_rack_words(listed, bundle),
+        glut_words=_glut_words(bundle),
         tending=_tending,
         stands=Stands,
         wants_words=wants_words,
@@ -148,6 +150,10 @@ def _wish(request: Request, monday: date) -> tuple[HoursWish | None, str, tuple[
 
 def _words(bundle: SheetBundle | None) -> WeekWords | None:
     return WeekWords(bundle.lines, bundle.units) if bundle else None
+
+
+def _glut_words(bundle: SheetBundle | None) -> GlutWords | None:
+    return GlutWords(partial(food_name, bundle.catalogue), bundle.units) if bundle else None
 
 
 def _rack_words(listed: WeekList | None, bundle: SheetBundle | None) -> tuple[str, ...]:
