@@ -12,7 +12,8 @@ from datetime import date, timedelta
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.plan.records import Lot, Pick, Plan, Planting, Ready
 from haulm.plan.state import GONE, Became, Noted, speaks_of
-from haulm.season.records import STARTS, Entry, EntryKind, key_of
+from haulm.season.meant import Meant
+from haulm.season.records import STARTED, STARTS, Entry
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,17 +85,17 @@ def as_it_stands(plan: Plan, notes: Sequence[Noted], entries: Iterable[Entry]) -
 
 def _started_otherwise(plan: Plan, entries: Iterable[Entry]) -> dict[str, OffPlan]:
     """Find what was started, or set out, in another week than planned; setting out says last."""
-    plantings = {key_of(one): one for one in plan.plantings if not one.standing}
+    meant = Meant(plan)
     found: dict[str, OffPlan] = {}
-    for entry in entries:
-        planting = plantings.get(entry.about.planting or "")
-        if planting is None:
+    told = ((entry, one) for entry in entries if entry.kind in STARTED for one in meant.of(entry))
+    for entry, planting in told:
+        if planting.standing:
             continue
         if entry.kind in STARTS:
             weeks = _weeks_off(entry.day, planting.sow_on)
             if not (planting.id in found and found[planting.id].set_out):
                 found[planting.id] = OffPlan(weeks, entry.day)
-        elif entry.kind is EntryKind.SET_OUT:
+        else:
             weeks = _weeks_off(entry.day, planting.set_on)
             found[planting.id] = OffPlan(weeks, entry.day, set_out=True)
     return found

@@ -29,6 +29,7 @@ class SeasonRules:
     one_piece_least: Figure
     one_piece_most: Figure
     start_off_days: Figure
+    meant_within_days: Figure
     few_weeks: Figure
     seed_fresh: Figure
     seed_age_strength: Figure

@@ -48,7 +48,6 @@ class WatchFigures:
     sow_again_days: Figure
     seen_again_days: Figure
     seen_bad_days: Figure
-    starts_early_days: Figure
     trays_late_days: Figure
     clears_late_days: Figure
     told_lasts_days: Figure

@@ -1,17 +1,16 @@
 """A plan's plantings as they truly stood in their beds: by the diary's days, else as planned."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import timedelta
 
 from haulm.plan.records import Plan, Planting
 from haulm.plan.state import GONE, Became, Noted, speaks_of
+from haulm.season.meant import Meant
 from haulm.season.notes import notes_of
-from haulm.season.records import STARTED, Entry, EntryKind, key_of
+from haulm.season.records import STARTED, Entry, EntryKind
 from haulm.season.rules import season_rules
-
-NEAR = timedelta(days=28)
-"""An entry of a kind and a bed speaks of the planting that was to be started no further away."""
 
 TOLD = STARTED | {EntryKind.CLEARED, EntryKind.EMERGED, EntryKind.TROUBLE}
 """Of what kinds of entry it is told when a planting began and ended."""
@@ -35,7 +34,13 @@ def as_stood(plan: Plan, entries: Sequence[Entry], noted: Iterable[Noted] = ()) 
         What the garden notes beside.
     """
     notes = (*noted, *notes_of(entries, plan))
-    told = [_told(planting, entries, notes) for planting in plan.plantings]
+    spoken: dict[str, list[Entry]] = defaultdict(list)
+    meant = Meant(plan)
+    for entry in entries:
+        if entry.kind in TOLD:
+            for planting in meant.of(entry):
+                spoken[planting.id].append(entry)
+    told = [_told(planting, spoken[planting.id], notes) for planting in plan.plantings]
     beds = {bed.id: bed.area_m2 for bed in plan.beds}
     fitted = [
         one
@@ -46,44 +51,26 @@ def as_stood(plan: Plan, entries: Sequence[Entry], noted: Iterable[Noted] = ()) 
 
 
 def _told(planting: Planting, entries: Sequence[Entry], notes: Sequence[Noted]) -> Planting:
-    """Move a planting's days to those that are told of it."""
+    """Move a planting's days to those that the entries that speak of it tell."""
     first, until = planting.in_ground_from, planting.clear_by
     raised = planting.tray_weeks[0] < planting.tray_weeks[1]
     started = [
         entry.day
         for entry in entries
-        if entry.kind in STARTED
-        and (entry.kind is EntryKind.SET_OUT) == raised
-        and _starts(entry, planting, first)
+        if entry.kind in STARTED and (entry.kind is EntryKind.SET_OUT) == raised
     ]
     if started and not planting.standing:
         late = (started[-1] - first).days
         first = started[-1]
         until += timedelta(days=late if late > season_rules().started_late_days.value else 0)
     for entry in entries:
-        if entry.kind is EntryKind.CLEARED and _ends(entry, planting, first, until):
-            until = entry.day
+        if entry.kind is EntryKind.CLEARED and first < entry.day:
+            named = entry.about.planting is not None
+            until = entry.day if named else min(until, entry.day)
     for note in notes:
         if note.what in GONE and speaks_of(note, planting) and note.on < until:
             until = first if note.what is Became.NOT_SOWN else note.on
     return replace(planting, in_ground_from=first, clear_by=max(first, until))
-
-
-def _starts(entry: Entry, planting: Planting, first: date) -> bool:
-    about = entry.about
-    if about.planting is not None:
-        return about.planting == key_of(planting)
-    near = abs(entry.day - first) <= NEAR
-    return near and (about.kind, about.bed) == (planting.kind, planting.bed)
-
-
-def _ends(entry: Entry, planting: Planting, first: date, until: date) -> bool:
-    """Whether an entry clears a planting: named, or all that stood in the bed on the day."""
-    about = entry.about
-    if about.planting is not None:
-        return about.planting == key_of(planting) and entry.day > first
-    kind = about.kind is None or about.kind == planting.kind
-    return about.bed == planting.bed and kind and first < entry.day < until
 
 
 def _fitted(plantings: list[Planting], area_m2: float) -> list[Planting]:

@@ -14,7 +14,8 @@ from haulm.measure.weeks import monday_of
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan, Planting
 from haulm.season.ahead import DayAhead
-from haulm.season.records import Entry, EntryKind, Measured, Severity, key_of
+from haulm.season.meant import Meant
+from haulm.season.records import Entry, EntryKind, Measured, Severity
 from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import Stands
 from haulm.site.records import DailyRecord
@@ -71,36 +72,24 @@ class OfPlanting:
 def told_of(plan: Plan, entries: Iterable[Entry], day: date) -> Mapping[str, OfPlanting]:
     """Gather what the diary tells of each planting up to a day, by the planting's id.
 
-    An entry of a planting speaks of it alone; one of a kind in a bed, of all of that kind there;
-    clearing a bed without naming a kind, of all that had been started there.
+    Of which an entry speaks, :class:`haulm.season.meant.Meant` says; clearing a bed without naming
+    a kind ends all that had been started there.
     """
     told = {planting.id: OfPlanting() for planting in plan.plantings}
-    by_key = {key_of(planting): (planting,) for planting in plan.plantings}
-    by_bed: dict[str, list[Planting]] = {}
-    for planting in plan.plantings:
-        by_bed.setdefault(planting.bed, []).append(planting)
+    meant = Meant(plan)
     for entry in entries:
         if entry.day > day or entry.kind not in TELLING:
             continue
         about = entry.about
-        meant = (
-            by_key.get(about.planting, ()) if about.planting else by_bed.get(about.bed or "", ())
-        )
-        for planting in meant:
-            if _speaks_of(entry, planting, told[planting.id]):
+        named = about.planting is not None or about.kind is not None
+        for planting in meant.of(entry):
+            if named or _was_there(planting, told[planting.id], entry.day):
                 told[planting.id] = _with(told[planting.id], entry)
     return told
 
 
-def _speaks_of(entry: Entry, planting: Planting, so_far: OfPlanting) -> bool:
-    about = entry.about
-    if about.planting is not None:
-        return True
-    if about.kind is not None:
-        early = timedelta(days=round(watch_figures().starts_early_days.value))
-        return about.kind == planting.kind and entry.day >= planting.sow_on - early
-    there = so_far.started is not None or planting.in_ground_from <= entry.day
-    return entry.kind is EntryKind.CLEARED and there
+def _was_there(planting: Planting, so_far: OfPlanting, day: date) -> bool:
+    return so_far.started is not None or planting.in_ground_from <= day
 
 
 def _with(so_far: OfPlanting, entry: Entry) -> OfPlanting:
