@@ -1,12 +1,16 @@
 """How soon the season is told out of ten years' diary: 50,000 entries of a garden of forty beds.
 
-The garden is the one of :mod:`benchmarks.pages`; its diary is drawn from a seed, in shares as a
-household may write it, every figure invented: what is eaten lies in store, and a count finds about
-what the books have. Each is measured with the diary of the last year alone, and with all ten, in
-processor seconds. Run from the root of the repository: ``python -m benchmarks.season [seed]``.
+The garden is the one of :mod:`benchmarks.pages`, planned a year ago and again today; its diary is
+drawn from a seed, in shares as a household may write it, every figure invented: what is eaten lies
+in store, and a count finds about what the books have. Each is measured with the diary of the last
+year alone, and with all ten, in processor seconds: the page again, after an entry that moves no
+food, after a meal, and after one of five years ago that came late. The review is told without its
+regret ledger, which is all solving. Run from the root of the repository:
+``python -m benchmarks.season [seed]``.
 """
 
 import resource
+import subprocess
 import sys
 import tempfile
 from collections import defaultdict
@@ -26,8 +30,11 @@ from haulm.desk.at_hand import AtHand
 from haulm.desk.garden.exchange import import_garden
 from haulm.desk.garden.opening import open_garden
 from haulm.desk.planning.plans import plan_garden
+from haulm.desk.season.books_beside import beside
+from haulm.desk.season.larder_books import larder_books
 from haulm.desk.season.larder_told import larder_of
 from haulm.desk.season.ledger import ledger_of
+from haulm.desk.season.review_page import looked_back
 from haulm.notebook.diary import write_entries
 from haulm.notebook.file import open_notebook
 from haulm.planner.solve import EFFORTS
@@ -57,7 +64,9 @@ SHARES = {
 """What part of the diary each kind of entry is (judged)."""
 PUT_RIGHT = 0.02
 """So many entries put right the one before."""
-PAGES = ("/week", "/diary", "/larder")
+PAGES = ("/week", "/diary", "/larder", "/larder/books")
+PLANNED = (DAY - timedelta(days=365), DAY)
+LONG_AGO = DAY - timedelta(days=5 * 365)
 
 Stored = tuple[str, str, str, str]
 """A food, its kind, the form it is kept in and the store."""
@@ -150,7 +159,8 @@ class Writer:
 def gardens(folder: Path, seed: int) -> tuple[Path, Path]:
     """Make the garden with the diary of its last year, and with that of all ten."""
     notebook, _ = import_garden(large_garden(folder, seed), folder / "one.haulm")
-    plan_garden(notebook, DAY, EFFORTS["quick"], seed)
+    for day in PLANNED:
+        plan_garden(notebook, day, EFFORTS["quick"], seed)
     keeps = larder_of(open_garden(notebook)).keeps
     stored = tuple(
         (food, of, form, store) for food, of, form, store in sorted(keeps, key=str) if of
@@ -174,48 +184,101 @@ def seconds(what: Callable[[], object], rounds: int = ROUNDS) -> float:
     return median(found)
 
 
-def written(path: Path) -> Callable[[], None]:
-    """Give a function that writes an entry more into a notebook's diary each time."""
-    numbers = iter(range(ENTRIES, 2 * ENTRIES))
+@dataclass(slots=True)
+class Pen:
+    """Writes one entry more into a notebook's diary each time."""
 
-    def write() -> None:
-        number = next(numbers)
-        at = datetime.combine(DAY, time(8), UTC) + timedelta(seconds=number)
-        with open_notebook(path, writing=True) as opened:
-            write_entries(
-                opened,
-                [Entry(f"{number:032x}", K.WORKED, DAY, at, "laptop", minutes=20.0)],
-            )
+    path: Path
+    number: int = ENTRIES
 
-    return write
+    def work(self) -> None:
+        """Write of work, which moves no food."""
+        self._write(K.WORKED, DAY, About())
+
+    def meal(self, day: date = DAY) -> None:
+        """Write of a little that was eaten out of store."""
+        food, of, form, store = self._stored()
+        self._write(K.EATEN, day, About(food=food, kind=of, store=store, form=form), kg(0.01))
+
+    def late_meal(self) -> None:
+        """Write today of a meal of five years ago."""
+        self.meal(LONG_AGO)
+
+    def _stored(self) -> Stored:
+        keeps = larder_of(open_garden(self.path)).keeps
+        food, of, form, store = min((key for key in keeps if key[1]), key=str)
+        return food, of or "", form, store
+
+    def _write(self, kind: EntryKind, day: date, about: About, much: Amount | None = None) -> None:
+        self.number += 1
+        at = datetime.combine(DAY, time(8), UTC) + timedelta(seconds=self.number)
+        entry = Entry(f"{self.number:032x}", kind, day, at, "laptop", about, much, minutes=20.0)
+        with open_notebook(self.path, writing=True) as opened:
+            write_entries(opened, [entry])
+
+
+def seconds_after(write: Callable[[], None], what: Callable[[], object]) -> float:
+    """Take the middle of several goes, each after an entry more, its writing not counted."""
+    found = []
+    for _ in range(ROUNDS):
+        write()
+        found.append(seconds(what, 1))
+    return median(found)
+
+
+def from_the_file(path: Path) -> dict[str, float]:
+    """Measure what a command does once it runs, in a notebook nobody holds at hand."""
+    ledger_of(path, DAY)
+
+    def from_nothing() -> None:
+        beside(path).unlink(missing_ok=True)
+        ledger_of(path, DAY)
+
+    return {
+        "ledger": seconds(lambda: ledger_of(path, DAY)),
+        "ledger, from nothing": seconds(from_nothing),
+        "ledger, all it tells": seconds(lambda: larder_books(path, DAY)),
+        "haulm ledger, the command": of_command("ledger", str(path), "--on", str(DAY)),
+        "haulm, any command": of_command("--help"),
+        "review": seconds(lambda: looked_back(path, DAY, PLANNED[0].year), 1),
+    }
+
+
+def of_command(*words: str) -> float:
+    """Take what a command takes with all it begins with [s of the processor]."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    command = [sys.executable, "-m", "haulm", *words]
+    subprocess.run(command, check=True, capture_output=True)  # noqa: S603 - ours
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 
 
 def measured(path: Path) -> dict[str, float]:
     """Measure one garden: what is read anew, each page again, and each after an entry."""
     shelf = Shelf(path, lambda: DAY)
     app = create_app(shelf, "key", 80, frozenset({"localhost"}))
-    write = written(path)
-    found = {
-        "diary read, first time": seconds(lambda: AtHand(path, lambda: DAY).diary),
-        "ledger from the file": seconds(lambda: ledger_of(path, DAY)),
-        "ledger's books anew": seconds(lambda: AtHand(path, lambda: DAY).books),
-    }
+    pen = Pen(path)
+    found = from_the_file(path)
+    found["diary read, first time"] = seconds(lambda: AtHand(path, lambda: DAY).diary)
     with TestClient(app, base_url="http://localhost:80") as client:
         client.cookies.set(cookie_name(80), "key")
 
         def get(page: str) -> None:
             assert client.get(page).status_code == 200, page
 
-        def written_and_got(page: str) -> None:
-            write()
-            get(page)
-
         for page in PAGES:
             get(page)
         for page in PAGES:
             found[page] = seconds(partial(get, page))
-            found[f"{page}, after an entry"] = seconds(partial(written_and_got, page))
-        found["ledger, after an entry"] = seconds(lambda: (write(), shelf.garden.books))
+            found[f"{page}, after work"] = seconds_after(pen.work, partial(get, page))
+            found[f"{page}, after a meal"] = seconds_after(pen.meal, partial(get, page))
+
+        def books() -> object:
+            return shelf.garden.books
+
+        found["books, after work"] = seconds_after(pen.work, books)
+        found["books, after a meal"] = seconds_after(pen.meal, books)
+        found["books, after a late meal"] = seconds_after(pen.late_meal, books)
     return found
 
 

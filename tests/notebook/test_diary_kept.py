@@ -3,14 +3,17 @@
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from haulm.notebook.diary import (
     Photo,
+    Wanted,
     entry_from_text,
     entry_to_text,
+    read_diary,
     read_entries,
     read_photo,
     write_entries,
@@ -18,6 +21,7 @@ from haulm.notebook.diary import (
 )
 from haulm.notebook.file import create_notebook, open_notebook
 from haulm.season.records import Entry, EntryKind
+from season.diaries_drawn import FIRST_DAY, KINDS, LAST_DAY, comings
 from season.diary_by_hand import entry, kg
 
 DAY = date(2027, 7, 20)
@@ -33,6 +37,28 @@ def test_an_entry_survives_as_text(any_entry: Entry, at: datetime) -> None:
     # Compared as written out: a figure that is not a number equals nothing, not even itself.
     assert entry_to_text(entry_from_text(text)) == text
     assert entry_from_text(text).written_at == written.written_at
+
+
+@BRIEFLY
+@given(
+    parcels=comings(({"food": "garlic", "store": "loft", "form": "cured"},)),
+    kinds=st.none() | st.frozensets(st.sampled_from(KINDS), min_size=1),
+    first=st.none() | st.dates(FIRST_DAY, LAST_DAY),
+)
+def test_a_part_read_by_itself_is_that_part_of_the_whole(
+    parcels: list[list[Entry]], kinds: frozenset[EntryKind] | None, first: date | None
+) -> None:
+    """Entries of some kinds, or since a day, are read with all that was put right of them."""
+    wanted = Wanted(first, kinds)
+    with TemporaryDirectory() as folder, create_notebook(Path(folder) / "a.haulm") as notebook:
+        for parcel in parcels:
+            write_entries(notebook, parcel)
+        whole, part = read_diary(notebook), read_diary(notebook, wanted)
+    assert part.entries == tuple(filter(wanted.has, whole.entries))
+    assert part.before == {
+        one.id: whole.before[one.id] for one in part.entries if one.id in whole.before
+    }
+    assert part.taken_back == {id_: one for id_, one in whole.taken_back.items() if wanted.has(one)}
 
 
 def test_entries_come_back_by_day(tmp_path: Path) -> None:

@@ -3,7 +3,7 @@
 import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from functools import cache
 from hashlib import sha256
 
@@ -12,6 +12,7 @@ from sqlalchemy import (
     ColumnClause,
     ColumnElement,
     Integer,
+    Select,
     and_,
     func,
     insert,
@@ -165,7 +166,10 @@ def mark_until(notebook: Notebook, kinds: frozenset[EntryKind], until: date) -> 
     """
     texts = (
         select(DIARY.c.entry)
-        .where(DIARY.c.day <= until, _or_put_right(DIARY.c.kind.in_(sorted(kinds))))
+        .where(
+            DIARY.c.day <= until,
+            or_(DIARY.c.kind.in_(sorted(kinds)), _put_right_or_puts_right()),
+        )
         .order_by(literal_column("rowid"))
         .subquery()
     )
@@ -187,15 +191,12 @@ def read_after(
     over = (
         select(func.count())
         .select_from(one.join(other, one.c.replaces == other.c.id))
-        .where((one.c.day <= until) != (other.c.day <= until))
+        .where(one.c.replaces.is_not(None), (one.c.day <= until) != (other.c.day <= until))
     )
     if notebook.connection.execute(over).scalar_one():
         return None
-    chosen = select(DIARY.c.entry).where(
-        DIARY.c.day > until, _or_put_right(DIARY.c.kind.in_(sorted(kinds)))
-    )
-    found = in_order(_parsed(notebook.connection.execute(chosen).scalars().all())).entries
-    return tuple(filter(Wanted(kinds=kinds).has, found))
+    wanted = Wanted(until + timedelta(days=1), kinds)
+    return tuple(filter(wanted.has, in_order(_read(notebook, wanted)).entries))
 
 
 def known_ids(notebook: Notebook, ids: Iterable[str]) -> frozenset[str]:
@@ -204,24 +205,36 @@ def known_ids(notebook: Notebook, ids: Iterable[str]) -> frozenset[str]:
 
 
 def _read(notebook: Notebook, wanted: Wanted) -> list[Entry]:
-    """Read the entries wanted, and with them all that was put right or puts right another."""
+    """Read the entries wanted, and with them all that they were put right by, or put right."""
     chosen = select(DIARY.c.entry)
     conditions = []
+    kind: ColumnElement[str] = DIARY.c.kind
     if wanted.first is not None:
         conditions.append(DIARY.c.day >= wanted.first)
+        # Put together with nothing, so that SQLite finds the few by their days.
+        kind = kind + ""
     if wanted.kinds is not None:
-        conditions.append(DIARY.c.kind.in_(sorted(wanted.kinds)))
+        conditions.append(kind.in_(sorted(wanted.kinds)))
     if wanted.named:
         conditions.append(DIARY.c.id.between(wanted.named, wanted.named + LAST_LETTER))
     if conditions:
-        chosen = chosen.where(_or_put_right(and_(*conditions)))
+        condition = and_(*conditions)
+        chosen = chosen.where(or_(condition, DIARY.c.id.in_(_linked_to(condition))))
     return _parsed(notebook.connection.execute(chosen).scalars().all())
 
 
-def _or_put_right(condition: ColumnElement[bool]) -> ColumnElement[bool]:
-    """Widen a condition to all that was put right or puts right another."""
+def _linked_to(condition: ColumnElement[bool]) -> Select[tuple[str]]:
+    """Ask for the ids of what is linked, over any number of corrections, to certain entries."""
+    first = select(DIARY.c.id, DIARY.c.replaces).where(condition, _put_right_or_puts_right())
+    linked, row = first.cte("linked", recursive=True), DIARY.alias()
+    beside = or_(row.c.replaces == linked.c.id, row.c.id == linked.c.replaces)
+    linked = linked.union(select(row.c.id, row.c.replaces).join_from(linked, row, beside))
+    return select(linked.c.id)
+
+
+def _put_right_or_puts_right() -> ColumnElement[bool]:
     put_right = select(DIARY.c.replaces).where(DIARY.c.replaces.is_not(None))
-    return or_(condition, DIARY.c.replaces.is_not(None), DIARY.c.id.in_(put_right))
+    return or_(DIARY.c.replaces.is_not(None), DIARY.c.id.in_(put_right))
 
 
 def _parsed(texts: Sequence[str]) -> list[Entry]:

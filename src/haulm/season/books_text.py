@@ -1,21 +1,34 @@
-"""The larder's books as text, to the last figure; read back, it can do nothing but tell them."""
+"""The larder's books as text, to the last figure; read back, it can do nothing but tell them.
+
+Written down column by column, not lot by lot, for it is read at every start.
+"""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
+from itertools import islice
 from typing import Any
 
 from haulm.measure.findings import Finding, Grade
 from haulm.season.larder import Larder
-from haulm.season.ledger_records import BroughtForward, Counted, LedgerLot, Move
+from haulm.season.ledger_records import BroughtForward, Counted, Keeps, LedgerLot, LotKey, Move
 from haulm.season.records import EntryKind, Purpose
+
+Columns = Sequence[Sequence[Any]]
+KINDS = {kind.value: kind for kind in EntryKind}
+PURPOSES = {purpose.value: purpose for purpose in Purpose}
 
 
 def books_to_text(books: BroughtForward) -> str:
     """Write books as JSON; how a lot keeps is left out, for the larder says it."""
     numbers = {lot.id: number for number, lot in enumerate(books.lots)}
-    told = [[one.where, one.what, one.remedy, one.grade, one.place] for one in books.told]
-    said = [[_said(lot) for lot in books.lots], [numbers[id_] for id_ in books.over], told]
+    said = [
+        [_lot_said(lot) for lot in books.lots],
+        _columns(_move_said(move) for lot in books.lots for move in lot.moves),
+        _columns(_count_said(count) for lot in books.lots for count in lot.counts),
+        [numbers[id_] for id_ in books.over],
+        [(one.where, one.what, one.remedy, one.grade, one.place) for one in books.told],
+    ]
     return json.dumps(said, ensure_ascii=False, separators=(",", ":"))
 
 
@@ -28,8 +41,8 @@ def books_from_text(text: str, larder: Larder) -> BroughtForward:
         When the text tells no books, or of a lot whose keeping the larder does not know.
     """
     try:
-        lots, over, told = json.loads(text)
-        found = _Lots(larder).read(lots)
+        lots, moves, counts, over, told = json.loads(text)
+        found = tuple(_lots(lots, _moves(moves), _counts(counts), larder))
         return BroughtForward(
             found,
             tuple(found[number].id for number in over),
@@ -43,9 +56,13 @@ def books_from_text(text: str, larder: Larder) -> BroughtForward:
         raise ValueError(what) from None
 
 
-def _said(lot: LedgerLot) -> list[Any]:
+def _columns(rows: Iterable[tuple[Any, ...]]) -> Columns:
+    return list(zip(*rows, strict=True))
+
+
+def _lot_said(lot: LedgerLot) -> tuple[Any, ...]:
     """Write a lot; days are counted from the year 1, which is read quicker."""
-    return [
+    return (
         lot.id,
         lot.key,
         lot.put_by.toordinal(),
@@ -53,68 +70,83 @@ def _said(lot: LedgerLot) -> list[Any]:
         lot.purpose,
         lot.pace,
         lot.pace_spread,
-        [(move.day.toordinal(), move.kind, move.kg, move.entry) for move in lot.moves],
-        [
-            (
-                count.day.toordinal(),
-                count.sound_kg,
-                count.lost_kg,
-                count.books_kg,
-                count.entry,
-                count.soft_kg,
-                count.sprouted_kg,
-                count.apart,
-            )
-            for count in lot.counts
-        ],
+        len(lot.moves),
+        len(lot.counts),
         lot.base_kg,
         lot.most_kg,
         lot.more_kg,
         lot.cleared_kg,
         lot.missing_kg,
         lot.aside_kg,
-    ]
+    )
 
 
-class _Lots:
-    """Lots read back; a day, a way of leaving, a key are made once each."""
+def _move_said(move: Move) -> tuple[Any, ...]:
+    return move.day.toordinal(), move.kind, move.kg, move.entry
 
-    def __init__(self, larder: Larder) -> None:
-        self._larder = larder
-        self._days: dict[int, date] = {}
-        self._kinds = {kind.value: kind for kind in EntryKind}
-        self._purposes = {purpose.value: purpose for purpose in Purpose}
 
-    def read(self, said: Sequence[Sequence[Any]]) -> tuple[LedgerLot, ...]:
-        """Read all of them."""
-        return tuple(map(self._lot, said))
+def _count_said(count: Counted) -> tuple[Any, ...]:
+    return (
+        count.day.toordinal(),
+        count.sound_kg,
+        count.lost_kg,
+        count.books_kg,
+        count.entry,
+        count.soft_kg,
+        count.sprouted_kg,
+        count.apart,
+    )
 
-    def _lot(self, said: Sequence[Any]) -> LedgerLot:
-        id_, key, put_by, kg_in, purpose, pace, spread, moves, counts, *kg = said
-        food, kind, form, store = key
-        keeps = self._larder.keeps.get((food, kind, form, store)) or self._larder.worst(
-            (food, kind, form, store)
-        )
-        if keeps is None:
-            what = f"nobody knows how {food} keeps"
-            raise KeyError(what)
-        day, kinds = self._day, self._kinds
-        return LedgerLot(
+
+def _days(numbers: Sequence[int]) -> Iterator[date]:
+    """Read days; each is made once, however often it is told."""
+    days = {number: date.fromordinal(number) for number in set(numbers)}
+    return map(days.__getitem__, numbers)
+
+
+def _moves(columns: Columns) -> Iterator[Move]:
+    if not columns:
+        return iter(())
+    days, kinds, kg, entries = columns
+    return map(Move, _days(days), map(KINDS.__getitem__, kinds), kg, entries)
+
+
+def _counts(columns: Columns) -> Iterator[Counted]:
+    if not columns:
+        return iter(())
+    days, *found = columns
+    return map(Counted, _days(days), *found)
+
+
+def _lots(
+    said: Columns, moves: Iterator[Move], counts: Iterator[Counted], larder: Larder
+) -> Iterator[LedgerLot]:
+    """Read lots, each with as many of the moves and counts that follow as it has."""
+    for id_, (
+        food,
+        kind,
+        form,
+        store,
+    ), put_by, kg_in, purpose, pace, spread, left, seen, *kg in said:
+        key = food, kind, form, store
+        yield LedgerLot(
             id_,
-            (food, kind, form, store),
-            day(put_by),
+            key,
+            date.fromordinal(put_by),
             kg_in,
-            self._purposes[purpose],
-            keeps,
+            PURPOSES[purpose],
+            _keeps(key, larder),
             pace,
             spread,
-            tuple([Move(day(on), kinds[how], much, entry) for on, how, much, entry in moves]),
-            tuple([Counted(day(on), *found) for on, *found in counts]),
+            tuple(islice(moves, left)),
+            tuple(islice(counts, seen)),
             *kg,
         )
 
-    def _day(self, number: int) -> date:
-        found = self._days.get(number)
-        if found is None:
-            found = self._days[number] = date.fromordinal(number)
-        return found
+
+def _keeps(key: LotKey, larder: Larder) -> Keeps:
+    keeps = larder.keeps.get(key) or larder.worst(key)
+    if keeps is None:
+        what = f"nobody knows how {key[0]} keeps"
+        raise KeyError(what)
+    return keeps

@@ -111,17 +111,21 @@ def hung(
         What a piece of each food weighs [kg].
     """
     found: dict[str, Hung] = {}
+    hanging: set[str] = set()
     for entry in sorted(entries, key=lambda one: (one.day, one.written_at)):
         about = entry.about
         if entry.kind is EntryKind.CURED and about.lot is None and about.food is not None:
             found[entry.id] = _begun(entry, days, piece_kg)
+            hanging.add(entry.id)
         elif entry.kind is EntryKind.CURED and about.lot in found:
             found[about.lot] = replace(found[about.lot], ended=entry.day)
+            hanging.discard(about.lot)
         elif entry.kind is EntryKind.PUT_BY:
-            of = _put_by_of(entry, found)
+            of = _put_by_of(entry, found, hanging)
             if of is not None:
                 kg = as_kg(entry.amount, piece_kg.get(of.food)) or 0.0
                 found[of.id] = replace(of, ended=of.ended or entry.day, put_by_kg=of.put_by_kg + kg)
+                hanging.discard(of.id)
     return tuple(found.values())
 
 
@@ -151,16 +155,15 @@ def _begun(
     )
 
 
-def _put_by_of(entry: Entry, found: Mapping[str, Hung]) -> Hung | None:
+def _put_by_of(entry: Entry, found: Mapping[str, Hung], hanging: Iterable[str]) -> Hung | None:
     """Find what was put by: what it names, or the one that hangs of that food."""
     about = entry.about
     if about.lot is not None:
         return found.get(about.lot)
     hangs = [
         one
-        for one in found.values()
+        for one in map(found.__getitem__, hanging)
         if one.food == about.food
-        and one.ended is None
         and one.begun <= entry.day
         and (about.kind is None or one.kind is None or one.kind == about.kind)
     ]
