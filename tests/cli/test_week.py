@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from haulm.desk.garden.editing import Change, change_garden, mark_of, parts_of
 from haulm.desk.planning.plans import UNLAID, kept_plan
 from haulm.desk.season.ahead import tell_days
 from haulm.season.ahead import DayAhead
@@ -51,6 +52,26 @@ def test_the_week_is_printed(haulm: Haulm, planned: Path, busy: str, tmp_path: P
     refused = haulm("week", planned, "--on", busy, "--pdf", tmp_path / "no" / "week.pdf")
     assert refused.code == 1
     assert "cannot be written" in refused.out + refused.err
+
+
+def test_paper_is_of_the_size_its_readers_have(
+    haulm: Haulm, planned: Path, busy: str, tmp_path: Path
+) -> None:
+    """In a garden measured in feet and pounds the week is printed on Letter, elsewhere on A4;
+    what is named goes before.
+    """
+    file = tmp_path / "week.pdf"
+
+    def width_pt(*asked: str) -> int:
+        assert haulm("week", planned, "--on", busy, "--pdf", file, *asked).code == 0
+        return round(float(PdfReader(file).pages[0].mediabox.width))
+
+    assert width_pt() == round(210 / 25.4 * 72)
+    at = datetime(2027, 1, 1, tzinfo=UTC)
+    told = dict(parts_of(planned)["garden"][0])
+    change_garden(planned, [Change("garden", mark_of(told), told | {"units": "us"})], at)
+    assert width_pt() == round(8.5 * 72)
+    assert width_pt("--paper", "a4") == round(210 / 25.4 * 72)
 
 
 def test_days_ahead_lay_the_week_out(haulm: Haulm, planned: Path, busy: str) -> None:

@@ -10,7 +10,7 @@ from uuid import uuid4
 import typer
 
 from haulm.cli import show, show_diary
-from haulm.cli.options import AsJson, PaperName, papers
+from haulm.cli.options import AsJson, OnPaper, paper_of
 from haulm.cli.safe import copied_weekly
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import open_garden
@@ -225,7 +225,7 @@ def sheet(
     out: Annotated[
         Path, typer.Option("--out", help="The PDF to write; the table goes beside it.")
     ] = Path("diary-sheet.pdf"),
-    paper: Annotated[PaperName, typer.Option("--paper", help="The paper's size.")] = PaperName.A4,
+    paper: OnPaper = None,
     on: On = None,
 ) -> None:
     """Print the coming fortnight's jobs to fill in with a pencil, and a table of the same lines."""
@@ -235,7 +235,7 @@ def sheet(
     printed = paper_diary(bundle_of(made, day), made.names, day)
     table = out.with_suffix(".csv")
     try:
-        out.write_bytes(to_pdf(diary_sheets(printed.sheet, papers[paper])))
+        out.write_bytes(to_pdf(diary_sheets(printed.sheet, paper_of(paper, made.garden.units))))
         table.write_text(paper_csv(printed), encoding="utf-8")
     except OSError as error:
         what = f"it cannot be written: {error.strerror}."

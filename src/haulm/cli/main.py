@@ -33,10 +33,10 @@ from haulm.cli.options import (
     Garden,
     Notebook,
     On,
-    PaperName,
+    OnPaper,
     Seed,
     efforts,
-    papers,
+    paper_of,
 )
 from haulm.cli.panels import in_panels
 from haulm.cli.phones import phones
@@ -275,7 +275,7 @@ def rows(
 def sheets_(
     notebook: Notebook = None,
     out: Annotated[Path, typer.Option("--out", help="The folder to write into.")] = Path("sheets"),
-    paper: Annotated[PaperName, typer.Option("--paper", help="The paper's size.")] = PaperName.A4,
+    paper: OnPaper = None,
     on: On = None,
     odds: Annotated[
         bool, typer.Option("--odds", help="Draw poor and good years on the larder tide.")
@@ -287,7 +287,7 @@ def sheets_(
         made = plans.kept_plan(path)
         stores = stores_lived.lived(made, stores_lived.SEASONS, 1).stores if odds else None
         day = show.day_of(on, made.garden)
-        written = sheets.print_plan(made, out, papers[paper], day, stores)
+        written = sheets.print_plan(made, out, paper_of(paper, made.garden.units), day, stores)
     show.aside(made.since)
     for file in written:
         show.line(f"Wrote {file}")

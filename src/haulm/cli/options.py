@@ -6,7 +6,6 @@ from typing import Annotated
 
 import typer
 
-from haulm.measure.units import Units
 from haulm.planner.solve import EFFORTS
 from haulm.sheets.bundle import Paper
 
@@ -45,6 +44,6 @@ OnPaper = Annotated[
 ]
 
 
-def paper_of(named: PaperName | None, units: Units) -> Paper:
+def paper_of(named: PaperName | None, units: str) -> Paper:
     """Give the paper that was named, else the usual one where such units are used."""
     return papers[named or (PaperName.LETTER if units == "us" else PaperName.A4)]

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show, show_larder, show_lessons, show_seed
-from haulm.cli.options import AsJson, Notebook, On, PaperName, papers
+from haulm.cli.options import AsJson, Notebook, On, OnPaper, paper_of
 from haulm.cli.show_plan import counted
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import open_garden
@@ -43,7 +43,7 @@ def ledger(
         Path | None,
         typer.Option("--counted", help="Take in a filled-in check table, a CSV that haulm wrote."),
     ] = None,
-    paper: Annotated[PaperName, typer.Option("--paper", help="The paper's size.")] = PaperName.A4,
+    paper: OnPaper = None,
     on: On = None,
     as_json: AsJson = False,
 ) -> None:
@@ -54,7 +54,8 @@ def ledger(
         entries = take_counts(path, counted, found, datetime.now(UTC))
         show.line(f"{len(entries)} lots counted.")
     elif folder is not None:
-        for file in write_papers(folder, found, open_garden(path), papers[paper]):
+        opened = open_garden(path)
+        for file in write_papers(folder, found, opened, paper_of(paper, opened.garden.units)):
             show.line(f"Wrote {file}")
     elif as_json:
         show.data(books_json(found))

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show, show_water, show_water_today
-from haulm.cli.options import AsJson, Garden, Notebook, On, PaperName, papers
+from haulm.cli.options import AsJson, Garden, Notebook, On, OnPaper, paper_of
 from haulm.desk.beds import watering
 from haulm.desk.beds.water_course import Asked
 from haulm.desk.beds.water_diary import asked_of
@@ -33,7 +33,6 @@ Cans = Annotated[
 Card = Annotated[
     Path | None, typer.Option("--print", metavar="FILE", help="Write today's water card as a PDF.")
 ]
-Sheet = Annotated[PaperName, typer.Option("--paper", help="The paper's size.")]
 
 
 def water(
@@ -43,7 +42,7 @@ def water(
     year: Year = False,
     cans: Cans = None,
     card: Card = None,
-    paper: Sheet = PaperName.A4,
+    paper: OnPaper = None,
     as_json: AsJson = False,
 ) -> None:
     """Say what each bed wants of water today, by gauge and diary; with --year, through the year."""
@@ -66,7 +65,8 @@ def water(
     else:
         show_water_today.today(today, made.garden.units, bed)
     if card is not None:
-        show.line(f"Wrote {write_water_card(today, made, papers[paper], card)}")
+        on_paper = paper_of(paper, made.garden.units)
+        show.line(f"Wrote {write_water_card(today, made, on_paper, card)}")
 
 
 def away(
@@ -74,7 +74,7 @@ def away(
     first: First = None,
     last: Last = None,
     out: Note = Path("away.pdf"),
-    paper: Sheet = PaperName.A4,
+    paper: OnPaper = None,
     on: On = None,
     as_json: AsJson = False,
 ) -> None:
@@ -89,4 +89,4 @@ def away(
         show.data(note)
     else:
         sheet = sheet_of(note, reader_from(None, made.garden.units))
-        show.line(f"Wrote {write_away_note(sheet, papers[paper], out)}")
+        show.line(f"Wrote {write_away_note(sheet, paper_of(paper, made.garden.units), out)}")

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from haulm.cli import show, show_week
-from haulm.cli.options import AsJson, Notebook, On, PaperName, papers
+from haulm.cli.options import AsJson, Notebook, On, OnPaper, paper_of
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.season.week_asked import DayKind, week_asked, week_pdf
 
@@ -31,7 +31,7 @@ def week(
     pdf: Annotated[
         Path | None, typer.Option("--pdf", metavar="FILE", help="Print it for the shed door.")
     ] = None,
-    paper: Annotated[PaperName, typer.Option("--paper", help="The paper's size.")] = PaperName.A4,
+    paper: OnPaper = None,
     as_json: AsJson = False,
 ) -> None:
     """Say what to do this week in the hours there are, and what it costs to leave it."""
@@ -40,7 +40,7 @@ def week(
     with show.working("Weighing the week's jobs"):
         found = week_asked(path, show.day_of(on, path), of, hours)
     if pdf is not None:
-        show.line(f"Wrote {week_pdf(found, pdf, papers[paper])}")
+        show.line(f"Wrote {week_pdf(found, pdf, paper_of(paper, found.bundle.units))}")
     elif as_json:
         show.data(found.week)
     else:
