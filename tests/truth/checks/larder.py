@@ -1,10 +1,12 @@
 """Storage months, losses and curing, against published figures."""
 
 from functools import partial
+from math import log
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Form, Keeping
 from haulm.larder.keeping import keeping_curve, sound_share
+from haulm.season.curing import curings
 from stated import spread
 from truth.published import Basis, Check, Rule, Section, Span, Table
 
@@ -58,6 +60,112 @@ def kept_so(food: str, source: str, span: Span, *, read: str = "read itself") ->
     )
 
 
+def potatoes() -> Keeping:
+    """Give how maincrop potatoes keep in a cellar."""
+    (keeping,) = keepings("potato")
+    return keeping
+
+
+def potatoes_lost(weeks: float) -> float:
+    """Give the share of maincrop potatoes no longer sound at an age [1]."""
+    kept = potatoes()
+    curve = keeping_curve(kept.sound_90_weeks.value, kept.sound_50_weeks.value)
+    return 1 - sound_share(curve, weeks)
+
+
+def potato_days() -> Span:
+    """Give the days at which a tenth and a half of maincrop potatoes are lost [d]."""
+    kept = potatoes()
+    return 7 * kept.sound_90_weeks.value, 7 * kept.sound_50_weeks.value
+
+
+def potato_sprouting_weeks() -> float:
+    """Give the weeks in which our potatoes go from a tenth lost to four fifths lost [weeks]."""
+    kept = potatoes()
+    curve = keeping_curve(kept.sound_90_weeks.value, kept.sound_50_weeks.value)
+    last = curve.scale_weeks * float(log(5) ** (1 / curve.shape))
+    return last - kept.sound_90_weeks.value
+
+
+DORMANCY = (
+    "Brandt, Olsen, Stark and Gupta, Storing the Big Three, University of Idaho, in Potato Grower, "
+    "September 2009"
+)
+UNDERSTOOD = "Understanding Dormancy, University of Idaho trials, in Potato Grower, September 2013"
+WEIGHT = "Olsen and Frazier, Weighing In, University of Idaho, in Potato Grower, November 2017"
+POTATO = (
+    Table(
+        claim="Potatoes of long dormancy sprout between our first tenth lost and our half lost.",
+        source=DORMANCY,
+        unit="d",
+        rule=Rule.HOLDS,
+        why="dormancy ends when four fifths have a sprout of 5 mm; ours is a cellar of 4 °C",
+        carried=True,
+        read="the beginning of the article",
+        checks=(
+            Check("Alpine Russet at 42 °F", 185, potato_days),
+            Check("Alpine Russet at 45 °F", 165, potato_days),
+            Check("Alpine Russet at 48 °F", 140, potato_days),
+        ),
+    ),
+    Table(
+        claim="From the first buds to four fifths sprouted takes the weeks of the trial.",
+        source=UNDERSTOOD,
+        unit="weeks",
+        rule=Rule.WITHIN,
+        why="a range is printed; ours runs from nine tenths sound to one fifth",
+        read="the beginning of the article",
+        checks=(
+            Check(
+                "potato",
+                (2, 4),
+                potato_sprouting_weeks,
+                "ours is many lots of many varieties, each sprouting in its own weeks, with rot "
+                "besides; of one lot all sprout about the same time, which its counts then tell",
+            ),
+        ),
+    ),
+    Table(
+        claim="Ours counts no less lost than potatoes lose in weight.",
+        source=WEIGHT,
+        unit="1",
+        rule=Rule.AT_LEAST,
+        why="about so much is printed",
+        read="of the article its beginning, and its figures as Potato News Today gives them",
+        checks=(
+            Check(
+                "in the first month",
+                0.03,
+                partial(potatoes_lost, WEEKS_A_MONTH),
+                "ours counts what is no longer sound, not the water that goes while the skin sets: "
+                "that is told as curing's loss, below",
+            ),
+            Check("in five months", 0.05, partial(potatoes_lost, 5 * WEEKS_A_MONTH)),
+        ),
+    ),
+    Table(
+        claim="What goes in curing potatoes is what the first month in store takes.",
+        source=WEIGHT,
+        unit="1",
+        carried=True,
+        why="about so much is printed",
+        read="as Potato News Today gives it",
+        checks=(Check("potato", 0.03, lambda: curings()["potato"].lost.value),),
+    ),
+    Table(
+        claim="A cellar keeps more sound than a warm store of the farm does in four months.",
+        source="Storage Potentialities of Some Exotic Potato Varieties at Farmers' Condition in "
+        "Bangladesh, scirp.org, paper 74274",
+        unit="1",
+        rule=Rule.AT_LEAST,
+        read="its abstract",
+        checks=(
+            Check("against Asterix", 0.8021, lambda: 1 - potatoes_lost(4 * WEEKS_A_MONTH)),
+            Check("against Diamant", 0.6907, lambda: 1 - potatoes_lost(4 * WEEKS_A_MONTH)),
+        ),
+    ),
+)
+
 SECTION = Section(
     "Keeping",
     (
@@ -105,6 +213,7 @@ SECTION = Section(
             "Delaware",
             (2, 3),
         ),
+        *POTATO,
         Table(
             claim="Curing takes the days of the handbook.",
             source="Kitinoja and Kader, Small-scale Postharvest Handling Practices, chapter 2",
