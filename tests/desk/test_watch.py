@@ -1,6 +1,7 @@
 """The look-out at the desk: what is told, seen and sown of a garden, and nothing made up."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from itertools import count
 from pathlib import Path
@@ -14,11 +15,15 @@ from haulm.desk.planning.plans import plan_garden
 from haulm.desk.season.ahead import TypedAhead, tell_ahead
 from haulm.desk.season.diary import take_back, write_entry
 from haulm.desk.season.diary_typed import TypedEntry, Written
-from haulm.desk.season.watch import watch_of
+from haulm.desk.season.watch import asking_of, watch_of
+from haulm.desk.season.watch_asked import Asking
+from haulm.desk.season.watch_blight import blight_lines, untold_blight
 from haulm.desk.season.watch_standing import told_of
 from haulm.ground.records import DiseaseFound
 from haulm.plan.records import Plan, Planting
 from haulm.planner.solve import EFFORTS
+from haulm.season.ahead import DayAhead
+from haulm.season.blight_rules import BlightBy
 from haulm.season.records import key_of
 from haulm.season.watch_records import Heed, LookOut, Watch, WatchMeans
 
@@ -107,7 +112,7 @@ def frosty_beans(garden: Garden, by: WatchMeans) -> LookOut:
 @pytest.mark.parametrize(
     ("fleece_m2", "words"),
     [
-        (None, "is not told: whether it is enough cannot be said"),
+        (None, "whether it is enough cannot be said"),
         (1000.0, "there is covers all of it"),
         (0.0, "and there is none: lay sheets"),
         (0.25, "and there is 0.25 m²: first where it saves most, 0.25 m² of the"),
@@ -323,3 +328,47 @@ def test_the_next_plan_keeps_out_of_a_bed_the_diary_closed(garden: Garden) -> No
     new = [one for one in made.plan.plantings if not one.standing and one.family == "onion"]
     assert new == []
     assert any("white rot found 2027" in note.what for note in made.plan.findings)
+
+
+def in_blight_weather(garden: Garden, by: WatchMeans, humid_hours: float) -> Asking:
+    """Give what is asked about on a day in June on which potatoes stand, with two warm days told
+    of so many humid hours each.
+    """
+    day = date(2027, 6, 20)
+    hand = AtHand(garden.path, lambda: day)
+    made = hand.unlaid
+    assert made is not None
+    asking = asking_of(hand, made, day, by)
+    potato = replace(asking.stands[0].planting, crop="potato", under_cover=False)
+    ahead = tuple(
+        DayAhead(day - timedelta(days=back), AT, tmin_c=12.0, tmax_c=18.0, humid_hours=humid_hours)
+        for back in (1, 0)
+    )
+    stands = (replace(asking.stands[0], planting=potato, up=1.0),)
+    return replace(asking, stands=stands, ahead=ahead, hours=())
+
+
+def test_blight_is_told_by_the_rules_the_garden_chose(garden: Garden) -> None:
+    """Two nights at 12 °C with eight humid hours meet the Hutton Criteria (six), not the Smith
+    Period (eleven): who goes by Smith alone is not warned, and hears of no other rule.
+    """
+    both = in_blight_weather(garden, WatchMeans(), 8.0)
+    (line,) = blight_lines(both)
+    assert "Hutton Criteria met" in line.what
+    assert any("Smith Period: not met" in words for words in line.why)
+    smith = in_blight_weather(garden, WatchMeans((BlightBy.SMITH,)), 8.0)
+    assert list(blight_lines(smith)) == []
+    assert list(untold_blight(smith)) == []
+    hutton = in_blight_weather(garden, WatchMeans((BlightBy.HUTTON,)), 12.0)
+    (line,) = blight_lines(hutton)
+    assert not any("Smith" in words for words in (*line.why, *line.sources))
+
+
+def test_rules_that_want_hours_say_so_where_none_are_told(garden: Garden) -> None:
+    """Who goes by the Irish Rules alone is told that they want temperature and humidity by the
+    hour, though humid hours of the day are told.
+    """
+    irish = in_blight_weather(garden, WatchMeans((BlightBy.IRISH,)), 8.0)
+    assert list(blight_lines(irish)) == []
+    (words,) = untold_blight(irish)
+    assert "not told by the hour" in words

@@ -45,6 +45,7 @@ def pin(
             rule, what or "", area, tuple(bed or ()), method, week, year, apart_from
         )
         show.aside(settling.settle_pin(notebook, wish, now))
+        copied_weekly(notebook)
     pins = settling.pins_told(notebook)
     if as_json:
         show.data(pins)

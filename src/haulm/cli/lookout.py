@@ -7,6 +7,7 @@ import typer
 
 from haulm.cli import show
 from haulm.cli.options import AsJson, Notebook, On
+from haulm.cli.safe import copied_weekly
 from haulm.desk.at_hand import AtHand
 from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.season.watch import watch_of
@@ -38,6 +39,7 @@ def lookout(
     means = means_asked(garden.opened.garden.watch, tuple(blight or ()), tuple(fleece or ()))
     if keep:
         keep_means(path, tuple(blight or ()), tuple(fleece or ()), datetime.now(UTC))
+        copied_weekly(path)
     found = watch_of(garden, day, means)
     if found is None:
         show.aside(garden.plan_findings)

@@ -4,13 +4,13 @@ from haulm.cli.show import line, table
 from haulm.cli.show_plan import day
 from haulm.desk.beds.water_today_records import PatchToday
 from haulm.desk.beds.watering import (
-    PLAIN_RULE,
     BedWater,
     GardenWater,
     PatchThirst,
     TankWater,
     bed_named,
     litres_text,
+    plain_rule,
 )
 from haulm.measure.units import Units, show_area, show_rain, show_volume
 from haulm.site.spread import Spread
@@ -81,7 +81,7 @@ def _order(order: tuple[PatchThirst, ...], found: GardenWater, units: Units) -> 
     )
     if not all(one.response_known for one in order):
         line("(?) What thirst costs this crop is not known; it is taken as its share of water.")
-    line(PLAIN_RULE)
+    line(plain_rule())
 
 
 def _days(days: float) -> str:

@@ -9,6 +9,7 @@ import typer
 
 from haulm.cli import show, show_ahead
 from haulm.cli.options import AsJson, On
+from haulm.cli.safe import copied_weekly
 from haulm.desk.garden.asking import over_https
 from haulm.desk.garden.fetching import Network, fetch_record, place_sent, years_to_fetch
 from haulm.desk.garden.fetching_ahead import fetch_ahead, place_asked
@@ -87,5 +88,7 @@ def ahead(
     typed = TypedAhead(day, tmin, tmax, rain, odds, humid)
     if typed != TypedAhead(""):
         tell_ahead(notebook, typed, units, at)
+    if table is not None or ask or typed != TypedAhead(""):
+        copied_weekly(notebook)
     days = ahead_of(notebook, show.day_of(on, notebook))
     show.data(days) if as_json else show_ahead.days(days, units)

@@ -13,6 +13,12 @@ from haulm.notebook.values import Texts, listed
 from haulm.season.blight_rules import BlightBy
 from haulm.season.watch_records import WatchMeans
 
+WALLIN_ALONE = (
+    "Wallin's severity tells how much a day favours blight, and warns of nothing alone.",
+    "Choose hutton, smith or irish beside it.",
+)
+"""What is wrong with going by it alone, and what to do."""
+
 Chosen = Annotated[
     tuple[BlightBy, ...],
     BeforeValidator(listed, json_schema_input_type=BlightBy | tuple[BlightBy, ...]),
@@ -43,8 +49,7 @@ def watch_means_from(part: LookoutPart | None, gathered: Gathered) -> WatchMeans
     if part is None:
         return WatchMeans()
     if set(part.blight) == {BlightBy.WALLIN}:
-        what = "Wallin's severity tells how much a day favours blight, and warns of nothing alone."
-        gathered.fault(("lookout", "blight"), what, "Choose hutton, smith or irish beside it.")
+        gathered.fault(("lookout", "blight"), *WALLIN_ALONE)
     pieces = [_piece_m2(text, gathered) for text in part.fleece]
     return WatchMeans(part.blight, sum(pieces) if pieces else None)
 

@@ -89,6 +89,8 @@ def serve(
     there = _served_already(note, wish.notebook)
     if there:
         _open(there, f"haulm is served already at {there}", tell, open_page)
+        if wish.on is not None:
+            tell(f"It was started without --on {wish.on}, or with another day: end it first.")
         return
     with _listening(wish) as sockets:
         port = sockets[0].getsockname()[1]

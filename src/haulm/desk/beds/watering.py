@@ -22,12 +22,16 @@ from haulm.water.records import Array, GroundBalance, Watering
 from haulm.water.root_zone import litres
 from haulm.water.tanks import run_tanks, size_that_would_do, years_met
 
-PLAIN_RULE = (
-    "The plain rule: after ten days without rain in spring and early summer, soak the garlic "
-    "(common practice)."
-)
-
 A_YEAR = 365
+
+
+def plain_rule() -> str:
+    """Say the plain rule for loams, with the days after which it holds."""
+    dry = water_figures().dry_days_loamy
+    return (
+        f"The plain rule: after {dry.value:g} days without rain in spring and early summer, soak "
+        f"the garlic ({dry.basis.value})."
+    )
 
 
 @dataclass(frozen=True, slots=True)

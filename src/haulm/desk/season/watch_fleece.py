@@ -10,7 +10,10 @@ from haulm.season.fleece import FleeceLaid, FleeceWanted, lay_fleece
 from haulm.season.frost_tonight import BedFrost
 from haulm.season.watch_figures import watch_figures
 
-UNTOLD = "What fleece there is, is not told: whether it is enough cannot be said."
+UNTOLD = (
+    "What fleece there is, is not told (on What is forecast, or haulm lookout --fleece): whether "
+    "it is enough cannot be said."
+)
 ELSE = "lay sheets, sacks or straw"
 
 

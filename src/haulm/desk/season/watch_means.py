@@ -6,7 +6,9 @@ from datetime import datetime
 from pathlib import Path
 
 from haulm.desk.garden.editing import Change, change_garden, mark_of, parts_of
-from haulm.notebook.watch_parts import fleece_m2
+from haulm.measure.errors import FaultsFoundError
+from haulm.measure.findings import Finding
+from haulm.notebook.watch_parts import WALLIN_ALONE, fleece_m2
 from haulm.season.blight_rules import BlightBy
 from haulm.season.watch_records import WatchMeans
 
@@ -17,8 +19,10 @@ def means_asked(kept: WatchMeans, blight: Sequence[BlightBy], fleece: Sequence[s
     Raises
     ------
     FaultsFoundError
-        When a piece of fleece cannot be read.
+        When a piece of fleece cannot be read, or the rules warn of nothing.
     """
+    if set(blight) == {BlightBy.WALLIN}:
+        raise FaultsFoundError([Finding("--blight", *WALLIN_ALONE)])
     by = replace(kept, blight=tuple(blight)) if blight else kept
     if not fleece:
         return by

@@ -112,6 +112,7 @@ def _year(request: Request, garden: AtHand, label: str) -> Response:
     return page(
         request,
         "week_water_year.html",
+        plain_days=round(water_figures().dry_days_loamy.value),
         garden=garden,
         monday=monday,
         label=label,
