@@ -147,3 +147,22 @@ def test_the_ledger_tells_what_else_to_do_with_what_is_eaten_too_slowly(
         assert words in said
     (food,) = json.loads(haulm("ledger", planned, "--on", "2026-11-15", "--json").out)["foods"]
     assert food["other_uses"]["planted"]["unit"] == "clove"
+
+
+def test_the_newest_places_where_books_and_counts_part_are_told_first(
+    haulm: Haulm, planned: Path
+) -> None:
+    """Of six counts that part from the books four are told, the newest first, and how many there
+    are besides; all of them when asked.
+    """
+    store = ("--food", "garlic", "--store", "pantry", "--form", "cured", "--in", planned)
+    put_by(haulm, planned, "--amount", "40 kg")
+    for number in range(1, 7):
+        sound = ("counted", "--sound", f"{40 - 5 * number} kg", "--soft", "0 kg")
+        day = f"2026-09-{number:02d}"
+        assert haulm("diary", "add", *sound, "--sprouted", "0 kg", *store, "--on", day).code == 0
+    said = haulm("ledger", planned, "--on", "2026-10-15").out
+    assert said.count("counted garlic") == 4
+    assert said.index("2026-09-06") < said.index("2026-09-05")
+    assert "2 earlier places where books and diary part: --all tells them." in said
+    assert haulm("ledger", planned, "--on", "2026-10-15", "--all").out.count("counted garlic") == 6

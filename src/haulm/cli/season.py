@@ -29,7 +29,7 @@ from haulm.desk.season.store_counts import take_counts, write_papers
 from haulm.notebook.odd_records import SaidOfRecord
 
 
-def ledger(
+def ledger(  # noqa: PLR0913, PLR0917 - each option is one thing that may be asked or said
     notebook: Notebook = None,
     folder: Annotated[
         Path | None,
@@ -43,6 +43,9 @@ def ledger(
         Path | None,
         typer.Option("--counted", help="Take in a filled-in check table, a CSV that haulm wrote."),
     ] = None,
+    all_told: Annotated[
+        bool, typer.Option("--all", help="Tell every place where books and diary part.")
+    ] = False,
     paper: OnPaper = None,
     on: On = None,
     as_json: AsJson = False,
@@ -60,7 +63,7 @@ def ledger(
     elif as_json:
         show.data(books_json(found))
     else:
-        show_larder.books(found)
+        show_larder.books(found, all_told=all_told)
 
 
 def learn(  # noqa: PLR0913, PLR0917 - each option is one thing that may be asked or said

@@ -12,9 +12,15 @@ from haulm.season.records import Purpose
 NOTHING_KG = 0.005
 
 
-def books(found: LarderBooks) -> None:
+def books(found: LarderBooks, *, all_told: bool) -> None:
     """Show what hangs, what lies in store in the order to eat it, how fast, until when, seed."""
-    show.findings(found.told)
+    show.findings(found.told_now)
+    if all_told:
+        show.findings(found.told_before)
+    elif found.told_before:
+        count = len(found.told_before)
+        places = "place" if count == 1 else "places"
+        line(f"{count} earlier {places} where books and diary part: --all tells them.")
     show_care.curing(found)
     if not found.lots:
         line("Nothing lies in store.")

@@ -54,6 +54,10 @@ LAST_DAYS = 365
 NOTHING_KG = 0.005
 
 
+NEWEST = 4
+"""So many of the places where books and diary part are told; the earlier ones when asked for."""
+
+
 @dataclass(frozen=True, slots=True)
 class LotTold:
     """One lot as it is told.
@@ -149,6 +153,20 @@ class LarderBooks:
     sprouted: tuple[Rescue, ...] = ()
     weighing: tuple[Weighing, ...] = ()
     uses: Mapping[str, OtherUses] = field(default_factory=dict)
+
+    @property
+    def told_now(self) -> tuple[Finding, ...]:
+        """What of the seed is worth knowing, and the newest places where books and counts part."""
+        return (*self.kitchen.told, *self._parted[:NEWEST])
+
+    @property
+    def told_before(self) -> tuple[Finding, ...]:
+        """The earlier places where books and counts part, the newest first."""
+        return self._parted[NEWEST:]
+
+    @property
+    def _parted(self) -> tuple[Finding, ...]:
+        return self.ledger.worth_knowing[::-1]
 
     def name(self, id_: str) -> str:
         """Give the display name of an id."""

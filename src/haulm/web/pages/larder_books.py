@@ -41,8 +41,6 @@ PURPOSES = {
 LEAST_KG = 0.005
 SHOWN_DAYS = 60
 """What came down so long ago is still told with what went in drying."""
-NEWEST = 4
-"""So many of the places where books and diary part stand open; the earlier ones are folded away."""
 
 
 def show(request: Request) -> Response:
@@ -50,15 +48,14 @@ def show(request: Request) -> Response:
     garden = shelf_of(request).garden
     books = books_at_hand(garden)
     reader = reader_of(request)
-    parted = tuple(reversed(books.ledger.worth_knowing))
     kept_otherwise = any(one.lot.aside_kg > LEAST_KG for one in books.lots)
     return page(
         request,
         "larder_books.html",
         here="/larder/books",
         books=books,
-        newest=(*books.kitchen.told, *parted[:NEWEST]),
-        earlier=parted[NEWEST:],
+        newest=books.told_now,
+        earlier=books.told_before,
         there=[told for told in books.lots if told.sound_kg > LEAST_KG],
         gone=[told for told in books.lots if told.sound_kg <= LEAST_KG],
         advice=ADVICE,
