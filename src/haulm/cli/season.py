@@ -50,7 +50,11 @@ def ledger(  # noqa: PLR0913, PLR0917 - each option is one thing that may be ask
     on: On = None,
     as_json: AsJson = False,
 ) -> None:
-    """Say what lies in store, what to eat first and how fast, until when it lasts, what is seed."""
+    """Say what lies in store, what to eat first and how fast, until when it lasts, what is seed.
+
+    What hangs to cure and whether the racks hold it, what sprouted food is good for, and where the
+    picking of the last twelve months went are told too.
+    """
     path = notebook_here(notebook)
     found = larder_books(path, show.day_of(on, path))
     if counted is not None:
