@@ -121,6 +121,8 @@ def _gone_week(
     for week in range(wanted.size):
         left = np.full(DRAWS, wanted[week])
         for number, lot in enumerate(lots):
+            if not most[number].any():
+                continue
             share = _share(lot, day, week, paces[number])
             taken = np.minimum(np.minimum(left, base[number] * share), most[number])
             base[number] -= np.divide(taken, share, out=np.zeros(DRAWS), where=share > 0)
