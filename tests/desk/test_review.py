@@ -9,6 +9,7 @@ import pytest
 from haulm.desk.planning.plans import UNLAID, kept_plan, plan_garden
 from haulm.desk.season.diary import write_entry
 from haulm.desk.season.diary_typed import TypedEntry, Written
+from haulm.desk.season.ledger import ledger_of
 from haulm.desk.season.review import ReviewWish, review_of, told_of, year_days
 from haulm.desk.season.review_odds import odds_of_review, verdict
 from haulm.desk.season.review_words import largest_causes, verdict_sentence
@@ -16,8 +17,9 @@ from haulm.measure.errors import FaultsFoundError
 from haulm.notebook.diary import write_entries
 from haulm.notebook.file import open_notebook
 from haulm.planner.question import Effort
+from haulm.season.records import EntryKind, StoreCount
 from haulm.season.review_records import WeekCame
-from season.diary_by_hand import kg
+from season.diary_by_hand import entry, kg
 from season.year_lived import Luck, diary_of_year
 
 QUICK = Effort("quick", rounds=0, target_gap=0.05)
@@ -138,3 +140,28 @@ def test_an_entry_put_right_counts_as_put_right(planned: Path) -> None:
         write_entries(notebook, [right])
     (beans,) = [f for f in review_of(planned, NEW_YEAR).review.foods if f.food == "green beans"]
     assert beans.picked_kg == pytest.approx(0.9)
+
+
+def test_a_years_books_end_where_the_larders_books_stand(planned: Path) -> None:
+    """What counts taught of a lot before the year, and what they found soft, holds within it."""
+    garlic = {"food": "garlic", "kind": "garlic/hard-necked", "form": "cured", "store": "pantry"}
+    entries = [
+        entry(EntryKind.PUT_BY, date(2026, 8, 1), **garlic, amount=kg(10)),
+        entry(
+            EntryKind.COUNTED,
+            date(2027, 1, 30),
+            **garlic,
+            amount=kg(8),
+            count=StoreCount(5.0, soft=3.0),
+        ),
+        entry(EntryKind.THROWN, date(2027, 2, 20), **garlic, amount=kg(3)),
+        entry(EntryKind.EATEN, date(2027, 3, 1), **garlic, amount=kg(1)),
+    ]
+    with open_notebook(planned, writing=True) as notebook:
+        write_entries(notebook, entries)
+    season = review_of(planned, NEW_YEAR).season
+    books = ledger_of(planned, season.span.last_day).ledger
+    (before,) = (lot for lot in season.opening.lots if lot.id == entries[0].id)
+    assert before.pace != 1
+    assert before.aside_kg == pytest.approx(3)
+    assert season.closing.by_id[before.id] == books.by_id[before.id]

@@ -8,15 +8,14 @@ from pathlib import Path
 from haulm.catalogue.known import known
 from haulm.desk.garden.opening import Opened, open_garden
 from haulm.desk.planning.question import display_names
-from haulm.desk.season.larder_told import larder_of
-from haulm.desk.season.ledger import books_on
+from haulm.desk.season.larder_told import larder_of, lots_told
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import Units
 from haulm.notebook.diary import read_diary
 from haulm.notebook.file import open_notebook
 from haulm.plan.records import Plan, Planting
-from haulm.season.ledger import keep_ledger
+from haulm.season.ledger import keep_on, ledger_of_books, opened_with
 from haulm.season.notes import notes_of
 from haulm.season.records import Entry, key_of
 from haulm.season.review import review
@@ -194,17 +193,20 @@ def _season(
     larder = larder_of(opened)
     last = span.last_day
     written = tuple(entry for entry in entries if entry.day <= last)
+    earlier = [entry for entry in written if entry.day < span.first_day]
     here = [entry for entry in written if entry.day >= span.first_day]
     # The books go on from where they stood before the span, so that ten years are read but once.
-    opening = books_on(opened, written, span.first_day - timedelta(days=1), larder)
+    lots = lots_told(opened, larder, span.first_day - timedelta(days=1))
+    opening = keep_on(opened_with(lots, larder), earlier, larder)
+    closing = keep_on(opening, here, larder)
     pieces = {food.id: known(food.piece_kg) for food in opened.catalogue.foods.values()}
     in_force = {key_of(planting) for planting in _in_force(plan, later)}
     return Season(
         plan=plan,
         span=span,
         entries=written,
-        opening=opening,
-        closing=keep_ledger(here, opening.lots, larder),
+        opening=ledger_of_books(opening),
+        closing=ledger_of_books(closing),
         lines=tuple(
             LineAsked(line.id, line.foods, line.wanted, line.priority)
             for line in opened.garden.household.table
