@@ -119,9 +119,9 @@ def cut(said: bytes) -> bytes:
 
 
 def one_figure_other(said: bytes) -> bytes:
-    """Let a kilogram be another."""
-    assert said.count(b"6.0") > 0
-    return said.replace(b"6.0", b"9.0")
+    """Let what was told be another by one letter."""
+    at = said.index(b"==")
+    return said[: at - 4] + (b"B" if said[at - 4 : at - 3] == b"A" else b"A") + said[at - 3 :]
 
 
 @pytest.mark.parametrize(

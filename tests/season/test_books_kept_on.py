@@ -72,6 +72,15 @@ def test_books_kept_on_are_books_kept_from_nothing(
             assert ledger_of_books(closed.books) == keep_ledger(then, (TOLD,), LARDER)
 
 
+def test_books_of_a_day_before_are_closed_at_no_later_day() -> None:
+    """Asked for last year after this year, the books are closed at no day that is yet to come."""
+    put_by = entry(EntryKind.PUT_BY, date(2025, 9, 20), **SQUASH, amount=kg(30))
+    before = keep_closing([put_by], (), LARDER, LAST_DAY)
+    day = date(2026, 1, 1)
+    after = keep_closing([put_by], (), LARDER, day, before)
+    assert max(closed.until for closed in after.closings) <= day
+
+
 @given(parcels=comings(WHERE))
 def test_books_read_back_are_those_written(parcels: list[list[Entry]]) -> None:
     """Books written down and read again are the same to the last figure, and go on the same."""

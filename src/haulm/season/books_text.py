@@ -1,13 +1,17 @@
 """The larder's books as text, to the last figure; read back, it can do nothing but tell them.
 
-Written down column by column, not lot by lot, for it is read at every start.
+Written down column by column, not lot by lot, and numbers as the eight bytes they are, in letters:
+it is read at every start.
 """
 
 import json
+from base64 import b64decode, b64encode
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from itertools import islice
 from typing import Any
+
+import numpy as np
 
 from haulm.measure.findings import Finding, Grade
 from haulm.season.larder import Larder
@@ -23,7 +27,7 @@ def books_to_text(books: BroughtForward) -> str:
     """Write books as JSON; how a lot keeps is left out, for the larder says it."""
     numbers = {lot.id: number for number, lot in enumerate(books.lots)}
     said = [
-        [_lot_said(lot) for lot in books.lots],
+        _columns(_lot_said(lot) for lot in books.lots),
         _columns(_move_said(move) for lot in books.lots for move in lot.moves),
         _columns(_count_said(count) for lot in books.lots for count in lot.counts),
         [numbers[id_] for id_ in books.over],
@@ -42,7 +46,10 @@ def books_from_text(text: str, larder: Larder) -> BroughtForward:
     """
     try:
         lots, moves, counts, over, told = json.loads(text)
-        found = tuple(_lots(lots, _moves(moves), _counts(counts), larder))
+        of_lots, of_moves, of_counts = (
+            [_unpacked(column) for column in columns] for columns in (lots, moves, counts)
+        )
+        found = tuple(_lots(of_lots, _moves(of_moves), _counts(of_counts), larder))
         return BroughtForward(
             found,
             tuple(found[number].id for number in over),
@@ -57,11 +64,23 @@ def books_from_text(text: str, larder: Larder) -> BroughtForward:
 
 
 def _columns(rows: Iterable[tuple[Any, ...]]) -> Columns:
-    return list(zip(*rows, strict=True))
+    """Turn rows into columns; those of numbers alone are packed."""
+    columns: Iterable[tuple[Any, ...]] = zip(*rows, strict=True)
+    return [_packed(one) if type(one[0]) in (int, float) else one for one in columns]
+
+
+def _packed(numbers: Sequence[float]) -> str:
+    return b64encode(np.asarray(numbers, dtype="<f8").tobytes()).decode()
+
+
+def _unpacked(column: str | list[Any]) -> list[Any]:
+    if isinstance(column, list):
+        return column
+    return list(np.frombuffer(b64decode(column, validate=True), dtype="<f8").tolist())
 
 
 def _lot_said(lot: LedgerLot) -> tuple[Any, ...]:
-    """Write a lot; days are counted from the year 1, which is read quicker."""
+    """Write a lot; days are counted from the year 1."""
     return (
         lot.id,
         lot.key,
@@ -98,9 +117,9 @@ def _count_said(count: Counted) -> tuple[Any, ...]:
     )
 
 
-def _days(numbers: Sequence[int]) -> Iterator[date]:
+def _days(numbers: Sequence[float]) -> Iterator[date]:
     """Read days; each is made once, however often it is told."""
-    days = {number: date.fromordinal(number) for number in set(numbers)}
+    days = {number: date.fromordinal(int(number)) for number in set(numbers)}
     return map(days.__getitem__, numbers)
 
 
@@ -122,24 +141,22 @@ def _lots(
     said: Columns, moves: Iterator[Move], counts: Iterator[Counted], larder: Larder
 ) -> Iterator[LedgerLot]:
     """Read lots, each with as many of the moves and counts that follow as it has."""
-    for id_, (
-        food,
-        kind,
-        form,
-        store,
-    ), put_by, kg_in, purpose, pace, spread, left, seen, *kg in said:
+    for id_, where, put_by, kg_in, purpose, pace, spread, left, seen, *kg in zip(
+        *said, strict=True
+    ):
+        food, kind, form, store = where
         key = food, kind, form, store
         yield LedgerLot(
             id_,
             key,
-            date.fromordinal(put_by),
+            date.fromordinal(int(put_by)),
             kg_in,
             PURPOSES[purpose],
             _keeps(key, larder),
             pace,
             spread,
-            tuple(islice(moves, left)),
-            tuple(islice(counts, seen)),
+            tuple(islice(moves, int(left))),
+            tuple(islice(counts, int(seen))),
             *kg,
         )
 

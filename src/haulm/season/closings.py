@@ -82,7 +82,8 @@ def keep_closing(
     """
     days = [entry.day for entry in entries]
     written, told = tuple(entries[: bisect_right(days, day)]), tuple(lots)
-    closings = list(_that_hold(before, written, told, larder)) if before else []
+    held = _that_hold(before, written, told, larder) if before else ()
+    closings = [closed for closed in held if closed.until <= day]
     books = closings[-1].books if closings else opened_with(told, larder)
     number = closings[-1].number if closings else 0
     for until in closing_days(day):
