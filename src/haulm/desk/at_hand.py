@@ -29,7 +29,7 @@ from haulm.desk.planning.plans import (
     proposed_plan,
     question_hash,
 )
-from haulm.desk.planning.question import Asked, OnOffer, ask, mark_of_offer, on_offer
+from haulm.desk.planning.question import Asked, OnOffer, mark_of_offer, on_offer
 from haulm.desk.season.ahead import ahead_of
 from haulm.desk.season.diary_held import DiaryHeld, diary_held
 from haulm.desk.season.diary_photos import entries_with_photo
@@ -193,16 +193,9 @@ class AtHand:
 
     @property
     def asked(self) -> Asked:
-        """The planner's question as of today."""
-        day = self.day
-        opened = self.opened
-
-        def put() -> Asked:
-            garden, catalogue = opened.garden, opened.catalogue
-            offer = self._offer(garden, catalogue, day, SEED)
-            return ask(garden, catalogue, day, SEED, offer=offer)
-
-        return self.once("asked", day, put)
+        """The planner's question as of today, the kept plan carried on until then."""
+        day, opened = self.day, self.opened
+        return self.once("asked", day, lambda: asked_now(opened, day, SEED, self._means))
 
     @property
     def price_mark(self) -> str:

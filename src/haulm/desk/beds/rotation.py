@@ -10,7 +10,8 @@ from haulm.desk.beds.ground import closed_ground
 from haulm.desk.beds.rotation_stands import held_ground, stand_choices
 from haulm.desk.garden.editing import Change, change_garden, mark_of, parts_of
 from haulm.desk.garden.opening import Opened, open_garden
-from haulm.desk.planning.question import Asked, ask
+from haulm.desk.planning.plans import asked_now
+from haulm.desk.planning.question import Asked
 from haulm.growing.green_manures import cover_starts
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
@@ -64,7 +65,7 @@ def rotation_of(
     """
     years_within(years)
     opened = open_garden(path)
-    asked = ask(opened.garden, opened.catalogue, day, seed)
+    asked = asked_now(opened, day, seed)
     return lay_out_years(opened, asked, years, watch)
 
 

@@ -8,7 +8,8 @@ from pathlib import Path
 from haulm.catalogue.records import Catalogue, Kind, Picking
 from haulm.desk.beds.perennials import lasting_needs
 from haulm.desk.garden.opening import Opened, open_garden
-from haulm.desk.planning.question import Asked, ask
+from haulm.desk.planning.plans import asked_now
+from haulm.desk.planning.question import Asked
 from haulm.desk.planning.unknown_work import hours_left_out
 from haulm.desk.table.storing import unkept
 from haulm.growing.records import Sowing, SowingFood
@@ -34,9 +35,12 @@ class Needs:
 
 
 def needs_of(path: Path, day: date, seed: int) -> Needs:
-    """Sum up what each line of a garden's table needs from each kind that can serve it."""
+    """Sum up what each line of a garden's table needs from each kind that can serve it.
+
+    What stands and lies in store is what the kept plan came to by the day.
+    """
     opened = open_garden(path)
-    return needs_from(opened, ask(opened.garden, opened.catalogue, day, seed))
+    return needs_from(opened, asked_now(opened, day, seed))
 
 
 def needs_from(opened: Opened, asked: Asked) -> Needs:
