@@ -2,15 +2,17 @@
 
 import re
 from collections.abc import Callable
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
 from gardens import small_garden
-from haulm.desk.garden.editing import parts_of
+from haulm.desk.garden.editing import Change, change_garden, mark_of, parts_of
 from haulm.desk.garden.exchange import import_garden
 
+AT = datetime(2027, 2, 1, 12, tzinfo=UTC)
 Door = Callable[[Path], TestClient]
 LOT = {
     "part": "in_store",
@@ -66,6 +68,17 @@ def test_a_gap_is_dated_weighed_and_told_why(visit: TestClient) -> None:
     for gap in gaps:
         assert re.search(r"\d+ weeks?; [\d.]+ k?g short of [\d.]+ k?g wanted", gap)
         assert re.search(r"Short [\d.]+ k?g of", gap)
+
+
+def test_a_gap_that_is_over_is_not_told_any_more(door: Door, planned: Path) -> None:
+    """Once its last week has passed nothing would close a gap, and the page is silent of it."""
+    gap = re.compile(r'<article class="gap"><h3>([^<]+)')
+    at_first = gap.findall(door(planned).get("/larder").text)
+    assert at_first
+    garden = dict(parts_of(planned)["garden"][0])
+    later = garden | {"invented": True, "today": date(2028, 3, 1)}
+    change_garden(planned, [Change("garden", mark_of(garden), later)], AT)
+    assert at_first[0] not in gap.findall(door(planned).get("/larder").text)
 
 
 def test_what_is_put_by_says_when_it_runs_out(visit: TestClient) -> None:

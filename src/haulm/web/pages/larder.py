@@ -110,7 +110,7 @@ def _larder(garden: AtHand, plan: Plan, chosen: tuple[str, ...], *, later: bool)
     odds = garden.store_odds
     sure = odds is not None
     bundle = garden.once("larder bundle", (day, sure), lambda: unlaid(opened, plan, day, odds))
-    gaps = hungry_gap(bundle)
+    gaps = [gap for gap in hungry_gap(bundle) if gap.last_day >= day]
     told = garden.once(
         "larder gaps", day, lambda: tuple((gap, closing(gap, plan, asked)) for gap in gaps)
     )
