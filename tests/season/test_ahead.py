@@ -37,7 +37,7 @@ def test_no_rain_told_is_another_thing_than_rain_not_told() -> None:
         ({"tmin_c": 12.0, "tmax_c": 3.0}, "above the highest"),
         ({"rain_mm": -1.0}, "the rain cannot be -1"),
         ({"humid_hours": 25.0}, "the humid hours cannot be 25"),
-        ({"rain_odds": 1.2}, "the odds of rain cannot be 1.2"),
+        ({"rain_odds": 1.2}, "the odds of rain cannot be 120 %"),
         ({"tmin_c": float("nan")}, "the lowest temperature cannot be nan"),
     ],
 )

@@ -8,9 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from haulm.larder.keeping import keeping_curve, sound_by_week
-from haulm.season.eat_first import eat_first, safe_use
+from haulm.season.eat_first import eat_first, past_keeping_on, past_unseen, safe_use
 from haulm.season.keeping_pace import sound_at
-from haulm.season.ledger_records import Keeps, Ledger, LedgerLot
+from haulm.season.ledger_records import Counted, Keeps, Ledger, LedgerLot
 from haulm.season.records import Purpose
 
 DAY = date(2027, 10, 1)
@@ -81,3 +81,20 @@ def test_nothing_left_has_no_safe_use() -> None:
     """An empty store is said to be empty, not to give nought a week."""
     empty = replace(lot("carrot", 12, (8, 16)), base_kg=0.0, most_kg=0.0)
     assert safe_use([empty], DAY, DAY + timedelta(weeks=4)) is None
+
+
+def test_what_the_books_gave_up_for_its_age_is_asked_about() -> None:
+    """Carrots past keeping by their age, that nobody looked at since, are told; thrown out or
+    counted after that day they are not, nor years later.
+    """
+    old = lot("carrot", 9, (4, 6), age_weeks=20)
+    past_on = past_keeping_on(old)
+    assert past_on is not None
+    assert past_on <= DAY
+    (told,) = past_unseen([old], DAY)
+    assert told.past_on == past_on
+    assert 0 < told.sound_kg < 9
+    counted = replace(old, counts=(Counted(past_on, 0.0, 9.0, 0.0, "x"),))
+    assert past_unseen([counted], DAY) == ()
+    assert past_unseen([old], past_on - timedelta(days=1)) == ()
+    assert past_unseen([old], past_on + timedelta(weeks=60)) == ()

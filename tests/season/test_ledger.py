@@ -187,3 +187,20 @@ def test_a_lot_told_in_the_garden_is_in_the_books() -> None:
     later = DAY + timedelta(weeks=10)
     ledger = keep_ledger([], [lot_told(lot, later)], LARDER)
     assert by_food(ledger, later)["squash"] == pytest.approx(12)
+
+
+def test_what_is_given_comes_out_of_the_kitchen_s_before_the_seed() -> None:
+    """Squash given from a store that holds seed too leaves the seed alone while other is there."""
+    seed, other = put_by(2, purpose=Purpose.PLANT), put_by(5)
+    ledger = keep_ledger([seed, other, taken(EntryKind.GIVEN, 3, 1)], (), LARDER)
+    assert ledger.by_id[seed.id].moves == ()
+    assert [move.kg for move in ledger.by_id[other.id].moves] == [3]
+
+
+def test_a_count_of_a_lot_names_its_food() -> None:
+    """A count that names a lot alone, and is far from the books, is told with the food's name."""
+    lot = put_by(60)
+    day = DAY + timedelta(weeks=1)
+    count = entry(EntryKind.COUNTED, day, lot=lot.id, count=StoreCount(20, 0), amount=pieces(0))
+    ledger = keep_ledger([lot, count], (), LARDER)
+    assert any("counted winter squash" in told.where for told in ledger.worth_knowing)

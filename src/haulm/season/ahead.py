@@ -6,6 +6,7 @@ from datetime import date, datetime
 from typing import Any
 
 from haulm.measure.findings import Finding
+from haulm.measure.units import show_rain, show_temperature
 
 COLDEST_C, WARMEST_C = -90.0, 60.0
 """Nothing colder or warmer was ever read on earth, within a degree or two [°C]."""
@@ -123,11 +124,20 @@ def _faults(told: DayAhead) -> Iterator[Finding]:
         yield Finding(where, what, remedy)
     for name, value in ((name, getattr(told, name)) for name in FIGURES):
         if value is not None and not can_be(name, value):
-            what = f"{FIGURE_WORDS[name]} cannot be {value:g}."
+            what = f"{FIGURE_WORDS[name]} cannot be {_as_told(name, value)}."
             yield Finding(where, what, "Look at the number and its unit.", place=(name,))
     if told.tmin_c is not None and told.tmax_c is not None and told.tmin_c > told.tmax_c:
         what = "the lowest temperature is above the highest."
         yield Finding(where, what, "Look which is which.", place=("tmin_c",))
+
+
+def _as_told(figure: str, value: float) -> str:
+    """Write a figure that cannot be with its unit; a temperature in both degrees."""
+    if figure in {"tmin_c", "tmax_c"}:
+        return f"{value:g} °C ({show_temperature(value, 'us')})"
+    if figure == "rain_mm":
+        return f"{value:g} mm ({show_rain(value, 'us')})"
+    return f"{value * 100:g} %" if figure == "rain_odds" else f"{value:g}"
 
 
 def can_be(figure: str, value: float) -> bool:

@@ -168,7 +168,8 @@ class OpenBooks:
         return self._larder.names.get(key[0], key[0])
 
     def _tell(self, entry: Entry, what: str, remedy: str) -> None:
-        of = entry.about.food or entry.about.kind or ""
+        lot = self.lots.food_of(entry.about.lot) if entry.about.lot else ""
+        of = entry.about.food or entry.about.kind or lot
         where = f"the diary of {entry.day.isoformat()}, {entry.kind}"
         name = self._larder.names.get(of, of)
         self.told.append(Finding(f"{where} {name}".rstrip(), what, remedy, Grade.WARNING))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from haulm.measure.weeks import DAYS_A_WEEK
+from haulm.season.larder_rules import larder_rules
 from haulm.season.ledger import left_kg
 from haulm.season.ledger_records import Ledger, LedgerLot
 from haulm.season.records import Purpose
@@ -35,6 +36,23 @@ class EatFirst:
     sound_kg: float
     lost_kg: float
     past_on: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class PastUnseen:
+    """A lot that is past keeping by its age, and was not looked at since.
+
+    Attributes
+    ----------
+    lot, sound_kg
+        The lot, and what of it was sound a week before that, or when it was last told of [kg].
+    past_on
+        The day from which it is past keeping.
+    """
+
+    lot: LedgerLot
+    sound_kg: float
+    past_on: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +131,25 @@ def past_keeping_on(lot: LedgerLot) -> date | None:
     if weeks > LAST_WEEKS:
         return None
     return lot.put_by + timedelta(days=int(weeks * DAYS_A_WEEK) + 1)
+
+
+def past_unseen(lots: Sequence[LedgerLot], day: date) -> tuple[PastUnseen, ...]:
+    """List what was sound until it was past keeping by its age, and nobody looked at since.
+
+    The books have nothing of it any more, though nobody told that it was thrown out.
+    """
+    weeks = larder_rules().past_told_weeks.value
+    found = []
+    for lot in lots:
+        past_on = past_keeping_on(lot)
+        if past_on is None or not past_on <= day <= past_on + timedelta(weeks=weeks):
+            continue
+        looked = [one.day for one in lot.counts]
+        last = max([lot.put_by, *looked, *(move.day for move in lot.moves)])
+        sound_kg = left_kg(lot, max(last, past_on - timedelta(days=DAYS_A_WEEK)))
+        if last < past_on and sound_kg > larder_rules().near_kg.value:
+            found.append(PastUnseen(lot, sound_kg, past_on))
+    return tuple(found)
 
 
 def there_to_eat(lots: Sequence[LedgerLot], day: date) -> list[LedgerLot]:

@@ -25,6 +25,7 @@ class LarderRules:
     look_back_weeks: Figure
     least_weeks: Figure
     pace_near: Figure
+    past_told_weeks: Figure
 
 
 @cache

@@ -79,8 +79,9 @@ class OpenLots:
         """Find the lots an entry may speak of, the oldest first.
 
         What is eaten is never taken from what was put by to plant or to give unless its lot is
-        named; what is given, from that put by for it first. Where no lot there fits, those that are
-        over are looked at: what was taken beyond the books is written down to one of them.
+        named; what is given, from that put by for it first, then from the kitchen's. Where no lot
+        there fits, those that are over are looked at: what was taken beyond the books is written
+        down to one of them.
         """
         food = entry.about.food or ""
         self._set_over_aside(food, entry.day)
@@ -96,7 +97,17 @@ class OpenLots:
         if all(lot.purpose is Purpose.EAT for lot in fits):
             return fits
         first = _FIRST_FROM.get(entry.kind, Purpose.EAT)
-        return sorted(fits, key=lambda lot: (lot.purpose is not first, *_by_age(lot)))
+
+        def turn(lot: OpenLot) -> tuple[object, ...]:
+            # What was put by to plant comes last, unless it is what is asked for.
+            return lot.purpose is not first, lot.purpose is Purpose.PLANT, *_by_age(lot)
+
+        return sorted(fits, key=turn)
+
+    def food_of(self, id_: str) -> str:
+        """Give the food of a lot by the lot's name; empty where there is no such lot."""
+        lot = self._by_id.get(id_)
+        return lot.key[0] if lot else ""
 
     def seed_of(self, kind: str, day: date) -> list[OpenLot]:
         """Find the lots of a kind that were put by to plant, the oldest first."""

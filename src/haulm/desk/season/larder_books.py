@@ -12,6 +12,7 @@ from haulm.desk.season.larder_besides import told_besides
 from haulm.desk.season.larder_care import (
     hung_in,
     lifted_to_cure,
+    past_told,
     racks_told_m2,
     sprouted_in,
     weighed_whole,
@@ -135,6 +136,8 @@ class LarderBooks:
         Where what was picked in the last twelve months went, food by food.
     uses
         What else may be done with each food of which more lies there than is eaten in time.
+    past
+        What is past keeping by its age, and nobody looked at since.
     """
 
     day: date
@@ -153,11 +156,12 @@ class LarderBooks:
     sprouted: tuple[Rescue, ...] = ()
     weighing: tuple[Weighing, ...] = ()
     uses: Mapping[str, OtherUses] = field(default_factory=dict)
+    past: tuple[Finding, ...] = ()
 
     @property
     def told_now(self) -> tuple[Finding, ...]:
-        """What of the seed is worth knowing, and the newest places where books and counts part."""
-        return (*self.kitchen.told, *self._parted[:NEWEST])
+        """Tell what is worth knowing of seed and past keeping, and where books part lately."""
+        return (*self.kitchen.told, *self.past, *self._parted[:NEWEST])
 
     @property
     def told_before(self) -> tuple[Finding, ...]:
@@ -204,6 +208,7 @@ def tell_larder(
     safe = {one.food: one.safe for one in foods}
     wanted = {one.food: one.wanted_kg for one in foods}
     hung = hung_in(entries, opened.catalogue)
+    past = tuple(past_told(ledger.lots, day, units, names))
     return LarderBooks(
         day=day,
         units=units,
@@ -215,7 +220,8 @@ def tell_larder(
         order=order,
         foods=foods,
         strip=strip_lines(order, safe, wanted, day),
-        told=(*kitchen.told, *ledger.worth_knowing),
+        told=(*kitchen.told, *past, *ledger.worth_knowing),
+        past=past,
         hung=hung,
         racks=_racks(opened, plan, hung, day),
         sprouted=sprouted_in(ledger, entries, day),

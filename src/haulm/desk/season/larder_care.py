@@ -9,14 +9,18 @@ from math import ceil, floor
 from haulm.catalogue.known import known
 from haulm.catalogue.records import Catalogue, Form, Role
 from haulm.larder.records import StorePlace
+from haulm.measure.findings import Finding, Grade
+from haulm.measure.units import Units, show_mass
 from haulm.measure.weeks import DAYS_A_WEEK
 from haulm.plan.records import Plan
 from haulm.season.curing import CureDays, Hung, hung
-from haulm.season.ledger_records import Ledger
+from haulm.season.eat_first import past_unseen
+from haulm.season.ledger_records import Ledger, LedgerLot
 from haulm.season.racks import ToCure
 from haulm.season.records import Entry, EntryKind
 from haulm.season.rescue import Rescue, rescues
 from haulm.season.weighing import WEIGHED, Weighing, weigh_whole
+from haulm.sheets.wording import long_day
 
 HANGS = frozenset({EntryKind.CURED, EntryKind.PUT_BY})
 YEAR_DAYS = 365
@@ -126,3 +130,20 @@ def lifted_to_cure(plan: Plan, catalogue: Catalogue) -> Iterator[ToCure]:
         if takes is not None and not lot.in_hand and lot.form in CURING_FORMS:
             lifted = plan.horizon.monday(lot.put_by_week)
             yield ToCure(lot.food, lot.kg_in, lifted, lifted + timedelta(days=takes[1]))
+
+
+def past_told(
+    lots: Sequence[LedgerLot], day: date, units: Units, names: Mapping[str, str]
+) -> Iterator[Finding]:
+    """Ask what became of each lot that the books gave up for its age alone."""
+    for one in past_unseen(lots, day):
+        lot = one.lot
+        food, store = names.get(lot.food, lot.food), names.get(lot.store, lot.store)
+        yield Finding(
+            f"{food}, {lot.form}, {store}",
+            f"by its age it is past keeping since {long_day(one.past_on)}, and the books have none"
+            f" of it any more; some {show_mass(one.sound_kg, units)} were sound till then, and"
+            " nobody told what became of them.",
+            "Look, and count what is there: the books follow.",
+            Grade.WARNING,
+        )
