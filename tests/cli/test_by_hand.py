@@ -57,15 +57,15 @@ def test_notes_are_written_listed_and_taken_back(haulm: Haulm, book: Path) -> No
     assert haulm("note", book).out == "Nothing is noted.\n"
     ran = haulm("note", book, "onion-1", "failed", "--on", "2027-06-18")
     assert ran.out.startswith("1. onion from sets in North, sown or set on ")
-    assert ran.out.endswith(": failed, seen on 18 Jun 2027\n")
+    assert ran.out.endswith(": failed, seen on 18 June 2027\n")
     haulm("note", book, "onion", "eaten-up", "--place", "shed", "--on", "2027-06-18")
     planned = haulm("plan", book, "--on", "2027-06-20", "--effort", "quick").out
     assert "What changes:" in planned
     assert "Onion from sets in North" in planned
-    assert "failed, as noted on 18 Jun 2027." in planned
-    assert "the plan of 2027-02-01 is taken as done until 2027-06-14" in planned
+    assert "failed, as noted on 18 June 2027." in planned
+    assert "the plan of 1 February 2027 is taken as done until 2027-06-14" in planned
     told = json.loads(haulm("note", book, "--take-back", "1", "--json").out)
-    assert [one["sentence"] for one in told] == ["onion in Shed: eaten up, seen on 18 Jun 2027"]
+    assert [one["sentence"] for one in told] == ["onion in Shed: eaten up, seen on 18 June 2027"]
 
 
 @pytest.mark.parametrize(

@@ -225,7 +225,7 @@ def test_after_a_failure_the_plan_says_what_failed_and_uses_its_ground(
     assert max(now - was for now, was in zip(anew, else_, strict=True)) > 0.5
     sentences = [one.sentence for one in made.changes]
     name = f"{made.names[beans.kind]} in South"
-    failure = f"{name} ({beans.area_m2:.2f} m²) failed, as noted on 06 Jun 2027."
+    failure = f"{name} ({beans.area_m2:.2f} m²) failed, as noted on 6 June 2027."
     assert capital(failure) in sentences
     because = f"because {name} failed."
     assert any("will be planted in South" in one and because in one for one in sentences)

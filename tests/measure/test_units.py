@@ -14,6 +14,7 @@ from haulm.measure.units import (
     parse_duration_min,
     parse_length_m,
     parse_mass_kg,
+    parse_quantity,
     parse_rain_mm,
     parse_temperature_c,
     parse_volume_l,
@@ -22,6 +23,7 @@ from haulm.measure.units import (
     show_mass,
     show_rain,
     show_temperature,
+    show_temperatures,
     show_volume,
     units_written,
 )
@@ -243,3 +245,38 @@ def test_a_shown_volume_reads_back_as_itself(litres: float, units: Units) -> Non
 def test_a_length_is_answered_in_the_units_it_was_asked_in(written: str, units: str) -> None:
     """Whoever asks in feet is answered in feet."""
     assert units_written(written) == units
+
+
+@pytest.mark.parametrize("quantity", ["length", "area", "mass", "volume", "rain", "duration"])
+def test_nothing_is_the_same_in_every_unit(quantity: str) -> None:
+    """A bare 0 is read where nothing is nothing in every unit; a bare 1 is asked about."""
+    assert parse_quantity("0", quantity, "here") == 0.0
+    with pytest.raises(FaultsFoundError):
+        parse_quantity("1", quantity, "here")
+
+
+def test_a_bare_0_is_no_temperature() -> None:
+    """0 degrees are frost in one unit and deep frost in another, so the unit is asked for."""
+    with pytest.raises(FaultsFoundError):
+        parse_quantity("0", "temperature", "here")
+
+
+@pytest.mark.parametrize(
+    ("sentence", "told"),
+    [
+        ("the last killing frost (−3 °C) is past", "the last killing frost (27 °F) is past"),
+        ("soil at 5 cm reaches 7 °C 5 years in 10", "soil at 5 cm reaches 45 °F 5 years in 10"),
+        ("1400 °C d of warmth", "1400 °C d of warmth"),
+        ("nights +1.7 °C", "nights +1.7 °C"),
+    ],
+)
+def test_degrees_in_a_sentence_are_the_garden_s(sentence: str, told: str) -> None:
+    """A garden in US units reads Fahrenheit in sentences too; differences and sums stay."""
+    assert show_temperatures(sentence, "us") == told
+    assert show_temperatures(sentence, "metric") == sentence
+
+
+def test_what_would_be_sixteen_ounces_is_a_pound() -> None:
+    """Nobody writes 16 oz: a hair under a pound is shown as a pound."""
+    assert show_mass(0.4535, "us") == "1 lb"
+    assert show_mass(0.44, "us") == "15.5 oz"

@@ -489,7 +489,7 @@ def test_a_plan_of_an_older_garden_is_printed_with_a_warning(haulm: Haulm, book:
     ran = haulm("why", "garlic-1", book, "--json")
     assert ran.code == 0
     assert json.loads(ran.out)["id"] == "garlic-1"
-    assert "Take care: the plan of 2027-02-01" in ran.err
+    assert "Take care: the plan of 1 February 2027" in ran.err
 
 
 # ---------------------------------------------------------------- files in the way, missing, locked

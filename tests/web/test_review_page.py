@@ -42,7 +42,7 @@ def test_the_page_tells_the_year(looked_back: TestClient) -> None:
     says of what nobody wrote that it is not written; a chart stands for each food.
     """
     text = looked_back.get("/review").text
-    assert "the plan of 2027-02-01" in text
+    assert "the plan of 1 February 2027" in text
     assert "promises held" in text
     assert "lost" in text
     assert "not written" in text

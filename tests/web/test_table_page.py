@@ -357,6 +357,21 @@ def test_hours_are_told_by_month(visit: TestClient, planned: Path) -> None:
     assert list(parts_of(planned)["hours"][0]["by_month"]) == list(range(1, 13))
 
 
+def test_the_hours_typed_last_take_the_place_of_those_that_stood_there(
+    visit: TestClient, planned: Path
+) -> None:
+    """Where hours stand by month, one figure for every week is enough; both typed anew is asked."""
+    months = {f"month_{number}": str(number + 1) for number in range(12)}
+    form = {"part": "hours", "form": "hours"}
+    seen = {"seen": household_form(visit, "hours")}
+    visit.post("/table-household", data=form | seen | {"every_week": ""} | months)
+    seen = {"seen": household_form(visit, "hours")}
+    both = {"every_week": "3"} | months | {"month_0": "9"}
+    assert visit.post("/table-household", data=form | seen | both).status_code == 422
+    visit.post("/table-household", data=form | seen | {"every_week": "3"} | months)
+    assert parts_of(planned)["hours"][0] == {"every_week": 3}
+
+
 def test_a_month_left_empty_is_not_taken_for_none(visit: TestClient, planned: Path) -> None:
     """Where some months have hours and one has nothing written, it is asked for."""
     months = {f"month_{number}": "5" for number in range(11)} | {"month_11": ""}

@@ -1,7 +1,8 @@
 """Quantities as growers write them, read into one base unit each, and shown again.
 
 A plain number (an int or a float) is taken to be in the base unit named by the function; a text
-must name its unit, because "15" alone may be centimetres or metres. Decimal point and decimal
+must name its unit, because "15" alone may be centimetres or metres; only nothing is the same in
+every unit, so a bare "0" is read, but for a temperature. Decimal point and decimal
 comma are both read; a comma or a space that may group thousands is refused, never guessed.
 
 Conversion factors come from pint's registry (exact international yard and pound definitions).
@@ -45,6 +46,7 @@ _TERM = re.compile(r"\s*(\d[\d.,]*(?:/\d+|\s+\d+/\d+)?|[.,]\d+)\s*([^\d.,+\s][^\
 _WITH_FRACTION = re.compile(r"(?:(\d+)\s+)?(\d+)/(\d+)")
 _DECIMAL = re.compile(r"\d*[.,]\d+|\d+")
 _GROUPED = re.compile(r"[1-9]\d{0,2}(?:,\d{3})+")
+_CELSIUS = re.compile(r"(?<![\d.,+-])(−?\d+(?:\.\d+)?) °C(?! d\b)")
 _TIMES = re.compile(r"\s*[x×*]\s*|\s+by\s+", re.IGNORECASE)
 
 
@@ -168,6 +170,8 @@ def _read(value: Value, quantity: str, where: str) -> float:
     text = _plain_signs(value).strip()
     sign = -1.0 if text.startswith("-") else 1.0
     terms = _terms(text.lstrip("+-"), value, quantity, where)
+    if terms == [(0.0, "")] and quantity != "temperature":
+        return 0.0
     units = [_unit(word, value, quantity, where) for _, word in terms]
     if quantity == "temperature":
         if len(terms) != 1:
@@ -306,6 +310,8 @@ FOOT_M = 0.3048
 """The international foot [m], exact by definition."""
 
 INCHES_A_FOOT = 12
+OUNCES = 16
+"""Ounces in a pound."""
 INCH_PARTS = 8
 
 
@@ -322,7 +328,8 @@ def show_mass(kg: float, units: Units) -> str:
         return _shown(kg * 1000, "g", 0) if abs(kg) < 1 else _shown(kg, "kg")
     pounds = kg / _factor("pound", "mass")
     ounces = kg / _factor("ounce", "mass")
-    return _shown(ounces, "oz") if abs(pounds) < 1 else _shown(pounds, "lb")
+    # What would be written as 16 oz is a pound.
+    return _shown(ounces, "oz") if abs(float(f"{ounces:.3g}")) < OUNCES else _shown(pounds, "lb")
 
 
 def show_length(m: float, units: Units) -> str:
@@ -376,6 +383,19 @@ def show_temperature(celsius: float, units: Units) -> str:
     if units == "metric":
         return _shown(celsius, "°C", 1)
     return _shown(fahrenheit(celsius), "°F", 0)
+
+
+def show_temperatures(sentence: str, units: Units) -> str:
+    """Give a sentence with each temperature in it [°C] as ``show_temperature`` writes it.
+
+    A number behind a plus or a hyphen tells a difference, and a sum of warmth no temperature: both
+    are left as they are.
+    """
+    if units == "metric":
+        return sentence
+    return _CELSIUS.sub(
+        lambda told: show_temperature(float(told.group(1).replace("−", "-")), units), sentence
+    )
 
 
 def _inches(eighths: int) -> str:

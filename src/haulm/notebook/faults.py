@@ -232,7 +232,10 @@ class Gathered:
             return word if known is None else known[word.casefold()]
         if word in self.lost_ids:
             return word
-        remedy = suggest(word, known, "Choose a name from the list of crops.")
+        named = "Choose a name from the list of crops."
+        if noun == "disease":
+            named = f"Name one of these: {', '.join(sorted(set(known.values())))}."
+        remedy = suggest(word, known, named)
         self.fault(place, f"haulm knows no {noun} “{word}”.", remedy)
         return word
 

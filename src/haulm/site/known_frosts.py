@@ -211,7 +211,8 @@ def _told(known: KnownFrosts, shift: Shift) -> str:
     ):
         if day is not None:
             told.append(
-                f"nights of {season} {shift_c:+.1f} °C, so that the middle {word} frost is "
+                f"nights of {season} {abs(shift_c):.1f} °C ({abs(shift_c) * 1.8:.1f} °F)"
+                f" {'colder' if shift_c < 0 else 'warmer'}, so that the middle {word} frost is "
                 f"{_written(day)}, as the grower knows it"
             )
     return "; ".join(told)

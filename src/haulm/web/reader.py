@@ -16,6 +16,7 @@ from haulm.measure.units import (
     show_mass,
     show_rain,
     show_temperature,
+    show_temperatures,
     show_volume,
 )
 from haulm.web.words import language
@@ -108,7 +109,8 @@ class Reader:
         return f"{self.number(part * 100, decimals)} %"
 
     def said(self, sentence: str) -> str:
-        """Give a sentence of the engine with the reader's own decimal mark."""
+        """Give a sentence of the engine with the reader's own degrees and decimal mark."""
+        sentence = show_temperatures(sentence, self.units)
         if self.numbers is Numbers.POINT:
             return sentence
         return _DECIMAL_POINT.sub(",", sentence)

@@ -9,6 +9,7 @@ from haulm.measure.units import Units, show_area
 from haulm.measure.weeks import Horizon
 from haulm.plan.records import Plan
 from haulm.planner.bare_ground import CoverFit, CoverOffer, cover_offers
+from haulm.sheets.wording import day_text
 
 MOST_NAMED = 3
 """So many green manures are named for a stretch; more would not help to choose."""
@@ -59,12 +60,12 @@ def _told(offer: CoverOffer, catalogue: Catalogue, horizon: Horizon, units: Unit
     ends = (
         "the plan's end"
         if stretch.until_week >= horizon.weeks
-        else f"{horizon.monday(stretch.until_week):%d %b %Y}"
+        else f"{day_text(horizon.monday(stretch.until_week), year=True)}"
     )
     fits = "; or ".join(_fit_told(fit, catalogue, horizon) for fit in offer.fits[:MOST_NAMED])
     return (
         f"{show_area(stretch.area_m2, units)} lie bare from"
-        f" {horizon.monday(stretch.first_week):%d %b %Y} to {ends}: {fits} would fit."
+        f" {day_text(horizon.monday(stretch.first_week), year=True)} to {ends}: {fits} would fit."
     )
 
 
@@ -72,8 +73,12 @@ def _fit_told(fit: CoverFit, catalogue: Catalogue, horizon: Horizon) -> str:
     kind = catalogue.kinds[fit.kind]
     fixes = kind.green_manure is not None and kind.green_manure.fixes_nitrogen
     first, last = horizon.monday(fit.sow_first_week), horizon.monday(fit.sow_last_week)
-    sown = f"from {first:%d %b} to {last:%d %b %Y}" if first < last else f"on {first:%d %b %Y}"
+    sown = (
+        f"from {day_text(first)} to {day_text(last, year=True)}"
+        if first < last
+        else f"on {day_text(first, year=True)}"
+    )
     return (
         f"{kind.name}{' (it fixes nitrogen)' if fixes else ''}, sown {sown}, dug in from"
-        f" {horizon.monday(fit.dig_in_week):%d %b %Y} on"
+        f" {day_text(horizon.monday(fit.dig_in_week), year=True)} on"
     )

@@ -23,6 +23,7 @@ from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import Units, show_area, show_mass
 from haulm.measure.weeks import WEEKS_A_YEAR
 from haulm.notebook.garden import Garden, StandingCrop
+from haulm.sheets.wording import day_text
 
 NEARLY_FULL = 0.95
 """From this share of the full yield on a stand is called full-grown [1]."""
@@ -69,7 +70,8 @@ def _age_told(
         start = midwinter(first, southern=southern)
         yield Finding(
             where,
-            f"it is too young to pick: the first picking is in the year from {start:%d %b %Y} on.",
+            "it is too young to pick: the first picking is in the year from"
+            f" {day_text(start, year=True)} on.",
             grade=Grade.NOTE,
         )
 
@@ -80,8 +82,9 @@ def _winter_told(where: str, stand: PerennialStand, asked: Asked) -> Iterator[Fi
     if killed is not None and isinstance(killing, Figure):
         yield Finding(
             where,
-            f"a frost of {killing.value:g} °C kills it uncovered; by {killed:%d %b %Y} one has"
-            " come in more than 2 years of 10, and nothing it gives after that is counted on.",
+            f"a frost of {killing.value:g} °C kills it uncovered; by {day_text(killed, year=True)}"
+            " one has come in more than 2 years of 10, and nothing it gives after that is counted"
+            " on.",
             "Cover its crowns with straw or earth before winter, or grow it under cover.",
             Grade.NOTE,
         )
@@ -148,7 +151,7 @@ def _planting_time(kind: Kind, asked: Asked) -> str:
         ):
             if window.last_day >= horizon.first_day:
                 first = max(window.first_day, horizon.first_day)
-                return f", planted {first:%d %b} to {window.last_day:%d %b %Y}"
+                return f", planted {day_text(first)} to {day_text(window.last_day, year=True)}"
     return ""
 
 

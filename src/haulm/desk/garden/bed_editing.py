@@ -79,7 +79,8 @@ class BedTyped:
 def new_bed(way: Way, units: Units) -> BedTyped:
     """Give the form of a bed that is to be added, at a size from which to draw."""
     width, length, across = ("4 ft", "12 ft", "6 ft") if units == "us" else ("1.2 m", "4 m", "2 m")
-    corners = (("0 m", "0 m"), (width, "0 m"), (width, length), ("0 m", length))
+    none = length_text(0.0, units)
+    corners = ((none, none), (width, none), (width, length), (none, length))
     return BedTyped("", OutlineTyped(way, width, length, across, corners))
 
 
@@ -227,7 +228,8 @@ def with_every_way(typed: OutlineTyped, measured: Measured, units: Units) -> Out
         east, north = width, length
         if typed.way is Way.RECTANGLE:
             east, north = typed.width, typed.length
-        corners = (("0 m", "0 m"), (east, "0 m"), (east, north), ("0 m", north))
+        none = length_text(0.0, units)
+        corners = ((none, none), (east, none), (east, north), (none, north))
     filled = replace(
         typed,
         width=typed.width if typed.way is Way.RECTANGLE else width,

@@ -8,13 +8,14 @@ from haulm.desk.beds.ground import is_covered
 from haulm.measure.findings import Finding
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
+from haulm.sheets.wording import long_day
 
 PLAN_AGAIN = "Plan it again, or bring the garden back to what it was."
 
 
 def outgrown(plan: Plan, garden: Garden, catalogue: Catalogue) -> tuple[Finding, ...]:
     """Find all that a plan stands on and the garden no longer has; it cannot be shown then."""
-    where = f"the plan of {plan.made_on}"
+    where = f"the plan of {long_day(plan.made_on)}"
     gone = (*_beds(plan, garden), *_names(plan, garden, catalogue))
     return tuple(Finding(where, what, PLAN_AGAIN) for what in gone)
 

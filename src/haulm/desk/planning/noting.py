@@ -16,6 +16,7 @@ from haulm.measure.findings import Finding
 from haulm.notebook.file import open_notebook
 from haulm.plan.records import Planting
 from haulm.plan.state import Became, Noted, speaks_of
+from haulm.sheets.wording import long_day
 
 NOTED = "noted"
 
@@ -79,12 +80,12 @@ def note_words(note: Noted, opened: Opened) -> str:
         kind, bed = note.kind or "", note.bed or ""
         about = f"{names.get(kind, kind)} in {names.get(bed, bed)}"
         if note.sown is not None:
-            about += f", sown or set on {note.sown:%d %b %Y}"
+            about += f", sown or set on {long_day(note.sown)}"
     said = {
         Became.LATE: f"late by {note.days} days",
         Became.GIVES: f"gives {note.share or 0:.0%} of what was hoped",
     }.get(note.what, note.what.value)
-    return f"{about}: {said}, seen on {note.on:%d %b %Y}"
+    return f"{about}: {said}, seen on {long_day(note.on)}"
 
 
 def note(path: Path, about: str, wish: NoteWish, at: datetime) -> tuple[Finding, ...]:

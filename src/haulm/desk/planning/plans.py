@@ -36,6 +36,7 @@ from haulm.notebook.notebook import PlanEntry
 from haulm.plan.records import Plan, Planting
 from haulm.planner.question import Before, Effort, PlanQuestion, Watcher
 from haulm.planting.records import PatchLayout
+from haulm.sheets.wording import long_day
 
 LOOK_AGAIN = "it is no longer the newest: another was made, kept or dropped in another window."
 OTHER_GARDEN = "the garden or the catalogue has changed since this plan was proposed."
@@ -369,7 +370,7 @@ def changed_since(
     if same:
         return ()
     what = "the garden or the catalogue has changed since it was made."
-    return (Finding(f"the plan of {plan.made_on}", what, PLAN_AGAIN, Grade.WARNING),)
+    return (Finding(f"the plan of {long_day(plan.made_on)}", what, PLAN_AGAIN, Grade.WARNING),)
 
 
 def find_planting(plan: Plan, wanted: str) -> Planting:

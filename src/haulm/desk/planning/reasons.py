@@ -8,6 +8,7 @@ from haulm.measure.sentences import capital
 from haulm.measure.units import Units, show_area
 from haulm.plan.records import Plan, Planting
 from haulm.plan.state import Became, Noted
+from haulm.sheets.wording import long_day
 
 WORDS = {
     Became.FAILED: "failed",
@@ -77,7 +78,7 @@ class Reasons:
                 planting.id,
                 None,
                 f"{capital(self._named(planting))} ({show_area(planting.area_m2, units)})"
-                f" {WORDS[note.what]}, as noted on {note.on:%d %b %Y}.",
+                f" {WORDS[note.what]}, as noted on {long_day(note.on)}.",
                 area_before_m2=planting.area_m2,
             )
 

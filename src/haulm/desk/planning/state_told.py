@@ -13,6 +13,7 @@ from haulm.measure.weeks import monday_of
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
 from haulm.plan.state import Noted, PlanState
+from haulm.sheets.wording import long_day
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +59,9 @@ def _taken_as_done(carried: Carried, day: date) -> Finding:
     by = " by the larder's books" if carried.books_kept else ""
     return Finding(
         "what was done",
-        f"the plan of {carried.plan.made_on} is taken as done until {monday_of(day)}, but for what"
-        f" was noted ({counted}): {_count(grown, 'planting')} stand or are in trays by it,"
+        f"the plan of {long_day(carried.plan.made_on)} is taken as done until {monday_of(day)},"
+        f" but for what was noted ({counted}):"
+        f" {_count(grown, 'planting')} stand or are in trays by it,"
         f" {_count(len(state.cleared), 'planting')} had their time,"
         f" {show_mass(state.eaten_kg, units)} were eaten, and {kg} lie in"
         f" {_count(len(lots), 'lot')}{by}.",

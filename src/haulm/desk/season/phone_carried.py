@@ -1,7 +1,7 @@
 """What a phone carries to the plot: all that an entry may name, and the jobs of two weeks."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import date, timedelta
 
 from haulm.catalogue.records import Catalogue
@@ -18,6 +18,7 @@ from haulm.desk.season.diary_asked import (
 from haulm.desk.season.diary_files import as_typed
 from haulm.desk.season.ledger import LedgerToday
 from haulm.desk.season.week_of import week_of
+from haulm.measure.units import show_temperatures
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.season.ledger_records import LedgerLot
 from haulm.season.records import Entry, key_of
@@ -190,8 +191,15 @@ def weeks_carried(garden: AtHand) -> tuple[CarriedWeek, ...]:
     weeks = [week for monday in mondays if (week := week_of(garden, monday)) is not None]
     if made is None:
         return ()
+    units = garden.opened.garden.units
     return tuple(
-        CarriedWeek(week.monday, tuple(_jobs(week, made, garden.day, earlier=week is weeks[0])))
+        CarriedWeek(
+            week.monday,
+            tuple(
+                replace(job, waits=show_temperatures(job.waits, units))
+                for job in _jobs(week, made, garden.day, earlier=week is weeks[0])
+            ),
+        )
         for week in weeks
     )
 

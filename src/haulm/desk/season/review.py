@@ -27,6 +27,7 @@ from haulm.season.review_records import (
     Season,
 )
 from haulm.season.review_rules import review_rules
+from haulm.sheets.wording import long_day
 
 THURSDAY = timedelta(days=3)
 
@@ -181,7 +182,7 @@ def _span(plan: Plan, first: date, last: date) -> ReviewSpan:
     until -= monday(until - 1) + THURSDAY > last
     start, until = max(0, start), min(plan.horizon.weeks, until)
     if until <= start:
-        what = f"the plan of {plan.made_on} begins after {last}."
+        what = f"the plan of {long_day(plan.made_on)} begins after {last}."
         raise FaultsFoundError([Finding("the review", what, "Look back when a week is over.")])
     return ReviewSpan(plan.horizon, start, until)
 
@@ -240,7 +241,7 @@ def told_of(reviewed: Reviewed) -> tuple[Finding, ...]:
     notes = [
         Finding(
             "the plan that counts",
-            f"the plan of {reviewed.plan.made_on} (number {reviewed.number}), for"
+            f"the plan of {long_day(reviewed.plan.made_on)} (number {reviewed.number}), for"
             f" {span.first_day} to {span.last_day}{since if replans else ''}.",
             grade=Grade.NOTE,
         ),

@@ -8,7 +8,7 @@ from haulm.desk.season.watch_asked import Asking, day_words
 from haulm.desk.season.watch_standing import OfPlanting, kind_of
 from haulm.growing.coming_up import ComingUp, coming_up
 from haulm.measure.sentences import listed
-from haulm.measure.units import show_mass
+from haulm.measure.units import show_mass, show_temperatures
 from haulm.plan.records import Planting
 from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import Heed, LookOut, Stands
@@ -157,10 +157,11 @@ def _again(asking: Asking, planting: Planting) -> str:
     if planting.standing:
         return f"whether it can be sown again, haulm succession “{planting.kind}” tells."
     last = planting.latest_sowing
+    rule = show_temperatures(planting.latest_rule, asking.units)
     if asking.day <= last:
         until = day_words(last, asking.day)
-        return f"sow again soon; it may be sown until {until} ({planting.latest_rule})."
-    rule, was = planting.latest_rule, day_words(last, asking.day)
+        return f"sow again soon; it may be sown until {until} ({rule})."
+    was = day_words(last, asking.day)
     return f"it is too late to sow it again: the last day was {was} ({rule})."
 
 

@@ -18,6 +18,7 @@ from haulm.desk.worth.why_records import (
 from haulm.desk.worth.worth_words import brings
 from haulm.desk.worth.worths import Others
 from haulm.measure.sentences import capital
+from haulm.measure.units import show_temperatures
 from haulm.plan.records import Planting
 from haulm.planner.records import Elsewhere
 from haulm.planner.words import MINUTES_AN_HOUR, month, span
@@ -91,8 +92,12 @@ def _days(planting: Planting, grounds: Grounds) -> Iterator[str]:
         out = f", set out {long_day(planting.set_on)}" if planting.set_on > planting.sow_on else ""
         free = long_day(planting.clear_by)
         yield f"{start} {long_day(planting.sow_on)}{out}; ground free {free}."
-        yield f"Not before {long_day(planting.earliest_sowing)}: {planting.earliest_rule}."
-        yield f"Not after {long_day(planting.latest_sowing)}: {planting.latest_rule}."
+        rules = [
+            show_temperatures(rule, grounds.units)
+            for rule in (planting.earliest_rule, planting.latest_rule)
+        ]
+        yield f"Not before {long_day(planting.earliest_sowing)}: {rules[0]}."
+        yield f"Not after {long_day(planting.latest_sowing)}: {rules[1]}."
     for ready in planting.ready:
         yield (
             f"{capital(grounds.name(ready.food))} ready by {long_day(ready.early)} 1 year in 10,"

@@ -68,6 +68,7 @@ WORDS: Mapping[str, str] = {
     "no_jobs": noted("No jobs are known."),
     "next_week": noted("Next week"),
     "last_day": noted("until %(day)s"),
+    "was_due": noted("its last day was %(day)s"),
     "may_wait": noted("may wait"),
     "job_done": noted("done"),
     "minutes": noted("%(number)s min"),

@@ -35,6 +35,8 @@ def change(request: Request, form: Form) -> Response:
         changed = Change("garden", form.text("seen"), _surer(held, form.text("certainty")))
     else:
         typed = None if form.text("do") == "remove" else _typed(part, form)
+        if part == "hours" and typed:
+            typed = _hours_meant(typed, shelf_of(request).garden.parts["hours"])
         changed = Change(part, form.text("seen"), typed)
     refused = write_down(shelf_of(request), changed, form.text("form"), form)
     if refused is not None:
@@ -68,6 +70,26 @@ def _typed(part: str, form: Form) -> dict[str, object]:
     if part == "away" and form.texts("who"):
         typed["who"] = list(form.texts("who"))
     return typed
+
+
+def _hours_meant(
+    typed: dict[str, object], held: tuple[dict[str, object], ...]
+) -> dict[str, object]:
+    """Leave out the one of two ways of telling hours that stands there as it stood before."""
+    before = _hours_shown(held[0]) if held else {}
+    changed = {way: told for way, told in typed.items() if before.get(way) != told}
+    return changed if len(typed) > 1 and len(changed) == 1 else typed
+
+
+def _hours_shown(held: Mapping[str, object]) -> dict[str, object]:
+    """Give hours as the form's fields show them."""
+    months = held.get("by_month")
+    shown: dict[str, object] = {}
+    if "every_week" in held:
+        shown["every_week"] = str(held["every_week"])
+    if isinstance(months, list | tuple):
+        shown["by_month"] = [str(hours) for hours in months]
+    return shown
 
 
 def _shown(request: Request, refused: Refused = NOTHING_REFUSED) -> Response:

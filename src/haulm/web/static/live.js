@@ -53,6 +53,8 @@ document.addEventListener('submit', (event) => {
   const form = event.target;
   if (!form.matches('form[data-live]')) return;
   event.preventDefault();
+  // Enter in a field brings a change and then a sending: the second would clash with the first.
+  if (form.getAttribute('aria-busy') === 'true') return;
   send(form, event.submitter);
 });
 

@@ -34,6 +34,9 @@ function h(tag, attributes, ...children) {
 const key = (text, press, more = {}) => h('button', {type: 'button', onclick: press, ...more}, text);
 const fill = (text, values) => text.replace(/%\((\w+)\)s/g, (_, name) => values[name] ?? '');
 const dayText = (day) => new Date(`${day}T12:00`).toLocaleDateString(setup.dates, {weekday: 'short', day: 'numeric', month: 'short'});
+// A day of another year than today's names it.
+const lastText = (day) => (day.slice(0, 4) === dayOf().slice(0, 4) ? dayText(day)
+  : new Date(`${day}T12:00`).toLocaleDateString(setup.dates, {day: 'numeric', month: 'short', year: 'numeric'}));
 const sameFields = (one, other) => Object.keys(one).every((name) => one[name] === other[name]);
 
 function newId() {
@@ -445,7 +448,7 @@ function job(due) {
   return h('li', {class: isDone ? 'is-done' : null},
     h('h3', {}, due.what), h('p', {class: 'place'}, due.place),
     h('p', {}, [due.amount, due.minutes && fill(words.minutes, {number: Math.max(1, Math.round(due.minutes))}),
-      fill(words.last_day, {day: dayText(due.last_day)}), due.may_wait && !isDone && words.may_wait].filter(Boolean).join(' · ')),
+      fill(due.last_day < dayOf() ? words.was_due : words.last_day, {day: lastText(due.last_day)}), due.may_wait && !isDone && words.may_wait].filter(Boolean).join(' · ')),
     due.waits && h('p', {}, h('em', {}, due.waits)),
     due.cautions.length ? h('details', {}, h('summary', {}, words.care), due.cautions.map((caution) => h('p', {}, caution))) : null,
     isDone ? h('p', {class: 'told-done'}, `${words.job_done} ${due.done ? dayText(due.done) : ''}`)
