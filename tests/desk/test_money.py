@@ -57,7 +57,9 @@ def test_old_seed_is_counted_for_the_fresh_that_it_is_worth(made: Made) -> None:
         stock = (PlantingStock(kind, units, year),)
         garden = replace(made.garden, prices=(Price(kind, 1.0, "EUR"),), stock=stock)
         found = money_of(made.plan, garden, made.catalogue, day=day)
-        list_ = stock_to_buy(made.plan, made.catalogue, stock_worth(garden, made.catalogue, day))
+        list_ = stock_to_buy(
+            made.plan, made.catalogue, stock_worth(garden, made.catalogue, day, made.plan)
+        )
         assert found.spent.get("EUR", 0.0) == sum(x.to_buy for x in list_ if x.kind == kind)
         return found.spent.get("EUR", 0.0)
 

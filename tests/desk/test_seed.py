@@ -6,12 +6,17 @@ from pathlib import Path
 import pytest
 
 from haulm.desk.garden.editing import Change, change_garden, mark_of, parts_of
-from haulm.desk.season.seed import PacketTold, Trial, seed_of, sorted_out, try_packet
+from haulm.desk.garden.exchange import import_garden
+from haulm.desk.planning.plans import plan_garden
+from haulm.desk.season.seed import PacketTold, Trial, seed_of, sorted_out, try_packet, units_left
 from haulm.measure.errors import FaultsFoundError
+from haulm.notebook.garden import PlantingStock
+from haulm.planner.question import Effort
 from haulm.season.seed_age import SeedVerdict
 
 AT = datetime(2027, 1, 5, 9, tzinfo=UTC)
 DAY = date(2027, 1, 20)
+QUICK = Effort("quick", rounds=0, target_gap=0.05)
 
 
 def packet(path: Path, kind: str, units: int, year: int) -> None:
@@ -83,3 +88,32 @@ def test_sets_are_no_seed_and_are_kept(planned: Path) -> None:
     found = told(planned)
     assert found.now is None
     assert sorted_out(seed_of(planned, DAY)) == ((SeedVerdict.KEEP, (found,)),)
+
+
+def test_what_one_plan_has_sown_the_next_does_not_count_on(
+    small_toml: Path, tmp_path: Path
+) -> None:
+    """A packet told once and used up in the first year is not in hand in the second: it is told as
+    used up, and the list buys anew; the packet that was not asked for is whole.
+    """
+    path, _ = import_garden(small_toml, tmp_path / "small.haulm")
+    first = plan_garden(path, DAY, QUICK, seed=1).plan
+    sown = next(one for one in first.plantings if one.stock_unit == "seed" and not one.standing)
+    packet(path, sown.kind, 5, 2027)
+    packet(path, "parsnip/winter", 500, 2027)
+    plan_garden(path, DAY, QUICK, seed=1)
+    used, whole = seed_of(path, DAY).packets
+    assert (used.left, whole.left) == (5, 500)
+    autumn = date(2027, 11, 1)
+    plan_garden(path, autumn, QUICK, seed=1)
+    found = seed_of(path, autumn)
+    assert found.packets[0].used_up
+    assert not found.packets[1].used_up
+    assert all(line.in_hand == 0 for line in found.lines if line.kind == sown.kind)
+
+
+def test_the_oldest_packet_is_used_first() -> None:
+    """Of 300 seeds in two packets 120 are left: the older is empty, the newer holds them all."""
+    packets = (PlantingStock("leek", 150, 2027), PlantingStock("leek", 150, 2025))
+    assert [left for _, left in units_left(packets, {"leek": 120})] == [120, 0]
+    assert [left for _, left in units_left(packets, {"onion": 1})] == [150, 150]

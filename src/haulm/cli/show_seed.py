@@ -10,10 +10,20 @@ def packets(found: SeedTold) -> None:
     if not found.packets:
         line("No seed is told in the garden: [[stock]] in garden.toml has kind, units and year.")
     else:
-        heads = ("", "packet", ">units", ">from", ">lives", ">8 in 10", "test", "what to do")
+        heads = (
+            "",
+            "packet",
+            ">units",
+            ">left",
+            ">from",
+            ">lives",
+            ">8 in 10",
+            "test",
+            "what to do",
+        )
         table(heads, (_row(one) for one in found.packets))
     for one in found.packets:
-        if one.now and one.now.verdict is SeedVerdict.TEST:
+        if one.now and one.now.verdict is SeedVerdict.TEST and not one.used_up:
             line(f"Packet {one.number}: lay ten or twenty on damp paper, kept warm, and count.")
     for wanted in found.lines:
         if wanted.unit != "seed":
@@ -35,10 +45,13 @@ def _row(one: PacketTold) -> tuple[str, ...]:
     what = "keep" if now is None else now.verdict.value
     if now is not None and now.verdict is SeedVerdict.SOW_THICKER:
         what = f"sow {now.thicker:.1f} times as thick"
+    if one.used_up:
+        what = "used up by the plans"
     return (
         f"{one.number}",
         one.name,
         f"{one.stock.units:.0f} {one.unit}s",
+        f"{one.left:.0f}",
         f"{one.stock.year}",
         share if one.unit == "seed" else "",
         spread,

@@ -297,16 +297,32 @@ def _told_stock(garden: Garden) -> dict[str, float]:
 
 def _stock(garden: Garden, plan: Plan, state: PlanState) -> tuple[tuple[str, float], ...]:
     """Give the planting stock in hand by kind: what was told since, or what is left of before."""
-    known = set(plan.begun.told) if plan.begun else None
-    before = dict(plan.begun.stock) if plan.begun else _told_stock(garden)
-    left = {}
-    for kind, units in _told_stock(garden).items():
-        fresh = known is not None and any(
-            mark(stock) not in known for stock in garden.stock if stock.kind == kind
-        )
-        begun = units if fresh else before.get(kind, units)
-        left[kind] = begun if fresh else max(0.0, begun - state.stock_used.get(kind, 0.0))
-    return tuple(left.items())
+    fresh = told_since(garden, plan)
+    return tuple(
+        (kind, units if kind in fresh else max(0.0, units - state.stock_used.get(kind, 0.0)))
+        for kind, units in stock_at_start(garden, plan).items()
+    )
+
+
+def told_since(garden: Garden, plan: Plan) -> frozenset[str]:
+    """Name the kinds of which a garden tells planting stock that a plan did not know of."""
+    if plan.begun is None:
+        return frozenset()
+    known = set(plan.begun.told)
+    return frozenset(stock.kind for stock in garden.stock if mark(stock) not in known)
+
+
+def stock_at_start(garden: Garden, plan: Plan) -> dict[str, float]:
+    """Give the planting stock that a plan may use, by kind [units].
+
+    What was told since it was made is all there is of its kind; of any other kind so much is there
+    as the plan was begun with, what earlier plans have used not counted again.
+    """
+    told, fresh = _told_stock(garden), told_since(garden, plan)
+    before = dict(plan.begun.stock) if plan.begun else told
+    return {
+        kind: units if kind in fresh else before.get(kind, units) for kind, units in told.items()
+    }
 
 
 def _year(garden: Garden, kind: str, day: date) -> int:

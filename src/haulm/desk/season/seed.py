@@ -1,5 +1,6 @@
 """Seed in hand before the order: what each packet is still worth, and what is to be bought."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -8,11 +9,12 @@ from haulm.catalogue.known import known
 from haulm.catalogue.records import Catalogue, Figure, Kind
 from haulm.desk.garden.editing import Change, change_garden, mark_of, parts_of
 from haulm.desk.garden.opening import open_garden
-from haulm.desk.planning.plans import kept_plan
+from haulm.desk.planning.plans import now_of, plan_before
+from haulm.desk.planning.state import stock_at_start
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
-from haulm.notebook.file import open_notebook
 from haulm.notebook.garden import Garden, PlantingStock
+from haulm.plan.records import Plan
 from haulm.season.seed_age import SeedNow, SeedTested, SeedVerdict, seed_now
 from haulm.sheets.shopping_sums import StockLine, stock_to_buy
 
@@ -28,6 +30,8 @@ class PacketTold:
     ----------
     number
         Its place among the garden's planting stock, counted from 1.
+    left
+        So much is left of what was told, by the plans since [units].
     stock, name, unit
         The packet, its kind's name, and what it holds.
     life
@@ -40,11 +44,17 @@ class PacketTold:
 
     number: int
     stock: PlantingStock
+    left: float
     name: str
     unit: str
     life: Figure | None
     now: SeedNow | None
     plants: float | None
+
+    @property
+    def used_up(self) -> bool:
+        """Whether nothing of it is left."""
+        return self.left < 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,41 +87,66 @@ def seed_of(path: Path, day: date) -> SeedTold:
     """
     opened = open_garden(path)
     garden, catalogue = opened.garden, opened.catalogue
-    packets = tuple(
-        packet_told(number, stock, catalogue, day)
-        for number, stock in enumerate(garden.stock, start=1)
-    )
+    plan = plan_before(opened)
     lines: tuple[StockLine, ...] = ()
-    if opened.notebook is not None:
-        with open_notebook(path) as notebook:
-            has_plan = bool(notebook.plans())
-        if has_plan:
-            plan = kept_plan(path).plan
-            every = stock_to_buy(plan, catalogue, stock_worth(garden, catalogue, day))
-            lines = tuple(line for line in every if line.first_on >= day)
+    left = {}
+    if plan is not None:
+        left = {one.kind: one.units for one in now_of(opened, plan, day).garden.stock}
+        every = stock_to_buy(plan, catalogue, stock_worth(garden, catalogue, day, plan))
+        lines = tuple(line for line in every if line.first_on >= day)
+    packets = tuple(
+        packet_told(number, stock, units, catalogue, day)
+        for number, (stock, units) in enumerate(units_left(garden.stock, left), start=1)
+    )
     names = {kind.id: kind.name for kind in catalogue.kinds.values()}
     return SeedTold(day, packets, lines, names)
 
 
-def packet_told(number: int, stock: PlantingStock, catalogue: Catalogue, day: date) -> PacketTold:
-    """Say what is left of one packet on a day."""
+def units_left(
+    packets: Sequence[PlantingStock], left: Mapping[str, float]
+) -> tuple[tuple[PlantingStock, float], ...]:
+    """Share what is left of each kind among its packets, the oldest used first [units].
+
+    Of kinds that are not among ``left``, all that was told is there.
+    """
+    found = [stock.units for stock in packets]
+    for kind, units in left.items():
+        mine = sorted(
+            (n for n, stock in enumerate(packets) if stock.kind == kind),
+            key=lambda n: (packets[n].year, n),
+        )
+        used = max(0.0, sum(found[n] for n in mine) - units)
+        for n in mine:
+            from_it = min(used, found[n])
+            found[n] -= from_it
+            used -= from_it
+    return tuple(zip(packets, found, strict=True))
+
+
+def packet_told(
+    number: int, stock: PlantingStock, left: float, catalogue: Catalogue, day: date
+) -> PacketTold:
+    """Say what one packet of which so much is left is worth on a day."""
     kind = catalogue.kinds[stock.kind]
     method = next((one for one in kind.methods if one.unit == SEED), kind.methods[0])
     life = method.seed_life_years if isinstance(method.seed_life_years, Figure) else None
     now = _now(stock, life, day) if method.unit == SEED else None
     worth = 1.0 if now is None else now.as_good_as
-    plants = stock.units * worth * method.germination.value * method.survival.value
+    plants = left * worth * method.germination.value * method.survival.value
     plants /= method.units_per_station.value
-    return PacketTold(number, stock, kind.name, method.unit, life, now, plants)
+    return PacketTold(number, stock, left, kind.name, method.unit, life, now, plants)
 
 
-def stock_worth(garden: Garden, catalogue: Catalogue, day: date) -> dict[str, float]:
-    """Add up planting stock in hand by kind, old seed as the fresh that it is worth [units]."""
+def stock_worth(garden: Garden, catalogue: Catalogue, day: date, plan: Plan) -> dict[str, float]:
+    """Add up the planting stock that a plan may use by kind, old seed as what it is worth [units].
+
+    What earlier plans have used is not there any more.
+    """
     worth: dict[str, float] = {}
-    for stock in garden.stock:
+    for stock, left in units_left(garden.stock, stock_at_start(garden, plan)):
         kind: Kind | None = catalogue.kinds.get(stock.kind)
-        now = packet_told(0, stock, catalogue, day).now if kind else None
-        units = stock.units if now is None else stock.units * now.as_good_as
+        now = packet_told(0, stock, left, catalogue, day).now if kind else None
+        units = left if now is None else left * now.as_good_as
         worth[stock.kind] = worth.get(stock.kind, 0.0) + units
     return worth
 

@@ -14,7 +14,7 @@ from haulm.desk.beds.watering import GardenWater, garden_water, litres_text
 from haulm.desk.planning.plans import Made, Means, kept_plan, leave_unlaid
 from haulm.desk.planning.question import on_offer
 from haulm.desk.season.ledger import LedgerToday, ledger_of
-from haulm.desk.showing.crop_pages import worded
+from haulm.desk.showing.own_words import own_figure_text
 from haulm.desk.showing.sheets import bundle_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.units import show_mass, show_volume
@@ -245,12 +245,15 @@ def _freely(given: HandedOver) -> Iterator[Told]:
 def _eat(given: HandedOver) -> Iterator[Told]:
     """Say what lies in store to be eaten, and where."""
     units, names = given.made.garden.units, given.books.names
+    together: dict[tuple[str, str, str], float] = defaultdict(float)
     for lot in given.books.ledger.lots:
         kg = given.books.sound_kg[lot.id]
         if lot.purpose is Purpose.EAT and kg > LEAST_KG:
             food, _, form, store = lot.key
-            where = f"{form}, {names.get(store, store)}"
-            yield Told(f"{names.get(food, food)}:", f"about {show_mass(kg, units)} sound, {where}.")
+            together[food, form, store] += kg
+    for (food, form, store), kg in together.items():
+        where = f"{form}, {names.get(store, store)}"
+        yield Told(f"{names.get(food, food)}:", f"about {show_mass(kg, units)} sound, {where}.")
 
 
 def _kept_back(given: HandedOver) -> Iterator[Told]:
@@ -264,7 +267,7 @@ def _kept_back(given: HandedOver) -> Iterator[Told]:
             words = f"{show_mass(kg, units)}, {form}, {names.get(store, store)}: {for_what}."
             yield Told(f"{names.get(food, food)}:", words)
     for line in stock_lines(given.bundle):
-        if line.kept_back >= 1:
+        if line.kept_back >= 1 and line.first_on >= given.day:
             name = given.bundle.kind_words(line.kind).lower()
             number = f"{figure(round(line.kept_back))} {line.unit}s"
             yield Told(f"{name}:", f"of the harvest keep {number} for {line.year}.")
@@ -296,10 +299,9 @@ def _stay(given: HandedOver) -> Iterator[Told]:
 def _learnt(given: HandedOver) -> Iterator[Told]:
     """Give the figures that are this garden's own."""
     for own in given.made.garden.own.figures:
-        value = own.value if isinstance(own.value, str) else figure(own.value)
+        names, units = given.books.names, given.made.garden.units
         note = f" ({own.note})" if own.note else ""
-        name = given.books.names.get(own.of, own.of)
-        yield Told(f"{name}:", f"{worded(own.figure)} {value}{note}.")
+        yield Told(f"{names.get(own.of, own.of)}:", f"{own_figure_text(own, names, units)}{note}.")
 
 
 def _care(given: HandedOver) -> Iterator[Told]:

@@ -37,7 +37,7 @@ def bundle_of(made: Made, printed_on: date, store_odds: StoreOdds | None = None)
             for threshold in FROST_THRESHOLDS_C
         ),
         place=garden.place,
-        stock_in_hand=stock_worth(garden, made.catalogue, printed_on),
+        stock_in_hand=stock_worth(garden, made.catalogue, printed_on, made.plan),
         units=garden.units,
         printed_on=printed_on,
         invented=garden.invented,

@@ -120,7 +120,7 @@ def money_of(
         The day on which seed in hand is weighed; by default that on which the plan was made.
     """
     weeks = weeks or plan.horizon
-    in_hand = stock_worth(garden, catalogue, day or plan.made_on)
+    in_hand = stock_worth(garden, catalogue, day or plan.made_on, plan)
     bought: dict[tuple[str, str], float] = {}
     for line in stock_to_buy(plan, catalogue, in_hand):
         if line.to_buy and weeks.first_day <= line.first_on <= weeks.last_day:

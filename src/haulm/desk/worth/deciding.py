@@ -184,7 +184,7 @@ def deciding_for(
     if any(not one.standing and one.sowing not in there for one in plan.plantings):
         what = "the garden or the catalogue has changed since it was made."
         raise FaultsFoundError([Finding("the plan kept", what, "Plan again, then ask.")])
-    in_hand = stock_worth(garden, catalogue, day)
+    in_hand = stock_worth(garden, catalogue, day, plan)
     portions = portions_kg(catalogue)
     by_line = {line.id: portions[line.foods[0]] for line in garden.household.table}
     return Deciding(question, plan, day, in_hand, by_line)
