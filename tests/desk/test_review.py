@@ -165,3 +165,16 @@ def test_a_years_books_end_where_the_larders_books_stand(planned: Path) -> None:
     assert before.pace != 1
     assert before.aside_kg == pytest.approx(3)
     assert season.closing.by_id[before.id] == books.by_id[before.id]
+
+
+def test_a_plan_made_again_before_anything_was_begun_is_the_one_that_counts(planned: Path) -> None:
+    """Planned anew a week later, while nothing was sown or written, the year is held against the
+    newer plan; anew in June, it is not.
+    """
+    first = kept_plan(planned, UNLAID).plan
+    again = date(2027, 2, 2)
+    begun = min(one.sow_on for one in first.plantings if not one.standing)
+    plan_garden(planned, again, QUICK, seed=1)
+    plan_garden(planned, date(2027, 6, 14), QUICK, seed=1)
+    counts = review_of(planned, NEW_YEAR).plan.made_on
+    assert counts == (again if again < begun else first.made_on)

@@ -163,12 +163,32 @@ def test_white_rot_closes_its_bed_and_goes_last_on_the_round(garden: Garden) -> 
     """
     day = date(2027, 6, 20)
     garden.write("trouble seen", day, bed="north", trouble="white rot", severity="bad")
-    seen, round_ = garden.lines(day, Heed.SEEN)
+    seen, *trays, round_ = garden.lines(day, Heed.SEEN)
     assert "white rot, bad" in seen.what
+    assert all("North is closed to what is in trays for it" in one.what for one in trays)
     assert any("no onion family until 2048" in words for words in seen.why)
     assert any("eat" in words for words in seen.do)
     assert "North last" in round_.what
     assert any("Clean tools and boots after North" in words for words in round_.do)
+
+
+def test_what_is_in_trays_for_a_closed_bed_is_not_set_out_there(garden: Garden) -> None:
+    """White rot is seen while leeks or onions stand in trays for that bed: they are named, and
+    told to go elsewhere, until the day on which they were to be set out.
+    """
+    one = next(
+        one
+        for one in garden.plan.plantings
+        if one.family == "onion" and one.sow_on < one.in_ground_from - timedelta(days=7)
+    )
+    day = one.in_ground_from - timedelta(days=7)
+    garden.write("trouble seen", day, bed=one.bed, trouble="white rot", severity="bad")
+    told = [line for line in garden.lines(day, Heed.SEEN) if "in trays for it" in line.what]
+    assert len(told) == 1
+    assert "do not set out" in told[0].what
+    assert any("no onion family until" in words for words in told[0].why)
+    later = garden.lines(one.in_ground_from + timedelta(days=70), Heed.SEEN)
+    assert not any(one.kind in line.what for line in later)
 
 
 def test_rust_closes_no_bed(garden: Garden) -> None:

@@ -91,8 +91,9 @@ class Reviewed:
 def review_of(path: Path, day: date, wish: ReviewWish | None = None) -> Reviewed:
     """Look back on a year, or on some days, of a notebook.
 
-    The plan that counts is the newest kept by the first day; where there was none yet, the first
-    one kept within the span, and the span begins with it.
+    The plan that counts is the newest kept by the first day. Where there was none yet, it is the
+    last one kept within the span before anything was begun: before the diary's first entry and the
+    first sowing of the first such plan. The span begins with it.
 
     Raises
     ------
@@ -106,7 +107,7 @@ def review_of(path: Path, day: date, wish: ReviewWish | None = None) -> Reviewed
     southern = opened.garden.place.southern
     wish = _dated(wish or ReviewWish(), kept, day, southern=southern)
     first, last = _days(wish, kept, day, southern=southern)
-    counts = _counts(kept, first, last)
+    counts = _counts(kept, first, last, entries)
     later = [one for one in kept if one.number > counts.number and one.plan.made_on <= last]
     span = _span(counts.plan, first, min(last, day))
     season = _season(opened, counts.plan, span, entries, [one.plan for one in later])
@@ -164,14 +165,24 @@ def _days(
     return year_days(wish.year, southern=southern)
 
 
-def _counts(kept: Sequence[PlanKept], first: date, last: date) -> PlanKept:
+def _counts(
+    kept: Sequence[PlanKept], first: date, last: date, entries: Sequence[Entry]
+) -> PlanKept:
     """Choose the plan that counts."""
     before = [one for one in kept if one.plan.made_on <= first <= one.plan.horizon.last_day]
     within = [one for one in kept if first < one.plan.made_on <= last]
     if not before and not within:
         what = f"no plan was kept that holds {first} to {last}."
         raise FaultsFoundError([Finding("the review", what, "Ask for a year that was planned.")])
-    return before[-1] if before else within[0]
+    return before[-1] if before else _begun_with(within, entries)
+
+
+def _begun_with(kept: Sequence[PlanKept], entries: Sequence[Entry]) -> PlanKept:
+    """Give the last of a span's plans that was kept before anything was begun, or the first."""
+    written = [entry.day for entry in entries if entry.day >= kept[0].plan.made_on]
+    sown = [one.sow_on for one in kept[0].plan.plantings if not one.standing]
+    begun = min((*written, *sown), default=kept[0].plan.made_on)
+    return [one for one in kept if one is kept[0] or one.plan.made_on < begun][-1]
 
 
 def _span(plan: Plan, first: date, last: date) -> ReviewSpan:

@@ -14,6 +14,10 @@ from haulm.season.troubles import Trouble, soil_disease, trouble_named
 from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import Heed, LookOut
 
+SET_OUT_ELSEWHERE = (
+    "Set it out in a bed that is open to it, and write down which; or give the plants away, and"
+    " write the planting down as lost."
+)
 ORDER = {Severity.LOST: 0, Severity.BAD: 1, Severity.SLIGHT: 2, None: 2}
 
 
@@ -36,8 +40,38 @@ def seen_lines(asking: Asking) -> Iterator[LookOut]:
     found = seen_lately(asking)
     for one in found:
         yield _line(asking, one)
+    yield from _trays_for_closed_beds(asking)
     if found:
         yield _round(asking, found)
+
+
+def _trays_for_closed_beds(asking: Asking) -> Iterator[LookOut]:
+    """Tell of plants in trays whose bed was closed to them by a disease since they were sown.
+
+    A plan carries on what is in trays as it was meant, so nobody else says it.
+    """
+    for closure in closed_ground(asking.garden, asking.catalogue):
+        meant = [
+            one
+            for one in asking.plan.plantings
+            if closure.keeps_off(one.bed, one.family, one.crop)
+            and one.sow_on <= asking.day < one.in_ground_from
+            and one.in_ground_from.year < closure.until_year
+        ]
+        if not meant:
+            continue
+        bed, off = asking.bed(closure.bed), kept_off(closure, asking.catalogue)
+        disease = asking.catalogue.diseases.get(closure.disease)
+        word = disease.name if disease else closure.disease
+        names = listed(list(dict.fromkeys(asking.name(one) for one in meant)))
+        yield LookOut(
+            Heed.SEEN,
+            f"{bed} is closed to what is in trays for it: do not set out {names} there.",
+            (bed,),
+            why=(f"{closure_sentence(closure, bed, off, word)}.",),
+            do=(SET_OUT_ELSEWHERE,),
+            by=min(one.in_ground_from for one in meant),
+        )
 
 
 def seen_lately(asking: Asking) -> tuple[Seen, ...]:
