@@ -10,7 +10,12 @@ from gardens import small_garden
 from haulm.desk.garden.exchange import import_garden
 from haulm.desk.planning.plans import plan_garden
 from haulm.planner.solve import EFFORTS
+from haulm.web.app import create_app
+from haulm.web.guard import cookie_name
 from haulm.web.pages.week_water import cans
+from haulm.web.run import hosts_of
+from haulm.web.shelf import Shelf
+from web.conftest import ORIGIN, PORT, TOKEN
 
 TANK = """[[tank]]
 name = "Barn tank"
@@ -43,6 +48,19 @@ def test_what_it_rests_on_is_told(visit: TestClient) -> None:
     """The page says what was estimated, of today and of the year."""
     for page in ("/week/water", "/week/water?year=yes"):
         assert "wind as 2 m/s" in visit.get(page).text
+
+
+def test_the_year_tells_who_is_thirsty_first_while_crops_stand(planned: Path) -> None:
+    """In July, with crops in the ground, the page of other weeks lists them with their beds."""
+    app = create_app(
+        Shelf(planned, lambda: date(2027, 7, 5)), TOKEN, PORT, hosts_of("127.0.0.1", PORT)
+    )
+    with TestClient(app, base_url=ORIGIN, headers={"Origin": ORIGIN}) as july:
+        july.cookies.set(cookie_name(PORT), TOKEN)
+        page = july.get("/week/water?year=yes")
+    assert page.status_code == 200
+    assert "Should none be given for two weeks" in page.text
+    assert "<td>North</td>" in page.text
 
 
 def test_a_week_that_is_none_is_not_found(visit: TestClient) -> None:

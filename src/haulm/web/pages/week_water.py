@@ -13,6 +13,7 @@ from haulm.desk.beds.water_diary import water_on
 from haulm.desk.beds.water_today_records import BedToday, Haste, PatchToday, Stage, WaterToday
 from haulm.desk.beds.watering import (
     GardenWater,
+    PatchThirst,
     garden_water,
     litres_text,
     to_two_figures,
@@ -121,6 +122,7 @@ def _year(request: Request, garden: AtHand, label: str) -> Response:
         litres=lambda amount: litres_text(amount, units),
         cans=lambda amount: cans(amount, garden.opened.garden.watering.can_l),
         can_l=garden.opened.garden.watering.can_l,
+        thirsty=thirsty,
     )
 
 
@@ -142,7 +144,7 @@ def lacks(one: PatchToday, reader: Reader) -> str:
     return _("%(low)s to %(high)s") % {"low": reader.rain(low), "high": reader.rain(high)}
 
 
-def thirsty(one: PatchToday) -> str:
+def thirsty(one: PatchToday | PatchThirst) -> str:
     """Write when a crop is thirsty, with its spread."""
     low, high = round(one.days.low), round(one.days.high)
     if one.days.low >= FORTNIGHT:
