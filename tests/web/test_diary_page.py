@@ -1,12 +1,16 @@
 """The diary's page: write with one thumb, put right, take back; a job ticked off is an entry."""
 
 import re
+from collections.abc import Callable
+from datetime import UTC, datetime
 from html import unescape
 from pathlib import Path
 from urllib.parse import parse_qsl, urlsplit
 
 from starlette.testclient import TestClient
 
+from gardens import small_garden
+from haulm.desk.garden.exchange import import_garden
 from haulm.desk.planning.plans import kept_plan
 from haulm.desk.season.diary import diary_of
 from haulm.season.records import EntryKind
@@ -67,6 +71,22 @@ def test_what_does_not_fit_stands_beside_its_field(visit: TestClient, planned: P
     assert 'value="garlic"' in text
     assert "the big ones" in text
     assert diary_of(planned).entries == ()
+
+
+def test_an_amount_is_put_right_in_the_garden_s_own_units(
+    tmp_path: Path, door: Callable[[Path], TestClient]
+) -> None:
+    """In a garden of pounds and inches the form to put right shows these, and no kilograms."""
+    toml = small_garden(tmp_path, ("invented = true", 'invented = true\nunits = "us"'))
+    notebook, _ = import_garden(toml, None, datetime(2027, 2, 1, tzinfo=UTC))
+    visit = door(notebook)
+    picked = {"kind": "picked", "day": "2027-01-20", "food": "garlic", "amount": "88 lb"}
+    rain = {"kind": "rained", "day": "2027-01-21", "amount": "0.2 in"}
+    for told in (picked, rain):
+        sent(visit, "/diary", **told)
+    for entry in diary_of(notebook).entries:
+        shown = visit.get("/diary", params={"right": entry.id}).text
+        assert ('value="88 lb"' in shown) or ('value="0.2 in"' in shown)
 
 
 def test_an_entry_is_put_right_and_shows_what_it_said(visit: TestClient, planned: Path) -> None:

@@ -45,3 +45,22 @@ def test_without_seed_the_page_says_so(visit: TestClient) -> None:
     assert "No planting stock is told in the garden." in text
     assert 'href="/seed"' in visit.get("/crops").text
     assert 'href="/seed"' in visit.get("/sheets").text
+
+
+def test_a_packet_is_told_of_and_taken_out_on_the_page(visit: TestClient, planned: Path) -> None:
+    """A packet is told by the name of its kind, its seeds and its year; what cannot be is said
+    beside its field; one that is used up is taken out.
+    """
+    text = sent(visit, do="add", seen="", kind="onoin", units="lots", year="soon")
+    assert "onoin" in text
+    assert not parts_of(planned)["stock"]
+    text = sent(visit, do="add", seen="", kind="onion from seed", units="320", year="2026")
+    assert "320 seeds from 2026" in text
+    (packet,) = parts_of(planned)["stock"]
+    assert (packet["units"], packet["year"]) == (320, 2026)
+    seen = re.search(
+        r'name="do" value="remove"><input type="hidden" name="seen" value="(\w+)"', text
+    )
+    assert seen
+    assert "No planting stock" in sent(visit, do="remove", seen=seen[1])
+    assert not parts_of(planned)["stock"]

@@ -2,7 +2,7 @@
 
 import csv
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass, field, replace
 from datetime import date, datetime
 from hashlib import sha256
@@ -13,10 +13,17 @@ from haulm.desk.garden.opening import open_garden
 from haulm.desk.season.diary_typed import TypedEntry, Written, read_entry, typed_fields
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
+from haulm.measure.units import (
+    Units,
+    parse_area_m2,
+    parse_mass_kg,
+    parse_rain_mm,
+    parse_volume_l,
+)
 from haulm.notebook.diary import Taken, known_ids, read_diary, write_entries
 from haulm.notebook.file import open_notebook
 from haulm.notebook.names import suggest
-from haulm.season.records import Entry, Leaves
+from haulm.season.records import Entry, Leaves, Measured
 
 NEEDED = ("day", "kind")
 LATER = ("green", "brown", "down", "tank")
@@ -83,14 +90,28 @@ def diary_csv(path: Path) -> str:
     return out.getvalue()
 
 
-def as_typed(entry: Entry) -> TypedEntry:
-    """Write an entry as it would be typed."""
+_US: Mapping[Measured, tuple[Callable[[str, str], float], str]] = {
+    Measured.KG: (parse_mass_kg, "lb"),
+    Measured.LITRES: (parse_volume_l, "US gal"),
+    Measured.MILLIMETRES: (parse_rain_mm, "in"),
+    Measured.SQUARE_METRES: (parse_area_m2, "sq ft"),
+}
+"""How a garden in US units types an amount: who reads it, and its unit."""
+
+
+def as_typed(entry: Entry, units: Units = "metric") -> TypedEntry:
+    """Write an entry as it would be typed in a garden of such units; a table keeps to metric."""
     about = entry.about
     count = entry.count
     measured = entry.amount.measured if entry.amount else None
 
     def amount(number: float | None) -> str:
-        return "" if number is None or measured is None else f"{number:g} {measured.value}"
+        if number is None or measured is None:
+            return ""
+        if units == "us" and measured in _US:
+            read, unit = _US[measured]
+            return f"{number / read(f'1 {unit}', 'unit'):.6g} {unit}"
+        return f"{number:g} {measured.value}"
 
     return TypedEntry(
         kind=entry.kind,

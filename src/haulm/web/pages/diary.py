@@ -127,7 +127,8 @@ def show(request: Request) -> Response:
     right = asked.get("right", "")
     if right:
         entry = _entry(shelf_of(request).garden, right)
-        typed = {name: getattr(as_typed(entry), name) for name in typed_fields()}
+        units = shelf_of(request).garden.opened.garden.units
+        typed = {name: getattr(as_typed(entry, units), name) for name in typed_fields()}
     kind = typed.get("kind", "")
     if kind and kind not in set(EntryKind):
         raise HTTPException(404)
