@@ -497,7 +497,8 @@ function draw() {
   tabs();
   tellState();
   if (isNew) {
-    scrollTo(0, 0);
+    // At once: a page that glides is no place to press.
+    scrollTo({top: 0, behavior: 'instant'});
     main.querySelector('h1')?.focus({preventScroll: true});
   }
 }
