@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from haulm.measure.customary import show_temperatures, units_written
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.units import (
     Units,
@@ -23,9 +24,7 @@ from haulm.measure.units import (
     show_mass,
     show_rain,
     show_temperature,
-    show_temperatures,
     show_volume,
-    units_written,
 )
 
 

@@ -61,8 +61,8 @@ from haulm.desk.showing.crop_footing import catalogue_gaps
 from haulm.desk.sizing import land as lands
 from haulm.desk.table import money as monies
 from haulm.desk.table import needs, nourishing
+from haulm.measure.customary import units_written
 from haulm.measure.errors import HaulmError
-from haulm.measure.units import units_written
 from haulm.web.phone_door.door import PORT
 from haulm.web.run import Wish
 from haulm.web.run import serve as serve_garden

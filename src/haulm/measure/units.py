@@ -46,7 +46,6 @@ _TERM = re.compile(r"\s*(\d[\d.,]*(?:/\d+|\s+\d+/\d+)?|[.,]\d+)\s*([^\d.,+\s][^\
 _WITH_FRACTION = re.compile(r"(?:(\d+)\s+)?(\d+)/(\d+)")
 _DECIMAL = re.compile(r"\d*[.,]\d+|\d+")
 _GROUPED = re.compile(r"[1-9]\d{0,2}(?:,\d{3})+")
-_CELSIUS = re.compile(r"(?<![\d.,+-])(−?\d+(?:\.\d+)?) °C(?! d\b)")
 _TIMES = re.compile(r"\s*[x×*]\s*|\s+by\s+", re.IGNORECASE)
 
 
@@ -310,26 +309,18 @@ FOOT_M = 0.3048
 """The international foot [m], exact by definition."""
 
 INCHES_A_FOOT = 12
-OUNCES = 16
-"""Ounces in a pound."""
+OUNCES_A_POUND = 16
 INCH_PARTS = 8
 
 
-def units_written(text: str) -> Units:
-    """Say in which units a length was written: US where any of it is in yards, feet or inches."""
-    words = re.findall(r"[^\d\s.,×*/]+", text.lower())
-    customary = {UNITS["length"].get(word) for word in words} & {"yard", "foot", "inch"}
-    return "us" if customary else "metric"
-
-
 def show_mass(kg: float, units: Units) -> str:
-    """Show a mass: grams under 1 kg, else kilograms; ounces under 1 lb, else pounds."""
+    """Show a mass: grams under 1 kg, else kilograms; ounces under 16, as written, else pounds."""
     if units == "metric":
         return _shown(kg * 1000, "g", 0) if abs(kg) < 1 else _shown(kg, "kg")
     pounds = kg / _factor("pound", "mass")
     ounces = kg / _factor("ounce", "mass")
-    # What would be written as 16 oz is a pound.
-    return _shown(ounces, "oz") if abs(float(f"{ounces:.3g}")) < OUNCES else _shown(pounds, "lb")
+    small = abs(float(f"{ounces:.3g}")) < OUNCES_A_POUND
+    return _shown(ounces, "oz") if small else _shown(pounds, "lb")
 
 
 def show_length(m: float, units: Units) -> str:
@@ -383,19 +374,6 @@ def show_temperature(celsius: float, units: Units) -> str:
     if units == "metric":
         return _shown(celsius, "°C", 1)
     return _shown(fahrenheit(celsius), "°F", 0)
-
-
-def show_temperatures(sentence: str, units: Units) -> str:
-    """Give a sentence with each temperature in it [°C] as ``show_temperature`` writes it.
-
-    A number behind a plus or a hyphen tells a difference, and a sum of warmth no temperature: both
-    are left as they are.
-    """
-    if units == "metric":
-        return sentence
-    return _CELSIUS.sub(
-        lambda told: show_temperature(float(told.group(1).replace("−", "-")), units), sentence
-    )
 
 
 def _inches(eighths: int) -> str:

@@ -8,6 +8,7 @@ from enum import StrEnum
 from babel.dates import format_date
 from babel.numbers import format_decimal
 
+from haulm.measure.customary import show_temperatures
 from haulm.measure.units import (
     NOT_KNOWN,
     Units,
@@ -16,7 +17,6 @@ from haulm.measure.units import (
     show_mass,
     show_rain,
     show_temperature,
-    show_temperatures,
     show_volume,
 )
 from haulm.web.words import language

@@ -18,7 +18,7 @@ from haulm.desk.season.diary_asked import (
 from haulm.desk.season.diary_files import as_typed
 from haulm.desk.season.ledger import LedgerToday
 from haulm.desk.season.week_of import week_of
-from haulm.measure.units import show_temperatures
+from haulm.measure.customary import show_temperatures
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
 from haulm.season.ledger_records import LedgerLot
 from haulm.season.records import Entry, key_of

@@ -7,8 +7,9 @@ from haulm.catalogue.records import Method
 from haulm.desk.season.watch_asked import Asking, day_words
 from haulm.desk.season.watch_standing import OfPlanting, kind_of
 from haulm.growing.coming_up import ComingUp, coming_up
+from haulm.measure.customary import show_temperatures
 from haulm.measure.sentences import listed
-from haulm.measure.units import show_mass, show_temperatures
+from haulm.measure.units import show_mass
 from haulm.plan.records import Planting
 from haulm.season.watch_figures import watch_figures
 from haulm.season.watch_records import Heed, LookOut, Stands

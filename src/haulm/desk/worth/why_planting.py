@@ -17,8 +17,8 @@ from haulm.desk.worth.why_records import (
 )
 from haulm.desk.worth.worth_words import brings
 from haulm.desk.worth.worths import Others
+from haulm.measure.customary import show_temperatures
 from haulm.measure.sentences import capital
-from haulm.measure.units import show_temperatures
 from haulm.plan.records import Planting
 from haulm.planner.records import Elsewhere
 from haulm.planner.words import MINUTES_AN_HOUR, month, span
