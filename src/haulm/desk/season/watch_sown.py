@@ -56,11 +56,20 @@ def _wait(asking: Asking, one: Stands, sown: date, shows: ComingUp) -> LookOut:
     name, bed = asking.name(one.planting), asking.bed(one.planting.bed)
     what = (
         f"{bed}: {name} should have shown by {day_words(shows.by)}, and no word says so. "
-        f"If nothing shows by {day_words(shows.again)}, sow again."
+        f"If nothing shows by {day_words(shows.again)}, {_then(asking, one.planting, shows)}"
     )
     do = ("Scrape the soil aside at a row's end and look for sprouts.", IF_IT_HAS)
     why, sources = _reasons(asking, one, sown, shows), _sources(shows)
     return LookOut(Heed.NOT_UP, what, (bed,), why, do, shows.again, sources)
+
+
+def _then(asking: Asking, planting: Planting, shows: ComingUp) -> str:
+    """Say what to do once nothing has shown: sow again, while that may be done."""
+    if planting.standing or shows.again <= planting.latest_sowing:
+        return "sow again."
+    last = day_words(planting.latest_sowing, asking.day)
+    bed = asking.bed(planting.bed)
+    return f"it is too late to sow again (until {last}): then see what else {bed} could take."
 
 
 def _not_up(asking: Asking, one: Stands, sown: date, shows: ComingUp) -> LookOut:
@@ -156,7 +165,10 @@ def _may_be_sown(asking: Asking, planting: Planting) -> bool:
 
 def _again(asking: Asking, planting: Planting) -> str:
     if planting.standing:
-        return f"whether it can be sown again, haulm succession “{planting.kind}” tells."
+        return (
+            "whether it can be sown again, its page under Crops tells (Successive sowings), or"
+            f" haulm succession “{planting.kind}”."
+        )
     last = planting.latest_sowing
     rule = show_temperatures(planting.latest_rule, asking.units)
     if asking.day <= last:

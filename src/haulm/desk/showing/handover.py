@@ -31,6 +31,8 @@ from haulm.sheets.wording import day_text, figure, food_name, month_name, span_t
 
 MONTH_WEEKS = 5
 MONTHS = 12
+NOTHING_THERE = "by the books nothing sound in it"
+"""Said of a store: what is past keeping may lie there all the same."""
 LEAST_KG = 0.05
 LEAST_HOURS = 0.25
 """Less than a quarter of an hour's work in a week is not told."""
@@ -282,8 +284,8 @@ def _lie(given: HandedOver) -> Iterator[Told]:
             held[lot.key[3]][names.get(lot.food, lot.food)] = None
     for store in given.made.garden.stores:
         room = f", {show_volume(store.capacity_l, units)}" if store.capacity_l else ""
-        inside = f"; in it {', '.join(held[store.id])}" if store.id in held else "; empty"
-        yield Told(f"{store.name}:", f"{store.kind.value}{room}{inside}.")
+        there = f"in it {', '.join(held[store.id])}" if store.id in held else NOTHING_THERE
+        yield Told(f"{store.name}:", f"{store.kind.value}{room}; {there}.")
 
 
 def _stay(given: HandedOver) -> Iterator[Told]:
