@@ -96,7 +96,7 @@ def test_an_entry_is_put_right_and_shows_what_it_said(visit: TestClient, planned
     wrong = diary_of(planned).entries[0]
     assert 'value="20 kg"' in visit.get("/diary", params={"right": wrong.id}).text
     text = sent(visit, "/diary", **{**told, "amount": "2 kg"}, right=wrong.id)
-    assert "before: 2027-01-20 picked 20 kg" in text
+    assert "before: 20 Jan 2027 picked 20 kg" in text
 
 
 def test_a_job_ticked_off_is_an_entry(visit: TestClient, planned: Path) -> None:

@@ -78,7 +78,10 @@ def test_a_gap_that_is_over_is_not_told_any_more(door: Door, planned: Path) -> N
     garden = dict(parts_of(planned)["garden"][0])
     later = garden | {"invented": True, "today": date(2028, 3, 1)}
     change_garden(planned, [Change("garden", mark_of(garden), later)], AT)
-    assert at_first[0] not in gap.findall(door(planned).get("/larder").text)
+    html = door(planned).get("/larder").text
+    assert at_first[0] not in gap.findall(html)
+    assert "Earlier weeks" in html
+    assert "Later weeks" in door(planned).get("/larder?weeks=first").text
 
 
 def test_what_is_put_by_says_when_it_runs_out(visit: TestClient) -> None:

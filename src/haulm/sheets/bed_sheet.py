@@ -186,7 +186,7 @@ def _draw_head(bundle: SheetBundle, bed: Bed, canvas: Canvas, moment: Moment, nu
     canvas.text((x, 25.5), f"{area}{_shape_words(bed)}", Style(Face.FIRM, 4.4))
     doing = doings_text(moment.fresh)
     canvas.text((right, 19.2), doing, Style(Face.FIRM, 4.4, anchor="end"))
-    printed = f"printed {day_text(bundle.printed_on)}, {number}"
+    printed = f"printed {day_text(bundle.printed_on, year=True)}, {number}"
     canvas.text((right, 25.5), printed, Style(Face.TEXT, 4.4, anchor="end"))
     canvas.line((MARGIN, 29.5), (right, 29.5), Pen(0.8))
     foot = f"{bundle.garden_words}. "

@@ -100,7 +100,7 @@ def _draw_head(canvas: Canvas, sheet: CheckSheet, which: str) -> None:
     canvas.text((MARGIN, 21), title, Style(Face.NAME, size))
     due = f"due by {day_text(sheet.due, year=True)}"
     canvas.text((right, 16), due, Style(Face.FIRM, 4.2, anchor="end"))
-    printed = f"printed {day_text(sheet.printed_on)}" + (f", {which}" if which else "")
+    printed = f"printed {day_text(sheet.printed_on, year=True)}" + (f", {which}" if which else "")
     canvas.text((right, 21), printed, Style(Face.TEXT, 3.8, anchor="end"))
     canvas.line((MARGIN, 25), (right, 25), Pen(0.8))
     canvas.text((MARGIN, 32), "Looked through on", _TEXT)

@@ -89,7 +89,7 @@ def _draw_head(bundle: SheetBundle, canvas: Canvas, which: str) -> None:
     canvas.text((MARGIN, 22), "To buy", Style(Face.NAME, 10))
     made = f"plan of {day_text(bundle.plan.made_on, year=True)}"
     canvas.text((right, 17), made, Style(Face.FIRM, 4.0, anchor="end"))
-    printed = f"printed {day_text(bundle.printed_on)}" + (f", {which}" if which else "")
+    printed = f"printed {day_text(bundle.printed_on, year=True)}" + (f", {which}" if which else "")
     canvas.text((right, 22), printed, Style(Face.TEXT, 4.0, anchor="end"))
     text = "Losses are divided out: needed = plants / (share that comes up × share that lives)."
     canvas.text((MARGIN, 32.5), text, Style(Face.TEXT, 3.8))

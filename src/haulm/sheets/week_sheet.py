@@ -179,7 +179,7 @@ def _draw_head(bundle: SheetBundle, week: WeekList, canvas: Canvas, which: tuple
     canvas.text((MARGIN, 22), "This week", Style(Face.NAME, 10))
     span = long_span(week.monday, week.sunday)
     canvas.text((right, 17), f"{span}, {week.label}", Style(Face.FIRM, 4.6, anchor="end"))
-    printed = f"printed {day_text(bundle.printed_on)}"
+    printed = f"printed {day_text(bundle.printed_on, year=True)}"
     number, count = which
     printed += f", sheet {number} of {count}" if count > 1 else ""
     canvas.text((right, 22), printed, Style(Face.TEXT, 4.0, anchor="end"))

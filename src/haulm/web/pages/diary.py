@@ -32,7 +32,7 @@ from haulm.measure.findings import Finding
 from haulm.season.pictures import bare_picture
 from haulm.season.records import Entry, EntryKind, Purpose, Severity
 from haulm.web.forms import Form, with_form
-from haulm.web.show import go, page, shelf_of
+from haulm.web.show import go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
 from haulm.web.words import noted
 
@@ -157,7 +157,7 @@ def write(request: Request, form: Form) -> Response:
         sent = {name: getattr(typed, name) for name in typed_fields()}
         return _shown(request, sent, right, error.findings)
     back = form.text("back")
-    told = _("Written: %(entry)s") % {"entry": words_of(shelf.garden.opened).sentence(entry)}
+    told = _("Written: %(entry)s") % {"entry": _read_out(request, entry)}
     return go(back if back.startswith("/week") else HERE, told)
 
 
@@ -182,9 +182,13 @@ def undo(request: Request, form: Form) -> Response:
         )
     except FaultsFoundError as error:
         return _shown(request, {}, "", error.findings)
-    return go(
-        HERE, _("Taken back: %(entry)s") % {"entry": words_of(shelf.garden.opened).sentence(entry)}
-    )
+    return go(HERE, _("Taken back: %(entry)s") % {"entry": _read_out(request, entry)})
+
+
+def _read_out(request: Request, entry: Entry) -> str:
+    """Read an entry out with its day as the reader writes days."""
+    said = words_of(shelf_of(request).garden.opened).undated(entry)
+    return f"{reader_of(request).day(entry.day)} {said}"
 
 
 def _entry(garden: AtHand, right: str) -> Entry:
@@ -233,7 +237,7 @@ def _shown(
         days=_by_day(diary.entries, garden.day, month),
         months=sorted(Counter(entry.day.replace(day=1) for entry in diary.entries).items())[::-1],
         said=words.undated,
-        before=words.sentence,
+        before=lambda entry: _read_out(request, entry),
         photo_of=lambda entry: _photo_of(entry, garden),
         copied_days=_copied_days(request),
         copy_old_days=safekeeping_figures()["old_days"].value,

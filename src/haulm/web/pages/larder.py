@@ -83,7 +83,10 @@ def _shown(request: Request, refused: Refused = NOTHING_REFUSED) -> Response:
     garden = shelf_of(request).garden
     plan = plan_at_hand(garden)
     chosen = tuple(dict.fromkeys(request.query_params.getlist("line")))
-    later = request.query_params.get("weeks") == "later"
+    asked = request.query_params.get("weeks")
+    # Once the first view's beginning is half a year past, what is to come is looked for.
+    now = plan.horizon.week_of(garden.day) if plan else 0
+    later = asked == "later" or (asked != "first" and now >= LATER_WEEKS)
     parts = garden.parts
     return page(
         request,

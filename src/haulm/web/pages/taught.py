@@ -134,8 +134,9 @@ def _sentences(request: Request) -> Mapping[str, str]:
     named = {id_ for one in lessons.moved for id_ in (*one.counted, *one.asked)}
     named |= {id_ for some in lessons.said.values() for id_ in some}
     entries: Mapping[str, Entry] = {entry.id: entry for entry in shelf.garden.diary.entries}
-    words = words_of(shelf.garden.opened)
-    return {id_: words.sentence(entries[id_]) for id_ in named if id_ in entries}
+    words, reader = words_of(shelf.garden.opened), reader_of(request)
+    there = {id_: entries[id_] for id_ in named if id_ in entries}
+    return {id_: f"{reader.day(one.day)} {words.undated(one)}" for id_, one in there.items()}
 
 
 def bar_of(one: Moved) -> Bar:
