@@ -18,6 +18,7 @@ NAMES = {"leek": "leek", "garlic": "garlic"}
             "cured garlic half sound after 20 weeks",
         ),
         ("later_days", 4.9, "ready 5 days later than usual"),
+        ("later_days", 0.3, "ready as is usual"),
         ("later_days", -3.0, "ready 3 days earlier than usual"),
         ("stand.depth_m", 0.05, "depth 0.05 m"),
     ],

@@ -254,6 +254,10 @@ def told_of(reviewed: Reviewed) -> tuple[Finding, ...]:
             "the plan that counts",
             f"the plan of {long_day(reviewed.plan.made_on)} (number {reviewed.number}), for"
             f" {span.first_day} to {span.last_day}{since if replans else ''}.",
+            remedy=f"To look back by the plan of {reviewed.replans[0]}, ask from that day:"
+            f" haulm review --from {reviewed.replans[0]}."
+            if replans
+            else "",
             grade=Grade.NOTE,
         ),
         Finding(

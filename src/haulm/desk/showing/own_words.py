@@ -42,6 +42,8 @@ def own_figure_text(own: OwnFigure, names: Mapping[str, str], units: Units) -> s
         return f"{whose[2]} {whose[0]} {SOUND[last]} after {figure(own.value, 2)} weeks"
     if last == "later_days":
         days = round(own.value)
+        if not days:
+            return "ready as is usual"
         return f"ready {abs(days)} days {'later' if days > 0 else 'earlier'} than usual"
     of = f" ({', '.join(whose)})" if whose else ""
     unit = next((written for end, written in UNITS.items() if last.endswith(end)), "")
