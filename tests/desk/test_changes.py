@@ -30,7 +30,7 @@ def test_a_bed_that_is_not_what_it_was_is_named(made: Made, change: str) -> None
         made.plan, replace(made.garden, beds=(*changed[change], south)), made.catalogue
     )
     assert "North" in finding.what
-    assert "2027-02-01" in finding.where
+    assert "1 February 2027" in finding.where
     assert finding.remedy == PLAN_AGAIN
 
 
