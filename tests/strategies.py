@@ -200,7 +200,8 @@ def garden_documents(draw: st.DrawFn, *, daily: bool = False) -> GardenDocument:
         "place": draw(
             tables(
                 {
-                    "latitude": st.floats(-90, 90),
+                    # A twelfth decimal of a degree is a tenth of a thousandth of a millimetre.
+                    "latitude": st.floats(-90, 90).map(lambda degrees: round(degrees, 12)),
                     "longitude": st.integers(-180, 180),
                     "soil": st.sampled_from([*map(str, Soil)]),
                 },
