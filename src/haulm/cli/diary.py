@@ -208,12 +208,7 @@ def export(
 ) -> None:
     """Write the diary as a table, which import reads again."""
     path = notebook_here(notebook)
-    text = diary_csv(path)
-    try:
-        table.write_text(text, encoding="utf-8")
-    except OSError as error:
-        what = f"it cannot be written: {error.strerror}."
-        raise FaultsFoundError([Finding(str(table), what, "Name another file.")]) from None
+    show.save(table, diary_csv(path).encode())
     show.line(f"Wrote {table}")
     if photos is not None:
         show.line(f"Wrote {export_photos(path, photos)} photos into {photos}")
@@ -234,12 +229,8 @@ def sheet(
     made = kept_plan(path, Means(leave_unlaid, on_offer))
     printed = paper_diary(bundle_of(made, day), made.names, day)
     table = out.with_suffix(".csv")
-    try:
-        out.write_bytes(to_pdf(diary_sheets(printed.sheet, paper_of(paper, made.garden.units))))
-        table.write_text(paper_csv(printed), encoding="utf-8")
-    except OSError as error:
-        what = f"it cannot be written: {error.strerror}."
-        raise FaultsFoundError([Finding(str(out), what, "Name another file.")]) from None
+    show.save(out, to_pdf(diary_sheets(printed.sheet, paper_of(paper, made.garden.units))))
+    show.save(table, paper_csv(printed).encode())
     show.line(f"Wrote {out} and {table}. Filled in, haulm diary import {table} takes it.")
 
 

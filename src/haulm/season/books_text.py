@@ -162,7 +162,7 @@ def _lots(
 
 
 def _keeps(key: LotKey, larder: Larder) -> Keeps:
-    keeps = larder.keeps.get(key) or larder.worst(key)
+    keeps = larder.keeping_or_worst(key)
     if keeps is None:
         what = f"nobody knows how {key[0]} keeps"
         raise KeyError(what)

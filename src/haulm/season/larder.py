@@ -37,6 +37,10 @@ class Larder:
             return self.keeps[key]
         return self.worst(key) if key[1] is None else None
 
+    def keeping_or_worst(self, key: LotKey) -> Keeps | None:
+        """Find how a food keeps; of any kind not in the larder, as its worst keeper there."""
+        return self.keeps.get(key) or self.worst(key)
+
     def worst(self, key: LotKey) -> Keeps | None:
         """Give the shortest keeping of a food in a form and store; None where there is none."""
         food, _, form, store = key

@@ -10,8 +10,6 @@ from haulm.season.records import Entry, EntryKind, as_kg, key_of
 from haulm.season.review_records import Picked, ReviewSpan, Season
 from haulm.season.review_rules import review_rules
 
-"""A picking that names a food alone is of plantings to be picked within so many weeks of it."""
-
 
 def first_food(planting: Planting) -> str:
     """Give the food that a picking is of where it names none: the planting's first."""

@@ -60,7 +60,7 @@ def _told(offer: CoverOffer, catalogue: Catalogue, horizon: Horizon, units: Unit
     ends = (
         "the plan's end"
         if stretch.until_week >= horizon.weeks
-        else f"{day_text(horizon.monday(stretch.until_week), year=True)}"
+        else day_text(horizon.monday(stretch.until_week), year=True)
     )
     fits = "; or ".join(_fit_told(fit, catalogue, horizon) for fit in offer.fits[:MOST_NAMED])
     return (

@@ -41,7 +41,6 @@ LONGEST = 60
 """A longer absence is no note's matter [d]."""
 
 YEAR = 366
-"""What is killed by no harder a frost than this is spoken of [°C]."""
 
 
 def next_away(garden: Garden, day: date) -> Away | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 
 from haulm.desk.garden.opening import Opened
 from haulm.measure.units import (
@@ -44,9 +45,9 @@ class DiaryWords:
     kinds: Mapping[str, str] = field(default_factory=dict)
     places: Mapping[str, str] = field(default_factory=dict)
 
-    def sentence(self, entry: Entry) -> str:
+    def sentence(self, entry: Entry, day: Callable[[date], str] = date.isoformat) -> str:
         """Write an entry as it would be read out: day, what, how much, of what, where."""
-        return f"{entry.day.isoformat()} {self.undated(entry)}"
+        return f"{day(entry.day)} {self.undated(entry)}"
 
     def undated(self, entry: Entry) -> str:
         """Write an entry without its day."""

@@ -60,7 +60,7 @@ def lots_told(opened: Opened, larder: Larder, day: date) -> tuple[LedgerLot, ...
     told = []
     for number, lot in enumerate(opened.garden.lots, start=1):
         key = (lot.food, lot.kind, lot.form.value, lot.place)
-        keeps = larder.keeps.get(key) or larder.worst(key)
+        keeps = larder.keeping_or_worst(key)
         if keeps is not None:
             one = LedgerLot(f"lot-{number}", key, lot.put_by, lot.kg, Purpose.EAT, keeps)
             told.append(lot_told(one, sound_on))

@@ -22,7 +22,10 @@ CAUSE_WORDS: Mapping[Cause, str] = {
     Cause.TROUBLE: "a pest or disease seen on it",
     Cause.LATE: "begun late",
     Cause.BESIDE: "grown beside the plan",
+    Cause.AREA: "{way} ground than planned",
+    Cause.YIELD: "gave {way} for its ground",
 }
+"""What each cause is called; ``{way}`` stands for more or less."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,14 +71,7 @@ def cause_sentence(one: CauseSum, reviewed: Reviewed) -> str:
     way = "more" if one.kg > 0 else "less"
     mass = show_mass(abs(one.kg), reviewed.units)
     name = reviewed.names.get(one.food, one.food)
-    words = (
-        CAUSE_WORDS.get(one.cause)
-        or {
-            Cause.AREA: f"{way} ground than planned",
-            Cause.YIELD: f"gave {way} for its ground",
-        }[one.cause]
-    )
-    return f"{name}: {mass} {way}, {words}"
+    return f"{name}: {mass} {way}, {CAUSE_WORDS[one.cause].format(way=way)}"
 
 
 def verdict_sentence(found: Verdict) -> str:

@@ -9,8 +9,9 @@ from haulm.catalogue.known import known
 from haulm.catalogue.records import Catalogue, Figure, Kind
 from haulm.desk.garden.editing import Change, change_garden, mark_of, parts_of
 from haulm.desk.garden.opening import open_garden
-from haulm.desk.planning.plans import now_of, plan_before
-from haulm.desk.planning.state import stock_at_start
+from haulm.desk.planning.plans import plan_before
+from haulm.desk.planning.state import garden_on, stock_at_start
+from haulm.desk.season.diary_state import with_notes
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.notebook.garden import Garden, PlantingStock
@@ -91,7 +92,8 @@ def seed_of(path: Path, day: date) -> SeedTold:
     lines: tuple[StockLine, ...] = ()
     left = {}
     if plan is not None:
-        left = {one.kind: one.units for one in now_of(opened, plan, day).garden.stock}
+        noted = with_notes(opened, plan)
+        left = {one.kind: one.units for one in garden_on(noted, catalogue, plan, day).garden.stock}
         every = stock_to_buy(plan, catalogue, stock_worth(garden, catalogue, day, plan))
         lines = tuple(line for line in every if line.first_on >= day)
     packets = tuple(

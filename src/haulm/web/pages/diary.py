@@ -187,8 +187,8 @@ def undo(request: Request, form: Form) -> Response:
 
 def _read_out(request: Request, entry: Entry) -> str:
     """Read an entry out with its day as the reader writes days."""
-    said = words_of(shelf_of(request).garden.opened).undated(entry)
-    return f"{reader_of(request).day(entry.day)} {said}"
+    words = words_of(shelf_of(request).garden.opened)
+    return words.sentence(entry, reader_of(request).day)
 
 
 def _entry(garden: AtHand, right: str) -> Entry:
@@ -211,7 +211,7 @@ def _shown(
     at_field = {str(f.place[0]): f for f in reversed(faults) if f.place and f.place[0] in fields}
     diary = garden.diary
     month = _month(request)
-    words = words_of(garden.opened)
+    words, reader = words_of(garden.opened), reader_of(request)
     return page(
         request,
         "diary.html",
@@ -237,7 +237,7 @@ def _shown(
         days=_by_day(diary.entries, garden.day, month),
         months=sorted(Counter(entry.day.replace(day=1) for entry in diary.entries).items())[::-1],
         said=words.undated,
-        before=lambda entry: _read_out(request, entry),
+        before=lambda entry: words.sentence(entry, reader.day),
         photo_of=lambda entry: _photo_of(entry, garden),
         copied_days=_copied_days(request),
         copy_old_days=safekeeping_figures()["old_days"].value,

@@ -136,7 +136,7 @@ def _sentences(request: Request) -> Mapping[str, str]:
     entries: Mapping[str, Entry] = {entry.id: entry for entry in shelf.garden.diary.entries}
     words, reader = words_of(shelf.garden.opened), reader_of(request)
     there = {id_: entries[id_] for id_ in named if id_ in entries}
-    return {id_: f"{reader.day(one.day)} {words.undated(one)}" for id_, one in there.items()}
+    return {id_: words.sentence(one, reader.day) for id_, one in there.items()}
 
 
 def bar_of(one: Moved) -> Bar:
