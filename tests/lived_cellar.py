@@ -12,6 +12,23 @@ from datetime import date
 
 
 @dataclass
+class Picked:
+    """What was picked of a food, and where it went, in whole grams."""
+
+    picked_g: int = 0
+    eaten_g: int = 0
+    put_by_g: int = 0
+    given_g: int = 0
+    thrown_g: int = 0
+
+    @property
+    def balances(self) -> bool:
+        """Whether every gram picked went somewhere."""
+        gone = self.eaten_g + self.put_by_g + self.given_g + self.thrown_g
+        return self.picked_g == gone
+
+
+@dataclass
 class TrueLot:
     """One lot as it truly is; all weights in whole grams.
 

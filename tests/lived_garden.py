@@ -2,7 +2,9 @@
 
 What truly comes is drawn here: yields that are this garden's own, sowings that fail or are late,
 pests, mice, pickings weighed wrongly and put right, a phone that sends twice. The household does
-the plan's jobs, eats by haulm's own order, and keeps books of its own in whole grams beside it.
+the jobs that its phone carries, waters as the page says, eats by haulm's own order, looks at its
+pages, and keeps books of its own in whole grams beside it. Whatever it writes goes by its laptop's
+pages or by its phone (tests/lived_doors.py).
 """
 
 from collections import Counter, defaultdict
@@ -10,36 +12,34 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta
 from itertools import count
 from math import exp
-from pathlib import Path
 
 import numpy as np
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.catalogue.records import Kind
-from haulm.desk.garden.opening import open_garden
-from haulm.desk.planning.plans import Made, plan_garden
-from haulm.desk.season.diary import put_right, receive, take_back, write_entry
-from haulm.desk.season.diary_asked import entry_for
+from haulm.desk.beds.water_diary import water_on
+from haulm.desk.beds.water_today_records import WaterToday
+from haulm.desk.planning.plans import Made
 from haulm.desk.season.diary_typed import TypedEntry, Written, read_entry
 from haulm.desk.season.larder_told import larder_of
-from haulm.desk.season.ledger import ledger_of
-from haulm.desk.showing.sheets import bundle_of
 from haulm.measure.weeks import monday_of
 from haulm.plan.records import Planting
-from haulm.planner.question import Effort
 from haulm.season.eat_first import eat_first
 from haulm.season.records import Entry, key_of
 from haulm.sheets.acts import JobKind
 from haulm.sheets.week_jobs import STARTS, Job, jobs_between
 from haulm.site.seasons import seasons_from
-from lived_cellar import TrueLot
+from lived_cellar import Picked, TrueLot
+from lived_doors import Doors, Held
 
-QUICK = Effort("quick", rounds=0, target_gap=0.05)
 KEEPING_SPREAD = 0.25
 SATURDAY, SUNDAY = 5, 6
 SENT_EVERY_DAYS = 3
 DAYS, RUNS = 3 * 366 + 14, 4
 """Three years and the days until the last week ends; more runs than are lived."""
+FROSTS, SUMMER, WATERED_ON, FEARED_C = {4, 5, 9, 10}, range(5, 10), {1, 4}, 2.0
+WEEKLY = ("/week", "/week/print", "/larder/books", "/diary", "/larder/strip.pdf")
+MONTHLY = ("/larder", "/year", "/taught", "/seed", "/table", "/week/away", "/week/water/card.pdf")
 
 
 @dataclass(frozen=True)
@@ -56,33 +56,17 @@ class Mishaps:
 
 
 @dataclass
-class Picked:
-    """What was picked of a food, and where it went, in whole grams."""
-
-    picked_g: int = 0
-    eaten_g: int = 0
-    put_by_g: int = 0
-    given_g: int = 0
-    thrown_g: int = 0
-
-    @property
-    def balances(self) -> bool:
-        """Whether every gram picked went somewhere."""
-        gone = self.eaten_g + self.put_by_g + self.given_g + self.thrown_g
-        return self.picked_g == gone
-
-
-@dataclass
 class Household:
     """A household in its garden; ``live`` takes it from day to day.
 
     ``written`` is every entry that should hold, by id, as the household means it; ``dead`` when a
     planting came to nothing, by the diary's name for it; ``stolen`` what mice took, when and of
     which lot [g]; ``counted`` what the books had and what was found where nobody stole [kg];
+    ``not_carried`` the plan's jobs that the phone did not have on their day;
     ``own_yield`` what each kind truly gives here, against the usual [1].
     """
 
-    path: Path
+    doors: Doors
     day: date
     seed: int
     mishaps: Mishaps = field(default_factory=Mishaps)
@@ -93,6 +77,7 @@ class Household:
     own_yield: dict[str, float] = field(default_factory=dict)
     dead: dict[str, date] = field(default_factory=dict)
     counted: list[tuple[float, float]] = field(default_factory=list)
+    not_carried: list[Job] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         """Open the garden, draw its weather, and look what lies in the cellar."""
@@ -100,35 +85,43 @@ class Household:
         self._numbers = count(1)
         self._done: set[tuple[str, ...]] = set()
         self._fates: dict[str, float] = {}
-        self._queue: list[Entry] = []
-        self._sent: list[Entry] = []
+        self._queue: list[Held] = []
+        self._sent: list[Held] = []
         self._basket: Counter[tuple[str, str]] = Counter()
         self._usual = load_catalogue()
-        self.opened = open_garden(self.path)
+        self._at_hand = self.doors.shelf.garden
+        self.opened = self._at_hand.opened
         garden = self.opened.garden
         self._first = self.day
         self._weather = seasons_from(garden.weather, garden.place, self.day, DAYS, RUNS, self.seed)
-        for lot in ledger_of(self.path, self.day).ledger.lots:
+        for lot in self._at_hand.books.ledger.lots:
             grams = round(lot.kg_in * 1000)
             true = TrueLot(lot.id, lot.food, lot.key[3], lot.put_by, grams, lot.keeps.sound, 1.0)
             true.as_of = self.day
             self.lots[lot.id] = true
 
-    def plan(self) -> Made:
-        """Plan anew as of today, the diary sent in before."""
+    def plan(self, page: str = "/year", action: str = "/planning", **typed: str) -> Made:
+        """Plan anew as of today by a page's form, the diary sent in before."""
         self.send()
-        self.made = plan_garden(self.path, self.day, QUICK, seed=1)
-        self.opened = open_garden(self.path)
-        self._bundle = bundle_of(self.made, self.day)
+        self.doors.plan(page, action, typed)
+        made, bundle = self._at_hand.made, self._at_hand.bundle
+        assert made is not None
+        assert bundle is not None
+        self.made, self._bundle, self.opened = made, bundle, self._at_hand.opened
         self._jobs = self._week()
-        return self.made
+        return made
 
     def live(self, until: date) -> None:
         """Live each day until another, that one not counted."""
         while self.day < until:
             if self.day.weekday() == 0:
+                self.send()
                 self._jobs = self._week()
+                self.doors.look(*WEEKLY)
+            if self.day.day == 1:
+                self.doors.look(*MONTHLY)
             self._look_at_the_sky()
+            self._water()
             for job in self._jobs.pop(self.day, ()):
                 self._do(job)
             if self.day.weekday() == SUNDAY:
@@ -139,20 +132,20 @@ class Household:
             if (self.day - self._first).days % SENT_EVERY_DAYS == 0:
                 self.send()
             self.day += timedelta(days=1)
+            self.doors.clock.turn_to(self.day)
 
     def send(self) -> None:
         """Send what the phone holds, and now and then what it sent before once more."""
         again = self._sent if self._happens(self.mishaps.sent_twice) else []
-        now = datetime.combine(self.day, time(20), UTC)
-        got = receive(self.path, [*self._queue, *again], now, now)
-        assert not got.told
+        self.doors.send([*self._queue, *again])
         self._sent, self._queue = self._queue, []
 
     def _happens(self, chance: float) -> bool:
         return bool(self._chance.random() < chance)
 
     def _week(self) -> dict[date, list[Job]]:
-        """Give each job of the week its day."""
+        """Load the week onto the phone, and give each job of it its day."""
+        self._carried = self.doors.carry()
         monday = monday_of(self.day)
         days: dict[date, list[Job]] = defaultdict(list)
         for job in jobs_between(self._bundle, monday, monday + timedelta(days=6)):
@@ -189,16 +182,38 @@ class Household:
         if rain > 0:
             self._write(TypedEntry("rained", str(self.day), amount=f"{rain} mm"))
         low = round(float(self._weather.tmin_c[0, number]), 1)
-        if low < 0 and self.day.month in {4, 5, 9, 10}:
+        if low < 0 and self.day.month in FROSTS:
             self._write(TypedEntry("frost seen", str(self.day), amount=f"{low} C"))
+        tonight = round(float(self._weather.tmin_c[0, number + 1] + self._chance.normal()), 1)
+        if tonight < FEARED_C and self.day.month in FROSTS:
+            told = {"tmin": str(tonight), "tmax": str(tonight + 10)}
+            self.doors.fill("/week/ahead", "/week/ahead", told)
+            self.doors.look("/week")
+
+    def _water(self) -> None:
+        """Twice a week in summer, water the beds as the page says."""
+        if self.day.weekday() not in WATERED_ON or self.day.month not in SUMMER:
+            return
+        self.send()
+        self.doors.look("/week/water")
+        found = self._at_hand.of_diary("water today", water_on, self.day, None)
+        assert isinstance(found, WaterToday)
+        for bed in found.beds:
+            if bed.cans > 0:
+                amount = f"{bed.cans * found.can_l:.0f} l"
+                self._write(TypedEntry("watered", str(self.day), bed=bed.id, amount=amount))
 
     def _do(self, job: Job) -> None:
-        """Do a job, and write it down as the page would fill it in."""
+        """Do a job that the phone has, and write it down as its page fills it in."""
         planting = self._planting(job)
         if planting is not None and key_of(planting) in self.dead:
             return
+        carried = self._carried.get(job.id)
+        if carried is None:
+            self.not_carried.append(job)
+            return
         self._done.add(self._mark(job))
-        typed = entry_for(job, self.made.plan, self.made.names, self.day)
+        typed = TypedEntry(day=str(self.day), **carried["typed"])
         minutes = (job.minutes or 0.0) * exp(self._chance.normal(0.2, 0.3))
         typed = replace(typed, minutes=f"{minutes:.0f}" if minutes else "")
         if job.kind in {JobKind.PICK, JobKind.LIFT} and planting is not None:
@@ -299,7 +314,7 @@ class Household:
         if not wanted:
             return
         self.send()
-        for one in eat_first(ledger_of(self.path, self.day).ledger, self.day):
+        for one in eat_first(self._at_hand.books.ledger, self.day):
             lot = self.lots[one.lot.id]
             lot.age_to(self.day)
             taken = lot.take("eaten", wanted[lot.food])
@@ -307,30 +322,30 @@ class Household:
             self._amount("eaten", lot.food, taken, lot.id)
 
     def _look_through_the_store(self) -> None:
-        """Once a month count every lot, weighed; what is rotten goes out, and mice are noticed."""
+        """Once a month go from store to store with its check sheet; mice are noticed then."""
         self.send()
-        books = ledger_of(self.path, self.day).sound_kg
-        for lot in self.lots.values():
-            lot.age_to(self.day)
-            if lot.put_by >= self.day or lot.sound_g + lot.rotten_g == 0:
-                continue
-            if self._happens(self.mishaps.mice):
-                before = lot.mice_g
-                lot.steal(lot.sound_g // 3)
-                self.stolen.append((self.day, lot.id, lot.mice_g - before))
-            else:
-                self.counted.append((books[lot.id], lot.sound_g / 1000))
-            sound, rotten = lot.look_through()
-            self._write(
-                TypedEntry(
-                    "counted",
-                    str(self.day),
-                    food=lot.food,
-                    lot=lot.id,
-                    sound=f"{sound / 1000:.3f} kg",
-                    soft=f"{rotten / 1000:.3f} kg",
-                )
-            )
+        for address, fields in self.doors.checks():
+            self.doors.look(f"{address}/sheet.pdf")
+            lots = [name.removeprefix("sound ") for name in fields if name.startswith("sound ")]
+            found = {lot: self._count(self.lots[lot]) for lot in lots}
+            typed = {f"{how} {lot}": kg for lot in lots for how, kg in found[lot].items()}
+            self.doors.fill(address, address, typed)
+            for lot in lots:
+                counted = TypedEntry("counted", str(self.day), lot=lot, **found[lot])
+                self._mean(counted, f"check-{fields['sent']}-{lot}", "laptop")
+
+    def _count(self, lot: TrueLot) -> dict[str, str]:
+        """Count a lot, weighed; what is rotten goes out."""
+        books = self._at_hand.books.sound_kg
+        lot.age_to(self.day)
+        if lot.sound_g and self._happens(self.mishaps.mice):
+            before = lot.mice_g
+            lot.steal(lot.sound_g // 3)
+            self.stolen.append((self.day, lot.id, lot.mice_g - before))
+        else:
+            self.counted.append((books[lot.id], lot.sound_g / 1000))
+        sound, rotten = lot.look_through()
+        return {"sound": f"{sound / 1000:.3f} kg", "soft": f"{rotten / 1000:.3f} kg"}
 
     def _amount(self, how: str, food: str, grams: int, lot: str = "") -> None:
         if grams > 0:
@@ -339,36 +354,30 @@ class Household:
 
     def _write(self, typed: TypedEntry) -> Entry:
         """Write an entry: most on the phone, some on the laptop; some wrongly at first."""
-        number = next(self._numbers)
-        at = datetime.combine(self.day, time(12), UTC) + timedelta(seconds=number % 3600)
-        written = Written(f"{self.seed}-{number:06d}", at, "phone")
         wrong = bool(typed.amount) and self._happens(self.mishaps.weighed_wrong)
         if wrong and typed.kind in {"picked", "eaten", "given"}:
-            return self._wrong_then_right(typed, written)
-        plan = self.made.plan
-        entry = read_entry(typed, written, self.day, self.opened, plan)
-        self._queue.append(entry)
-        self.written[entry.id] = entry
+            return self._wrong_then_right(typed)
+        number = next(self._numbers)
+        at = datetime.combine(self.day, time(12), UTC) + timedelta(seconds=number % 3600)
+        entry = self._mean(typed, f"{self.seed:08d}-{number:07d}", "phone", at)
+        self._queue.append(Held(typed, Written(entry.id, at, "phone")))
         if self._happens(self.mishaps.written_twice):
-            self._twice(typed, at)
+            self.doors.take_back(self.doors.write(typed))
         return entry
 
-    def _wrong_then_right(self, typed: TypedEntry, written: Written) -> Entry:
+    def _wrong_then_right(self, typed: TypedEntry) -> Entry:
         """Write ten times the weight on the laptop, and put it right."""
         number, unit = typed.amount.split(" ")
         wrong = replace(typed, amount=f"{float(number) * 10:.3f} {unit}")
-        first = write_entry(self.path, wrong, replace(written, device="laptop"), self.day)
-        again = Written(f"{written.id}-right", written.at + timedelta(minutes=5), "laptop")
-        entry = put_right(self.path, first.id, typed, again, self.day)
+        first = self.doors.write(wrong)
+        return self._mean(typed, self.doors.write(typed, first), "laptop")
+
+    def _mean(self, typed: TypedEntry, name: str, device: str, at: datetime | None = None) -> Entry:
+        """Keep what an entry should say."""
+        written = Written(name, at or self.doors.clock.now(), device)
+        entry = read_entry(typed, written, self.day, self.opened, self.made.plan)
         self.written[entry.id] = entry
         return entry
-
-    def _twice(self, typed: TypedEntry, at: datetime) -> None:
-        """Write the same once more on the laptop, and take it back."""
-        number = next(self._numbers)
-        name = f"{self.seed}-{number:06d}"
-        double = write_entry(self.path, typed, Written(name, at, "laptop"), self.day)
-        take_back(self.path, double.id, Written(f"{name}-back", at, "laptop"))
 
 
 def _yield_kg_m2(kind: Kind, food: str) -> float:

@@ -63,7 +63,7 @@ def test_notes_are_written_listed_and_taken_back(haulm: Haulm, book: Path) -> No
     assert "What changes:" in planned
     assert "Onion from sets in North" in planned
     assert "failed, as noted on 18 June 2027." in planned
-    assert "the plan of 1 February 2027 is taken as done until 2027-06-14" in planned
+    assert "the plan of 1 February 2027 is taken as done until 14 June 2027" in planned
     told = json.loads(haulm("note", book, "--take-back", "1", "--json").out)
     assert [one["sentence"] for one in told] == ["onion in Shed: eaten up, seen on 18 June 2027"]
 

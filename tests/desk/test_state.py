@@ -194,7 +194,8 @@ def test_a_note_of_nothing_that_grew_is_told(book: Path) -> None:
     lost = {"what": "failed", "on": JUNE, "kind": "garlic/soft-necked", "bed": "south"}
     change_garden(book, [Change("noted", "", lost)], AT)
     found = plan_garden(book, JUNE, QUICK, 1).plan.findings
-    (told,) = (f for f in found if f.where.startswith("note of "))
+    (told,) = (f for f in found if f.where.startswith("note, "))
+    assert told.where == "note, soft-necked garlic in South: failed, seen on 20 June 2027"
     assert "speaks of nothing that the plan had growing" in told.what
 
 

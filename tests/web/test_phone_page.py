@@ -10,14 +10,14 @@ from starlette.testclient import TestClient
 from haulm.desk.season.diary import diary_of
 from haulm.season.grammar import GRAMMARS
 from haulm.season.records import EntryKind
-from haulm.web.shelf import Shelf
+from haulm.web.shelf import machine_time
 
 JPEG = b"\xff\xd8\xff\xda\x00\x08\x01\x01\x00\x00\x3f\x00\x12\xff\xd9"
 
 
 def parcel(*entries: dict[str, Any], at: datetime | None = None) -> str:
     """Write entries as a phone sends them."""
-    sent_at = (at or Shelf.now()).isoformat()
+    sent_at = (at or machine_time()).isoformat()
     return json.dumps({"sent_at": sent_at, "device": "phone 1a2b", "entries": entries})
 
 

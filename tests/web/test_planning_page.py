@@ -113,6 +113,30 @@ def test_a_plan_that_was_made_leads_to_what_came_of_it(visit: TestClient, planne
     assert visit.get("/planning", follow_redirects=False).headers["location"] == "/year"
 
 
+class _EndsMeanwhile(Making):
+    """A plan that is made while its page reads the steps."""
+
+    @property
+    def steps(self) -> list[Step]:
+        """Give the steps, and be made."""
+        self.state = State.MADE
+        return []
+
+    @steps.setter
+    def steps(self, _steps: list[Step]) -> None:
+        """Leave the steps as they are."""
+
+
+def test_a_plan_that_ends_while_its_page_is_written_is_no_failure(
+    visit: TestClient, planned: Path
+) -> None:
+    """Whoever looks in the very moment at which a plan is made is not told that none came of it."""
+    order = Order(planned, DAY, "quick", 1, propose=True, parent=os.getpid())
+    put(visit, _EndsMeanwhile(order))
+    assert "No plan came of it" not in visit.get("/planning").text
+    assert visit.get("/planning", follow_redirects=False).headers["location"] == "/proposal"
+
+
 def test_the_button_begins_a_plan_and_giving_up_ends_it(visit: TestClient, planned: Path) -> None:
     """A press of the button begins a plan; given up, everything is as it was."""
     before = planned.read_bytes()

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from functools import partial
 from http.client import HTTPConnection, HTTPException
 from pathlib import Path
@@ -25,7 +25,7 @@ from haulm.web.guard import OPENING, cookie_name
 from haulm.web.phone_app import create_phone_app
 from haulm.web.phone_door.door import PORT, PhoneDoor, open_door
 from haulm.web.run_together import serve_pages, tell_of_phones
-from haulm.web.shelf import Shelf
+from haulm.web.shelf import Shelf, machine_time
 
 LOOPBACK = "127.0.0.1"
 FIRST_PORT = 4180
@@ -117,8 +117,7 @@ def _phones_heard(wish: Wish) -> Iterator[PhoneDoor | None]:
     if not wish.phone:
         yield None
         return
-    now = datetime.now().astimezone()
-    with open_door(wish.notebook, wish.address, wish.phone_port, now) as door:
+    with open_door(wish.notebook, wish.address, wish.phone_port, machine_time()) as door:
         yield door
 
 

@@ -23,6 +23,11 @@ from haulm.measure.units import Units
 from haulm.web.planning import Making, Planner
 
 
+def machine_time() -> datetime:
+    """Give this machine's time, with its zone."""
+    return datetime.now().astimezone()
+
+
 @dataclass(slots=True)
 class Shelf:
     """The gardens a server has within reach; one of them is open.
@@ -39,6 +44,8 @@ class Shelf:
         The day that counts as today in every garden; None where none was asked for.
     network
         What asks a public service, where a grower says so.
+    now
+        Gives the time by which a change is listed, with its zone.
     copy_trouble
         Why the week's copy could not be made, the last time it was due; empty where it was.
     """
@@ -51,6 +58,7 @@ class Shelf:
     pricer: Planner = field(default_factory=lambda: Planner(price_beside))
     regretter: Planner = field(default_factory=lambda: Planner(regret_beside))
     network: Network = field(default_factory=lambda: Network(over_https, sleep))
+    now: Callable[[], datetime] = machine_time
     garden: AtHand = field(init=False)
     copy_trouble: tuple[Finding, ...] = ()
     _priced_for: str = ""
@@ -58,11 +66,6 @@ class Shelf:
     def __post_init__(self) -> None:
         """Open the grower's own garden."""
         self.open_own()
-
-    @staticmethod
-    def now() -> datetime:
-        """Give the time by which a change is listed."""
-        return datetime.now().astimezone()
 
     @property
     def units(self) -> Units:

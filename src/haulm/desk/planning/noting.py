@@ -8,15 +8,15 @@ from typing import Any
 
 from haulm.desk.garden.applying import Change, mark_of
 from haulm.desk.garden.editing import change_garden, parts_of
-from haulm.desk.garden.opening import Opened, open_garden
+from haulm.desk.garden.opening import open_garden
+from haulm.desk.planning.note_words import note_words
 from haulm.desk.planning.plans import find_planting
 from haulm.desk.planning.question import display_names
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.notebook.file import open_notebook
 from haulm.plan.records import Planting
-from haulm.plan.state import Became, Noted, speaks_of
-from haulm.sheets.wording import long_day
+from haulm.plan.state import speaks_of
 
 NOTED = "noted"
 
@@ -53,9 +53,10 @@ def notes_told(path: Path) -> tuple[NoteTold, ...]:
     parts: Sequence[Mapping[str, Any]] = ()
     if opened.notebook is not None:
         parts = parts_of(path)[NOTED]
+    names = display_names(opened.garden, opened.catalogue)
     marks = [mark_of(part) for part in parts] or [""] * len(opened.garden.noted)
     return tuple(
-        NoteTold(number, mark, note_words(note, opened))
+        NoteTold(number, mark, note_words(note, names))
         for number, (note, mark) in enumerate(zip(opened.garden.noted, marks, strict=True), start=1)
     )
 
@@ -68,24 +69,6 @@ def notes_about(planting: Planting, path: Path) -> tuple[NoteTold, ...]:
         for told, note in zip(notes_told(path), notes, strict=True)
         if speaks_of(note, planting)
     )
-
-
-def note_words(note: Noted, opened: Opened) -> str:
-    """Say what a note says: *winter leek in North, sown or set on 26 Apr 2027: failed, …*."""
-    names = display_names(opened.garden, opened.catalogue)
-    if note.food is not None:
-        where = f" in {names.get(note.place, note.place)}" if note.place else ""
-        about = f"{names.get(note.food, note.food)}{where}"
-    else:
-        kind, bed = note.kind or "", note.bed or ""
-        about = f"{names.get(kind, kind)} in {names.get(bed, bed)}"
-        if note.sown is not None:
-            about += f", sown or set on {long_day(note.sown)}"
-    said = {
-        Became.LATE: f"late by {note.days} days",
-        Became.GIVES: f"gives {note.share or 0:.0%} of what was hoped",
-    }.get(note.what, note.what.value)
-    return f"{about}: {said}, seen on {long_day(note.on)}"
 
 
 def note(path: Path, about: str, wish: NoteWish, at: datetime) -> tuple[Finding, ...]:

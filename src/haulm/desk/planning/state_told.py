@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from haulm.catalogue.records import Catalogue
+from haulm.desk.planning.note_words import note_words
+from haulm.desk.planning.question import display_names
 from haulm.desk.planning.state_marks import mark
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import show_mass
@@ -59,8 +61,8 @@ def _taken_as_done(carried: Carried, day: date) -> Finding:
     by = " by the larder's books" if carried.books_kept else ""
     return Finding(
         "what was done",
-        f"the plan of {long_day(carried.plan.made_on)} is taken as done until {monday_of(day)},"
-        f" but for what was noted ({counted}):"
+        f"the plan of {long_day(carried.plan.made_on)} is taken as done until"
+        f" {long_day(monday_of(day))}, but for what was noted ({counted}):"
         f" {_count(grown, 'planting')} stand or are in trays by it,"
         f" {_count(len(state.cleared), 'planting')} had their time,"
         f" {show_mass(state.eaten_kg, units)} were eaten, and {kg} lie in"
@@ -100,24 +102,16 @@ def _missing_in_store(carried: Carried) -> Iterator[Finding]:
 def _of_nothing(carried: Carried, day: date) -> Iterator[Finding]:
     """Tell the notes that speak of nothing."""
     garden, plan, state = carried.garden, carried.plan, carried.state
+    names = display_names(garden, carried.catalogue)
     for number, note in enumerate(garden.noted):
         about = any((stand.kind, stand.bed) == (note.kind, note.bed) for stand in garden.standing)
         if note.on <= day and number not in state.matched and not about and _is_news(note, plan):
             yield Finding(
-                f"note of {note.on}: {_about(note, carried)}",
+                f"note, {note_words(note, names)}",
                 "it speaks of nothing that the plan had growing or in store on that day.",
                 "Look at the day, and of what it is, or take it back.",
                 Grade.WARNING,
             )
-
-
-def _about(note: Noted, carried: Carried) -> str:
-    """Name what a note is about."""
-    if note.food is not None:
-        food = carried.catalogue.foods.get(note.food)
-        return f"{note.what}, {food.name if food else note.food}"
-    beds = {bed.id: bed.name for bed in carried.garden.beds}
-    return f"{note.what}, {note.kind} in {beds.get(note.bed or '', note.bed)}"
 
 
 def _is_news(note: Noted, plan: Plan) -> bool:

@@ -7,7 +7,8 @@ from datetime import date, timedelta
 from haulm.catalogue.records import Catalogue
 from haulm.larder.need import seed_units_per_kg
 from haulm.plan.records import Plan, Planting
-from haulm.season.records import Entry, EntryKind, key_of
+from haulm.season.meant import Meant
+from haulm.season.records import STARTS, Entry
 from haulm.season.rules import season_rules
 from haulm.season.seed_lock import SeedWanted
 
@@ -21,17 +22,13 @@ def seed_wanted(
     """
     if plan is None:
         return ()
-    begun = {
-        entry.about.planting or f"{entry.about.kind} {entry.about.bed}"
-        for entry in entries
-        if entry.kind in (EntryKind.SET, EntryKind.SOWN)
-    }
+    meant = Meant(plan)
+    begun = {one.id for entry in entries if entry.kind in STARTS for one in meant.of(entry)}
     together: dict[tuple[str, str, date], list[tuple[Planting, float]]] = defaultdict(list)
     waits = timedelta(days=round(season_rules().seed_late_days.value))
     for planting, food, kg in _from_store(plan, catalogue):
         late = planting.set_on + waits < day
-        names = {key_of(planting), f"{planting.kind} {planting.bed}"}
-        if not late and not names & begun:
+        if not late and planting.id not in begun:
             together[food, planting.kind, planting.set_on].append((planting, kg))
     found = []
     for (food, kind, on), some in together.items():

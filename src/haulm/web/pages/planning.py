@@ -32,10 +32,13 @@ def watch(request: Request) -> Response:
     """Show how planning comes on; where it has ended, go on to what came of it."""
     shelf = shelf_of(request)
     making = shelf.planner.making
+    # Looked at once: it may end while this page is written.
+    state = making.state if making else State.GIVEN_UP
     here = making is not None and making.order.notebook == shelf.garden.path
-    if making is None or making.state is State.GIVEN_UP or not (here or shelf.planner.busy):
+    running = state is State.RUNNING
+    if making is None or state is State.GIVEN_UP or not (here or running):
         return page(request, "planning.html", making=None)
-    if making.state is State.MADE:
+    if state is State.MADE:
         return go("/proposal" if making.order.propose else "/year")
     steps = [told(step, reader_of(request)) for step in making.steps]
     return page(
@@ -44,7 +47,7 @@ def watch(request: Request) -> Response:
         making=making,
         steps=steps,
         curve=" ".join(str(step["at"]) for step in steps if step["at"]),
-        running=making.state is State.RUNNING,
+        running=running,
         elsewhere="" if here else making.order.notebook.stem,
     )
 
@@ -71,10 +74,12 @@ async def events(request: Request) -> Response:
 async def _stream(request: Request, making: Making | None, reader: Reader) -> AsyncIterator[str]:
     sent = 0
     while making is not None and not await request.is_disconnected():
-        for step in making.steps[sent:]:
+        # Looked at before the steps: none comes after the end, but some while others are sent.
+        ended, steps = making.state is not State.RUNNING, making.steps[sent:]
+        for step in steps:
             yield f"data: {json.dumps(told(step, reader))}\n\n"
-        sent = len(making.steps)
-        if making.state is not State.RUNNING:
+        sent += len(steps)
+        if ended:
             break
         await asyncio.sleep(LOOK_AGAIN_S)
     yield "event: ended\ndata: {}\n\n"
