@@ -29,10 +29,11 @@ def test_racks_not_told_are_not_none_at_all(tmp_path: Path) -> None:
     assert opened(tmp_path, STORE) is None
 
 
-def test_racks_of_nothing_are_refused(tmp_path: Path) -> None:
-    """No racks are told by leaving the key out."""
-    with pytest.raises(FaultsFoundError, match="nothing"):
-        opened(tmp_path, STORE + 'racks = "0 m2"\n')
+@pytest.mark.parametrize("racks", ["0 m2", "-4 m2"])
+def test_racks_of_nothing_are_refused(tmp_path: Path, racks: str) -> None:
+    """No racks, and less than none, are told by leaving the key out, and so it is said."""
+    with pytest.raises(FaultsFoundError, match=r"nothing\. Write more than 0, or leave it out"):
+        opened(tmp_path, STORE + f'racks = "{racks}"\n')
 
 
 def test_racks_ask_nothing_of_a_plan(tmp_path: Path) -> None:

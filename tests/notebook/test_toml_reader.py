@@ -135,6 +135,20 @@ def test_every_fault_is_told_at_once(tmp_path: Path) -> None:
     ]
 
 
+def test_every_fault_of_one_part_is_told_at_once(tmp_path: Path) -> None:
+    """A bed's unknown cover hides neither its width nor its past; what was mistyped is not told to
+    be missing as well.
+    """
+    broken = SOUND.replace('width = "1.2 m"', 'width = "wide"\ncover = "tent"', 1)
+    broken = broken.replace("age = 40", 'age = "forty"')
+    wheres = [line.split(": ")[1] for line in said(tmp_path, broken).splitlines()]
+    assert sorted(wheres) == [
+        "garden.toml, [[bed]] 1, cover",
+        "garden.toml, [[bed]] 1, width",
+        "garden.toml, [[eater]] 1, age",
+    ]
+
+
 def test_a_part_that_cannot_be_read_is_no_second_fault_elsewhere(tmp_path: Path) -> None:
     """A bed with a fault is still a bed of the garden to what stands on it, and keeps its place."""
     broken = SOUND.replace('width = "1.2 m"', "width = true").replace("[4, 2]", '["4 kg", 2]')

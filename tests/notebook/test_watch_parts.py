@@ -64,3 +64,14 @@ def test_what_cannot_be_gone_by_is_a_fault(tmp_path: Path, more: str, words: str
     with pytest.raises(FaultsFoundError) as caught:
         means(tmp_path, f"[lookout]\n{more}\n")
     assert words in str(caught.value)
+
+
+def test_each_piece_that_cannot_be_read_is_told_beside_a_wrong_rule(tmp_path: Path) -> None:
+    """A rule nobody knows hides no piece of fleece; each is told with its number and its words."""
+    more = '[lookout]\nblight = "hutten"\nfleece = ["2 m x", "3 m x 4 m", "a roll"]\n'
+    with pytest.raises(FaultsFoundError) as caught:
+        means(tmp_path, more)
+    told = [(one.where.rpartition(", ")[2], one.what) for one in caught.value.findings]
+    assert [where for where, _ in told] == ["blight 1", "fleece 1", "fleece 3"]
+    assert "“2 m x”" in told[1][1]
+    assert "“a roll”" in told[2][1]

@@ -1,8 +1,9 @@
 """Three whole years of the demo garden, lived day by day through its pages and a phone.
 
 Plan, diary, larder, lessons, plan again: everything that is written goes by a form that a page
-shows, or by what the phone sends; every week and month its pages are looked at. The garden is invented; its weather, yields and mishaps are drawn. What haulm's books say is held
-to books kept beside them in whole grams (tests/lived_cellar.py).
+shows, or by what the phone sends; every week and month its pages are looked at. The garden is
+invented; its weather, yields and mishaps are drawn. What haulm's books say is held to books kept
+beside them in whole grams (tests/lived_cellar.py).
 """
 
 from collections import Counter, defaultdict

@@ -31,9 +31,11 @@ def test_rules_on_blight_and_fleece_are_kept(visit: TestClient) -> None:
     assert 'value="2 m x 10 m, 12 m2"' in text
     seen = re.search(r'name="seen" value="([^"]+)"', text)
     assert seen is not None
-    answer = visit.post("/week/ahead/by", data={"seen": seen[1], "fleece": "a roll"})
+    answer = visit.post("/week/ahead/by", data={"seen": seen[1], "fleece": "2 m x, a roll"})
     assert answer.status_code == 422
-    assert 'value="a roll"' in answer.text
+    assert 'value="2 m x, a roll"' in answer.text
+    assert "“2 m x”" in answer.text
+    assert "“a roll”" in answer.text
     text = visit.post("/week/ahead/by", data={"seen": seen[1]}).text
     assert 'irish" checked' not in text
     assert "12 m2," not in text

@@ -20,6 +20,8 @@ from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
 from haulm.measure.unit_words import BASE, DOUBTFUL, EXAMPLE, NAMED, UNITS
 
+AT_LEAST_NOTHING = "Write 0 or more."
+
 Value = str | float
 Term = tuple[float, str]
 """A number and the word written behind it; the word is empty where none was written."""
@@ -266,7 +268,7 @@ def _unit(word: str, written: str, quantity: str, where: str) -> str:
 
 def _at_least_nothing(amount: float, value: Value, where: str) -> float:
     if amount < 0:
-        raise _fault(where, f"“{value}” is less than nothing.", "Write 0 or more.")
+        raise _fault(where, f"“{value}” is less than nothing.", AT_LEAST_NOTHING)
     return amount
 
 

@@ -1,6 +1,7 @@
 """The raw tables of garden.toml made into a document, every misfit told in the grower's words.
 
-A part that cannot be read is set aside, so that everything else is still checked in one go.
+What cannot be read is set aside, key by key where a part can do without it, so that everything else
+is still checked in one go.
 """
 
 from collections.abc import Mapping
@@ -48,24 +49,57 @@ def document_from(raw: Raw, gathered: Gathered) -> GardenDocument:
 
 
 def _set_aside(raw: Raw, misfits: list[ErrorDetails], gathered: Gathered) -> Raw:
-    """Leave out each part with a misfit, counting which numbers are left."""
+    """Leave out each key that misfits, and each part that cannot be read without it.
+
+    ``gathered`` keeps count of which parts are left, and of which keys in those read by half.
+    """
     left = {key: value for key, value in raw.items() if key in GardenDocument.model_fields}
+    half: dict[Place, frozenset[str]] = {}
     numbers: dict[str, tuple[int, ...]] = {}
     lost_ids: set[str] = set()
     for part in {str(misfit["loc"][0]) for misfit in misfits} & GardenDocument.model_fields.keys():
         if part in STAND_INS:
             left[part] = STAND_INS[part] | _sound_keys(part, left.get(part), misfits)
             continue
-        if part in SINGLE_PARTS:
-            del left[part]
-            continue
-        parts = left[part] if isinstance(left[part], list) else []
-        wrong = {misfit["loc"][1] for misfit in misfits if misfit["loc"][0] == part and parts}
-        numbers[part] = tuple(number for number in range(len(parts)) if number not in wrong)
-        left[part] = [parts[number] for number in numbers[part]]
-        lost = [parts[number] for number in range(len(parts)) if number in wrong]
+        typed = left.pop(part)
+        parts = _by_place(part, typed)
+        read = {place: _readable(one, place, misfits) for place, one in parts.items()}
+        there = {place: one for place, one in read.items() if one is not None}
+        half |= {place: frozenset(one) for place, one in there.items() if one is not parts[place]}
+        lost = [one for place, one in parts.items() if place not in there]
         lost_ids |= {str(one.get("id", one.get("name"))) for one in lost if isinstance(one, dict)}
-    gathered.numbers, gathered.lost_ids = numbers, frozenset(lost_ids)
+        if part not in SINGLE_PARTS:
+            numbers[part] = tuple(int(number) for _, number in there)
+            left[part] = list(there.values())
+        elif there:
+            left[part] = there[part,]
+    gathered.numbers, gathered.lost_ids, gathered.half_read = numbers, frozenset(lost_ids), half
+    return left
+
+
+def _by_place(part: str, typed: object) -> dict[Place, object]:
+    """Give each part of a name that was typed, by its place."""
+    if part in SINGLE_PARTS:
+        return {(part,): typed}
+    return {
+        (part, number): one for number, one in enumerate(typed if isinstance(typed, list) else [])
+    }
+
+
+def _readable(typed: object, place: Place, misfits: list[ErrorDetails]) -> Any:  # noqa: ANN401 (a raw part)
+    """Give a part without the keys that misfit; None where it cannot be read without them."""
+    mine = [misfit["loc"] for misfit in misfits if misfit["loc"][: len(place)] == place]
+    model = _model(place)
+    if not mine:
+        return typed
+    if model is None or not isinstance(typed, dict) or place in mine:
+        return None
+    wrong = {misfit[len(place)] for misfit in mine}
+    left = {key: value for key, value in typed.items() if key not in wrong}
+    try:
+        model.model_validate(left)
+    except ValidationError:
+        return None
     return left
 
 

@@ -9,7 +9,7 @@ from typing import TypeVar
 
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade, faults
-from haulm.measure.units import parse_length_m, parse_rain_mm, parse_temperature_c
+from haulm.measure.units import AT_LEAST_NOTHING, parse_length_m, parse_rain_mm, parse_temperature_c
 from haulm.notebook.names import KnownNames, one_of, suggest
 
 LEAP_YEAR = 2000
@@ -38,6 +38,8 @@ PART_WORDS: Mapping[str, str] = {
 }
 """What parts are called where garden.toml's own word is not what a grower would say."""
 
+ABOVE_NOTHING = "Write more than 0, or leave it out."
+
 T = TypeVar("T")
 
 
@@ -60,6 +62,9 @@ class Gathered:
         For parts of which some could not be read: the original number (from 0) of each one left.
     lost_ids
         Ids and names of parts that could not be read, so that naming them is no second fault.
+    half_read
+        Parts of which some keys could not be read, by their original place: the keys left. What is
+        wrong elsewhere in such a part may come of what is missing, and is not told.
     findings
         Everything noticed.
     """
@@ -68,6 +73,7 @@ class Gathered:
     known: KnownNames | None = None
     numbers: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     lost_ids: frozenset[str] = frozenset()
+    half_read: Mapping[Place, frozenset[str]] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
 
     def where(self, place: Place) -> str:
@@ -108,15 +114,26 @@ class Gathered:
 
     def note(self, place: Place, what: str, remedy: str = "", grade: Grade = Grade.NOTE) -> None:
         """Note what is worth knowing."""
-        self.findings.append(Finding(self.where(place), what, remedy, grade, self.place(place)))
+        if not self._may_follow(place):
+            found = Finding(self.where(place), what, remedy, grade, self.place(place))
+            self.findings.append(found)
+
+    def _may_follow(self, place: Place) -> bool:
+        """Whether what is wrong at a place may come of a key that could not be read."""
+        at = self.place(place)
+        for length in (1, 2):
+            if at[:length] in self.half_read:
+                return not at[length:] or at[length] not in self.half_read[at[:length]]
+        return False
 
     def take(self, place: Place, read: Callable[[], T]) -> T | None:
         """Read a value; its faults are noted at its place, and then there is None."""
         try:
             return read()
         except FaultsFoundError as error:
-            at = self.place(place)
-            self.findings.extend(replace(fault, place=at) for fault in error.findings)
+            if not self._may_follow(place):
+                at = self.place(place)
+                self.findings.extend(replace(fault, place=at) for fault in error.findings)
             return None
 
     def length(self, place: Place, typed: Typed) -> float | None:
@@ -150,9 +167,9 @@ class Gathered:
         """Read an amount that must be above nothing; where none was typed there is None."""
         if typed is None:
             return None
-        amount = self.take(place, lambda: parse(typed, self.where(place)))
+        amount = self.take(place, lambda: _above_nothing(parse, typed, self.where(place)))
         if amount == 0:
-            self.fault(place, f"“{typed}” is nothing.", "Write more than 0, or leave it out.")
+            self.fault(place, f"“{typed}” is nothing.", ABOVE_NOTHING)
         return amount
 
     def share(self, place: Place, typed: Typed) -> float:
@@ -251,7 +268,7 @@ class Gathered:
     def not_below_nothing(self, place: Place, number: float) -> None:
         """Note a number under 0."""
         if number < 0:
-            self.fault(place, f"{number:g} is less than nothing.", "Write 0 or more.")
+            self.fault(place, f"{number:g} is less than nothing.", AT_LEAST_NOTHING)
 
     def stop_at_faults(self) -> None:
         """Raise everything noticed if a fault is among it.
@@ -263,3 +280,15 @@ class Gathered:
         """
         if faults(self.findings):
             raise FaultsFoundError(self.findings)
+
+
+def _above_nothing(parse: Callable[[Typed, str], float], typed: Typed, where: str) -> float:
+    """Read an amount; of one under nothing it is said that nothing would not do either."""
+    try:
+        return parse(typed, where)
+    except FaultsFoundError as error:
+        told = [
+            replace(one, remedy=ABOVE_NOTHING) if one.remedy == AT_LEAST_NOTHING else one
+            for one in error.findings
+        ]
+        raise FaultsFoundError(told) from None

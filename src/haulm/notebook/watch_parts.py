@@ -50,13 +50,13 @@ def watch_means_from(part: LookoutPart | None, gathered: Gathered) -> WatchMeans
         return WatchMeans()
     if set(part.blight) == {BlightBy.WALLIN}:
         gathered.fault(("lookout", "blight"), *WALLIN_ALONE)
-    pieces = [_piece_m2(text, gathered) for text in part.fleece]
+    pieces = [_piece_m2(number, text, gathered) for number, text in enumerate(part.fleece)]
     return WatchMeans(part.blight, sum(pieces) if pieces else None)
 
 
-def _piece_m2(text: str, gathered: Gathered) -> float:
+def _piece_m2(number: int, text: str, gathered: Gathered) -> float:
     """Read a piece of fleece [m²]: two lengths, else an area; 0 where it is neither."""
-    place = ("lookout", "fleece")
+    place = ("lookout", "fleece", number)
     return gathered.take(place, lambda: fleece_m2(text, gathered.where(place))) or 0.0
 
 
@@ -70,8 +70,15 @@ def fleece_m2(text: str, where: str) -> float:
     """
     if not any(sign in text.casefold() for sign in ("x", "×", " by ")):
         return 0.0 if text.strip() == "0" else parse_area_m2(text, where)
-    width_m, length_m = parse_dimensions_m(text, where)
+    try:
+        width_m, length_m = parse_dimensions_m(text, where)
+    except FaultsFoundError as error:
+        what = f"“{text}” is no width and length: {error.findings[0].what}"
+        raise _no_piece(where, what) from None
     if width_m <= 0 or length_m <= 0:
-        what = f"“{text}” has no size."
-        raise FaultsFoundError([Finding(where, what, "Write it as in 2 m x 10 m.")])
+        raise _no_piece(where, f"“{text}” has no size.")
     return width_m * length_m
+
+
+def _no_piece(where: str, what: str) -> FaultsFoundError:
+    return FaultsFoundError([Finding(where, what, "Write it as in 2 m x 10 m.")])

@@ -1,7 +1,8 @@
 """What is forecast, typed on This week: one day at a time; and what the look-out goes by."""
 
 import re
-from dataclasses import asdict
+from collections.abc import Mapping
+from dataclasses import asdict, replace
 from datetime import timedelta
 from urllib.parse import urlencode
 
@@ -108,8 +109,18 @@ def _shown(
         rules=[(by.value, getattr(blight_rules(), by.value).name) for by in BlightBy],
         chosen=refused.sent.texts("blight") if mine else told.get("blight", ()),
         fleece=refused.sent.text("fleece") if mine else ", ".join(_several(told.get("fleece"))),
-        lookout_faults=refused.faults,
+        lookout_faults=_by_field(refused.faults),
     )
+
+
+def _by_field(faults: Mapping[str, Finding]) -> Mapping[str, Finding]:
+    """Give one fault for each field: what is wrong with several pieces stands together."""
+    found: dict[str, Finding] = {}
+    for key, one in faults.items():
+        name = key.partition(".")[0]
+        before = found.get(name)
+        found[name] = replace(before, what=f"{before.what} {one.what}") if before else one
+    return found
 
 
 def _several(value: object) -> list[str]:
