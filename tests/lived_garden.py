@@ -215,7 +215,7 @@ class Household:
         self._done.add(self._mark(job))
         typed = TypedEntry(day=str(self.day), **carried["typed"])
         minutes = (job.minutes or 0.0) * exp(self._chance.normal(0.2, 0.3))
-        typed = replace(typed, minutes=f"{minutes:.0f}" if minutes else "")
+        typed = replace(typed, minutes=f"{max(1.0, minutes):.0f}" if minutes else "")
         if job.kind in {JobKind.PICK, JobKind.LIFT} and planting is not None:
             self._pick(job, planting, typed)
         elif job.kind is not JobKind.TEND or self._happens(0.3):

@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from haulm.measure.day_words import span_text
 from haulm.sheets.wording import (
     area_text,
     figure,
     length_text,
     measure_figure,
-    span_text,
     weight_text,
 )
 

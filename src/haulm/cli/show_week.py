@@ -5,6 +5,7 @@ from functools import partial
 
 from haulm.cli.show import line, table
 from haulm.desk.season.week_asked import DayKind, WeekAsked
+from haulm.measure.day_words import long_span
 from haulm.sheets.glut_words import GlutWords
 from haulm.sheets.rack_words import rack_words
 from haulm.sheets.week_list import Stands, WeekJob, WeekList
@@ -15,7 +16,7 @@ from haulm.sheets.week_words import (
     stands_heading,
     wants_words,
 )
-from haulm.sheets.wording import food_name, long_span
+from haulm.sheets.wording import food_name
 
 
 def week(found: WeekAsked, kind: DayKind) -> None:

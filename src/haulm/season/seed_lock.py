@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from math import ceil
 
+from haulm.measure.day_words import long_day
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import Units, show_mass
 from haulm.season.ledger import left_kg
@@ -150,7 +151,7 @@ def _eaten_seed(
             continue
         kg = sum(move.kg for move in eaten)
         name = names.get(lot.food, lot.food)
-        where = f"{name} put by to plant on {lot.put_by.isoformat()}"
+        where = f"{name} put by to plant on {long_day(lot.put_by)}"
         coming = [one for one in wanted if _is_of(lot, one) and one.on >= day]
         if coming:
             seed = min(coming, key=lambda one: one.on)
@@ -159,7 +160,7 @@ def _eaten_seed(
                 f"you have eaten seed for {plants} of {seed.plants} plants"
                 f" ({show_mass(kg, units)})."
             )
-            yield Finding(where, what, f"Buy or spare by {seed.on.isoformat()}.", Grade.FAULT)
+            yield Finding(where, what, f"Buy or spare by {long_day(seed.on)}.", Grade.FAULT)
         elif not any(move.day > eaten[-1].day for move in lot.moves if move.kind in STARTS):
             what = f"you have eaten {show_mass(kg, units)} of it."
             yield Finding(where, what, "Spare as much of another lot, or buy it.", Grade.FAULT)
@@ -172,6 +173,6 @@ def _short(seed: SeedWanted, left: float, units: Units, names: Mapping[str, str]
         f"seed of {name}",
         f"the plan keeps back {show_mass(seed.back_kg, units)} for {seed.plants} plants;"
         f" what lies there falls short by {show_mass(left, units)}, or {plants} plants.",
-        f"Buy or spare by {seed.on.isoformat()}.",
+        f"Buy or spare by {long_day(seed.on)}.",
         Grade.WARNING,
     )

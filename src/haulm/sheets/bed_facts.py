@@ -8,6 +8,7 @@ from math import ceil
 from haulm.catalogue.caution_records import Deed
 from haulm.catalogue.cautions import cautions_at_work, cautions_for, told
 from haulm.catalogue.soil import WHEN, Lime, lime_for, lime_sentence, soil_aims
+from haulm.measure.day_words import day_text, short_month, span_text
 from haulm.plan.records import Planting
 from haulm.sheets.bed_detail import Bedding
 from haulm.sheets.bed_names import Older, OlderName
@@ -18,15 +19,12 @@ from haulm.sheets.draw.type import Face, Style, fitted_size, wrapped
 from haulm.sheets.frost import frost_still_to_come
 from haulm.sheets.moments import doing
 from haulm.sheets.wording import (
-    day_text,
     figure,
     food_name,
     from_trays,
     main_ready,
     measure_figure,
     measure_unit,
-    short_month,
-    span_text,
     weight_text,
 )
 

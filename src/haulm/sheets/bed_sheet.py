@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from haulm.ground.records import Bed, Shape
+from haulm.measure.day_words import day_text
 from haulm.plan.records import Planting
 from haulm.sheets.bed_detail import Bedding, draw_frame, draw_framed, taken_by
 from haulm.sheets.bed_drawing import (
@@ -26,7 +27,7 @@ from haulm.sheets.measures import Measure, in_whole_centimetres, measure_of
 from haulm.sheets.moments import Moment, doings_text, moments_of
 from haulm.sheets.reading_key import Key, draw_key, key_in, key_texts
 from haulm.sheets.sheet_white import MARGIN, TOP, columns_below
-from haulm.sheets.wording import area_text, day_text
+from haulm.sheets.wording import area_text
 
 LETTERS = "ABCD"
 NOWHERE, BY_DRAWING, AT_FOOT = "", "by the drawing", "at the foot"

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from haulm.ground.records import Bed
+from haulm.measure.day_words import day_text
 from haulm.measure.sentences import capital
 from haulm.plan.records import Planting
 from haulm.planting.records import Piece
@@ -34,12 +35,7 @@ from haulm.sheets.strip_names import (
     pick_spans,
     to_dig_in,
 )
-from haulm.sheets.wording import (
-    area_text,
-    day_text,
-    from_trays,
-    main_ready,
-)
+from haulm.sheets.wording import area_text, from_trays, main_ready
 
 _NAMES_MM = 27.0
 _PAGE_WEEKS = 52

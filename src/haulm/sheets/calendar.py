@@ -6,15 +6,11 @@ from datetime import UTC, date, datetime, time, timedelta
 
 from icalendar import Calendar, Event
 
+from haulm.measure.day_words import day_text
 from haulm.plan.records import Planting
 from haulm.sheets.acts import JobKind, acts_of
 from haulm.sheets.bundle import SheetBundle
-from haulm.sheets.wording import (
-    area_text,
-    day_text,
-    food_name,
-    weight_text,
-)
+from haulm.sheets.wording import area_text, food_name, weight_text
 
 _ONE_DAY = timedelta(days=1)
 

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from haulm.measure.day_words import day_text
 from haulm.sheets.bundle import Paper
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, fitted_size, shortened, wrapped
-from haulm.sheets.wording import day_text
 
 MARGIN = 12.0
 _TOP, _FOOT = 43.0, 12.0

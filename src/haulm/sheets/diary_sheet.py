@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from haulm.measure.day_words import span_text
 from haulm.sheets.bundle import Paper
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, shortened, wrapped
-from haulm.sheets.wording import span_text
 
 MARGIN = 12.0
 _TOP, _FOOT, _ROW_MM = 34.0, 10.0, 8.6

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from haulm.measure.day_words import day_text
 from haulm.sheets.bundle import Paper
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, fitted_size, shortened, width_of, wrapped
-from haulm.sheets.wording import day_text
 
 STRIP_MM = 92.0
 INSET = 6.0

@@ -6,8 +6,8 @@ from functools import lru_cache
 
 import numpy as np
 
+from haulm.measure.day_words import day_text
 from haulm.sheets.draw.time_axis import TimeAxis
-from haulm.sheets.wording import day_text
 from haulm.site.records import FrostOdds
 
 

@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 
+from haulm.measure.day_words import day_text
 from haulm.measure.sentences import capital, listed
 from haulm.measure.units import Units, show_mass
 from haulm.season.gluts import NOTHING_KG, Glut, OtherUses, OtherWay, PlantedOn
-from haulm.sheets.wording import day_text, figure, shown_a_kg
+from haulm.sheets.wording import figure, shown_a_kg
 
 NO_TIMES = "by current, officially tested recipes alone: haulm gives no times"
 BY_RECIPE = frozenset({"bottled", "fermented", "dried"})

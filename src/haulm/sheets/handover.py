@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from haulm.measure.day_words import long_day
 from haulm.sheets.bundle import Paper
 from haulm.sheets.columns import (
     ColumnRooms,
@@ -16,7 +17,6 @@ from haulm.sheets.columns import (
 from haulm.sheets.draw.canvas import Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, shortened
 from haulm.sheets.paper import to_pdf
-from haulm.sheets.wording import long_day
 
 MARGIN = 12.0
 _TOP, _NEXT_TOP, _FOOT = 36.0, 20.0, 15.0

@@ -5,6 +5,7 @@ from datetime import timedelta
 
 import numpy as np
 
+from haulm.measure.day_words import day_text, short_month, span_text
 from haulm.measure.sentences import listed
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen, Point
@@ -32,15 +33,7 @@ from haulm.sheets.tide_marks import (
     stacked,
 )
 from haulm.sheets.tide_sums import Tide, TideMonth, Weekly, hungry_gaps, tide_of, tide_table
-from haulm.sheets.wording import (
-    day_text,
-    short_month,
-    shown_a_kg,
-    span_text,
-    ticks,
-    weight_text,
-    weight_unit,
-)
+from haulm.sheets.wording import shown_a_kg, ticks, weight_text, weight_unit
 
 _LEFT_MM = 29.0
 _PAGE_WEEKS = 52

@@ -4,8 +4,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from haulm.measure.day_words import day_text, span_text
 from haulm.plan.records import Planting
-from haulm.sheets.wording import day_text, from_trays, span_text
+from haulm.sheets.wording import from_trays
 
 # What is planted within four weeks is carried out with the same sheet in hand.
 SAME_SHEET_DAYS = 28

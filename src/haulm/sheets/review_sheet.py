@@ -4,13 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from haulm.measure.day_words import long_span
 from haulm.sheets.bundle import Paper
 from haulm.sheets.columns import ColumnRooms, Fitted, Section, draw_section, fit_columns, stand
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.hatches import Hatch
 from haulm.sheets.draw.type import Face, Style, fitted_size, shortened, width_of, wrapped
 from haulm.sheets.paper import to_pdf
-from haulm.sheets.wording import long_span
 
 MARGIN = 12.0
 _TOP, _NEXT_TOP, _FOOT, _GAP_MM = 30.0, 20.0, 15.0, 7.0

@@ -6,12 +6,13 @@ from math import ceil
 
 from haulm.catalogue.caution_records import Deed
 from haulm.catalogue.cautions import cautions_at_work, told
+from haulm.measure.day_words import day_text
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, fitted_size, shortened, wrapped
 from haulm.sheets.shopping_sums import CompostLine, StockLine, compost_lines, stock_lines
 from haulm.sheets.tables import csv_text
-from haulm.sheets.wording import area_text, day_text, figure
+from haulm.sheets.wording import area_text, figure
 
 MARGIN = 12.0
 _ROW_MM = 6.6

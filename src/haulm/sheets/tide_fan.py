@@ -3,13 +3,13 @@
 from datetime import date
 
 from haulm.forecast.records import RunOut
+from haulm.measure.day_words import day_text
 from haulm.measure.sentences import capital
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import PAPER, Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, width_of
 from haulm.sheets.store_odds import FAN, StoreFan, run_out_days
 from haulm.sheets.tide_marks import MARGIN, NOTE, TideChart
-from haulm.sheets.wording import day_text
 
 LINE_MM, WHITE_MM = 0.5, 1.2
 _KEY_Y, _OUT_Y, _SAMPLE_MM = 27.2, 31.4, 9.0

@@ -7,6 +7,7 @@ from datetime import timedelta
 
 import numpy as np
 
+from haulm.measure.day_words import day_text, short_month, span_text
 from haulm.measure.sentences import capital
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
@@ -16,10 +17,7 @@ from haulm.sheets.draw.type import Face, Style, width_of
 from haulm.sheets.tide_sums import GAP_SHARE, GAP_WEEKS, Gap, Tide, TideMonth, Weekly
 from haulm.sheets.wording import (
     LAYERS,
-    day_text,
-    short_month,
     shown_a_kg,
-    span_text,
     weight_figure,
     weight_text,
     weight_unit,

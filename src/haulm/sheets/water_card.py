@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 from datetime import date
 
+from haulm.measure.day_words import day_text
 from haulm.sheets.bundle import Paper
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, shortened, wrapped
-from haulm.sheets.wording import day_text
 
 MARGIN = 12.0
 _TOP, _FOOT = 31.0, 12.0

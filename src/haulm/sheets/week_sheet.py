@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from haulm.measure.day_words import day_text, long_span
 from haulm.sheets.acts import JobKind
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
@@ -12,7 +13,7 @@ from haulm.sheets.rack_words import rack_words
 from haulm.sheets.week_jobs import Job
 from haulm.sheets.week_list import Stands, WeekJob, WeekList
 from haulm.sheets.week_words import WeekWords, day_words, duration
-from haulm.sheets.wording import day_text, food_name, long_span, weight_unit
+from haulm.sheets.wording import food_name, weight_unit
 
 MARGIN = 12.0
 TOP, FOOT = 41.0, 13.0

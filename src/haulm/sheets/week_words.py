@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Mapping
 from datetime import date
 
+from haulm.measure.day_words import day_text
 from haulm.measure.sentences import capital
 from haulm.season.feeding import Lost
 from haulm.season.job_weather import DayOfWork, Weather
 from haulm.sheets.week_list import Hours, OpenJob, Stands, Timed, WeekJob, WeekList
-from haulm.sheets.wording import day_text, figure, weight_text
+from haulm.sheets.wording import figure, weight_text
 
 MOST_LINES = 2
 """So many lines of the table are named; of the others it is said how many there are."""

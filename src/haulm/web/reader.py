@@ -54,6 +54,7 @@ _FULL = {
 }
 _DRAWING = re.compile(r"<svg\b.*?</svg>", re.DOTALL)
 _WORDS = re.compile(r">[^<]+<")
+_ISO_DAY = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
 _DECIMAL_POINT = re.compile(r"(?<=\d)\.(?=\d)")
 
 
@@ -114,6 +115,16 @@ class Reader:
         if self.numbers is Numbers.POINT:
             return sentence
         return _DECIMAL_POINT.sub(",", sentence)
+
+    def with_days(self, words: str) -> str:
+        """Give words with the days in them, written 2027-02-05, in the reader's own order."""
+        return _ISO_DAY.sub(self._day_or_words, words)
+
+    def _day_or_words(self, found: re.Match[str]) -> str:
+        try:
+            return self.day(date.fromisoformat(found.group()))
+        except ValueError:
+            return found.group()
 
     def drawn(self, html: str) -> str:
         """Give a page with the reader's own decimal mark in the words of its drawings."""

@@ -12,6 +12,7 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.beds.ground import is_covered
 from haulm.desk.beds.weather import RUNS
 from haulm.ground.records import Bed, Watered
+from haulm.measure.day_words import long_day
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.notebook.garden import Garden
@@ -136,7 +137,7 @@ def water_weather_in(seasons: Seasons, place: Place, day: date, until: date) -> 
     """
     first_day = midwinter_before(place, day)
     if first_day < seasons.first_day:
-        what = f"the runs of weather begin after {first_day.isoformat()}."
+        what = f"the runs of weather begin after {long_day(first_day)}."
         raise FaultsFoundError([Finding("weather", what, "Begin them earlier.")])
     _refuse_rainless(seasons)
     days = slice(

@@ -4,12 +4,12 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.beds.ground import family_of_crop
 from haulm.desk.planning.question import Asked
 from haulm.growing.green_manures import cover_starts
+from haulm.measure.day_words import day_text
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import Units, show_area
 from haulm.measure.weeks import Horizon
 from haulm.plan.records import Plan
 from haulm.planner.bare_ground import CoverFit, CoverOffer, cover_offers
-from haulm.sheets.wording import day_text
 
 MOST_NAMED = 3
 """So many green manures are named for a stretch; more would not help to choose."""

@@ -19,11 +19,11 @@ from haulm.household.records import Appetite
 from haulm.larder.keeping import keep_rules
 from haulm.larder.need import NeedCase, ReadyInfo, need_for
 from haulm.larder.records import KeepRule, NeedSum, SumStep
+from haulm.measure.day_words import day_text
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import Units, show_area, show_mass
 from haulm.measure.weeks import WEEKS_A_YEAR
 from haulm.notebook.garden import Garden, StandingCrop
-from haulm.sheets.wording import day_text
 
 NEARLY_FULL = 0.95
 """From this share of the full yield on a stand is called full-grown [1]."""

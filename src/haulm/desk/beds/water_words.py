@@ -14,8 +14,8 @@ from haulm.desk.beds.water_today_records import (
 )
 from haulm.desk.beds.watering import litres_text
 from haulm.ground.records import Watered
+from haulm.measure.day_words import day_text
 from haulm.measure.units import Units, show_rain
-from haulm.sheets.wording import day_text
 from haulm.site.spread import Spread
 from haulm.water.figures import water_figures
 from haulm.water.needs import FORTNIGHT

@@ -7,6 +7,7 @@ import numpy as np
 
 from haulm.desk.beds.bed_water import WaterWeather, water_beds, water_weather
 from haulm.desk.planning.plans import Made
+from haulm.measure.day_words import long_day
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
@@ -218,12 +219,12 @@ def garden_water(made: Made, day: date) -> GardenWater:
 def _rests_on(weather: WaterWeather, day: date) -> tuple[str, ...]:
     """Say what the reckoning rests on, in sentences."""
     if weather.true_until >= day:
-        true = f"the record's own days up to {day.isoformat()}, then "
+        true = f"the record's own days up to {long_day(day)}, then "
     elif weather.true_until > weather.seasons.first_day:
-        true = f"the record's own days up to {weather.true_until.isoformat()}, where it ends, then "
+        true = f"the record's own days up to {long_day(weather.true_until)}, where it ends, then "
     else:
         true = ""
-    start = weather.seasons.first_day.isoformat()
+    start = long_day(weather.seasons.first_day)
     return (
         f"Weather: {true}{weather.seasons.origin}.",
         f"Not measured but estimated: {', '.join(weather.use.assumed)}.",

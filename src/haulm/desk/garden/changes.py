@@ -5,10 +5,10 @@ from math import isclose
 
 from haulm.catalogue.records import Catalogue
 from haulm.desk.beds.ground import is_covered
+from haulm.measure.day_words import long_day
 from haulm.measure.findings import Finding
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
-from haulm.sheets.wording import long_day
 
 PLAN_AGAIN = "Plan it again, or bring the garden back to what it was."
 

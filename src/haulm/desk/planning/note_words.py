@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 
+from haulm.measure.day_words import long_day
 from haulm.plan.state import Became, Noted
-from haulm.sheets.wording import long_day
 
 
 def note_words(note: Noted, names: Mapping[str, str]) -> str:

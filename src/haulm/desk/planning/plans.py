@@ -27,6 +27,7 @@ from haulm.desk.season.diary_state import with_diary, with_notes
 from haulm.desk.table.storing import unkept
 from haulm.ground.records import Bed
 from haulm.growing.sowings import Planned
+from haulm.measure.day_words import long_day
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.near import near_names
@@ -36,7 +37,6 @@ from haulm.notebook.notebook import PlanEntry
 from haulm.plan.records import Plan, Planting
 from haulm.planner.question import Before, Effort, PlanQuestion, Watcher
 from haulm.planting.records import PatchLayout
-from haulm.sheets.wording import long_day
 
 LOOK_AGAIN = "it is no longer the newest: another was made, kept or dropped in another window."
 OTHER_GARDEN = "the garden or the catalogue has changed since this plan was proposed."

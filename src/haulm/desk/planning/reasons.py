@@ -4,11 +4,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from haulm.measure.day_words import long_day
 from haulm.measure.sentences import capital
 from haulm.measure.units import Units, show_area
 from haulm.plan.records import Plan, Planting
 from haulm.plan.state import Became, Noted
-from haulm.sheets.wording import long_day
 
 WORDS = {
     Became.FAILED: "failed",

@@ -9,13 +9,13 @@ from haulm.catalogue.records import Catalogue
 from haulm.desk.planning.note_words import note_words
 from haulm.desk.planning.question import display_names
 from haulm.desk.planning.state_marks import mark
+from haulm.measure.day_words import long_day
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import show_mass
 from haulm.measure.weeks import monday_of
 from haulm.notebook.garden import Garden
 from haulm.plan.records import Plan
 from haulm.plan.state import Noted, PlanState
-from haulm.sheets.wording import long_day
 
 
 @dataclass(frozen=True, slots=True)

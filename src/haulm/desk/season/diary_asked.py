@@ -123,7 +123,7 @@ def entry_for(job: Job, plan: Plan, names: Mapping[str, str], day: date) -> Type
     typed = TypedEntry(
         kind=ENTRY_OF[job.kind],
         day=day.isoformat(),
-        minutes="" if job.minutes is None else f"{round(job.minutes)}",
+        minutes="" if job.minutes is None else f"{max(1, round(job.minutes))}",
     )
     if planting is None:
         return _for_place(job, plan, names, typed)

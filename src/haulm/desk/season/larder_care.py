@@ -9,6 +9,7 @@ from math import ceil, floor
 from haulm.catalogue.known import known
 from haulm.catalogue.records import Catalogue, Form, Role
 from haulm.larder.records import StorePlace
+from haulm.measure.day_words import long_day
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import Units, show_mass
 from haulm.measure.weeks import DAYS_A_WEEK
@@ -20,7 +21,6 @@ from haulm.season.racks import ToCure
 from haulm.season.records import Entry, EntryKind
 from haulm.season.rescue import Rescue, rescues
 from haulm.season.weighing import WEIGHED, Weighing, weigh_whole
-from haulm.sheets.wording import long_day
 
 HANGS = frozenset({EntryKind.CURED, EntryKind.PUT_BY})
 YEAR_DAYS = 365

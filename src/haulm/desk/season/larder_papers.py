@@ -9,6 +9,7 @@ from haulm.desk.garden.opening import Opened
 from haulm.desk.season.larder_books import LarderBooks
 from haulm.desk.table.cautions import ages_at_table
 from haulm.desk.table.measures_of_food import plural
+from haulm.measure.day_words import day_text
 from haulm.measure.sentences import capital
 from haulm.measure.units import show_mass
 from haulm.season.fridge_strip import StripLine
@@ -18,7 +19,6 @@ from haulm.sheets.bundle import Paper
 from haulm.sheets.fridge_strip import StripRow, StripSheet, strip_sheets
 from haulm.sheets.paper import to_pdf
 from haulm.sheets.strip_words import first_text, limit_text
-from haulm.sheets.wording import day_text
 
 NOTHING_KG = 0.005
 SOON = timedelta(weeks=3)

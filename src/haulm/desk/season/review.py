@@ -9,6 +9,7 @@ from haulm.catalogue.known import known
 from haulm.desk.garden.opening import Opened, open_garden
 from haulm.desk.planning.question import display_names
 from haulm.desk.season.larder_told import larder_of, lots_told
+from haulm.measure.day_words import long_day
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding, Grade
 from haulm.measure.units import Units
@@ -27,7 +28,6 @@ from haulm.season.review_records import (
     Season,
 )
 from haulm.season.review_rules import review_rules
-from haulm.sheets.wording import long_day
 
 THURSDAY = timedelta(days=3)
 

@@ -17,6 +17,7 @@ from haulm.desk.season.larder_papers import lot_name, strip_pdf
 from haulm.desk.showing.sheets import refuse_blocked
 from haulm.desk.table.cautions import ages_at_table
 from haulm.desk.table.measures_of_food import plural
+from haulm.measure.day_words import day_text
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.sentences import capital
@@ -30,7 +31,6 @@ from haulm.season.store_check import CheckLine, StoreCheck, store_checks
 from haulm.sheets.bundle import Paper
 from haulm.sheets.check_sheet import CheckRow, CheckSheet, check_sheets
 from haulm.sheets.paper import to_pdf
-from haulm.sheets.wording import day_text
 
 FOUND = ("sound", "soft", "sprouted")
 COLUMNS = ("lot", "what", "put_by", "day", *FOUND, "words")

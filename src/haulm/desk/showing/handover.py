@@ -16,6 +16,7 @@ from haulm.desk.planning.question import on_offer
 from haulm.desk.season.ledger import LedgerToday, ledger_of
 from haulm.desk.showing.own_words import own_figure_text
 from haulm.desk.showing.sheets import bundle_of
+from haulm.measure.day_words import day_text, month_name, span_text
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.units import show_mass, show_volume
 from haulm.measure.weeks import DAYS_A_WEEK, monday_of
@@ -27,7 +28,7 @@ from haulm.sheets.columns import Section, Told
 from haulm.sheets.handover import BedShape, Handover
 from haulm.sheets.shopping_sums import stock_lines
 from haulm.sheets.week_jobs import Job, jobs_between
-from haulm.sheets.wording import day_text, figure, food_name, month_name, span_text
+from haulm.sheets.wording import figure, food_name
 
 MONTH_WEEKS = 5
 MONTHS = 12

@@ -4,11 +4,12 @@ from datetime import date, timedelta
 from itertools import groupby
 
 from haulm.desk.table.table_sums import TableRow, TableYear
+from haulm.measure.day_words import span_text
 from haulm.measure.units import FOOT_M
 from haulm.sheets.draw.canvas import Pen
 from haulm.sheets.page.drawing import PageCanvas
 from haulm.sheets.page.sparks import WEEK_PX, spark_axis, sparkline
-from haulm.sheets.wording import shown_a_kg, span_text, weight_unit
+from haulm.sheets.wording import shown_a_kg, weight_unit
 
 _HEIGHT_PX, _LINE_PX, _BAR_PX = 32.0, 21.0, 8.0
 

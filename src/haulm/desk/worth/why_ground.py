@@ -19,12 +19,12 @@ from haulm.desk.worth.why_records import (
     reckoned,
 )
 from haulm.ground.closures import closure_sentence
+from haulm.measure.day_words import long_day
 from haulm.plan.records import PlanBed, Planting
 from haulm.planner.one_more import stretches
 from haulm.planner.records import Scarce
 from haulm.planner.words import month, stretch
 from haulm.sheets.shopping_sums import LITRES_A_M3
-from haulm.sheets.wording import long_day
 
 FULL_M2 = 1e-4
 """A bed with less than this left is full [m²]."""

@@ -18,12 +18,12 @@ from haulm.desk.worth.why_records import (
 from haulm.desk.worth.worth_words import brings
 from haulm.desk.worth.worths import Others
 from haulm.measure.customary import show_temperatures
+from haulm.measure.day_words import long_day
 from haulm.measure.sentences import capital
 from haulm.plan.records import Planting
 from haulm.planner.records import Elsewhere
 from haulm.planner.words import MINUTES_AN_HOUR, month, span
 from haulm.sheets.shopping_sums import StockLine
-from haulm.sheets.wording import long_day
 
 NOTHING_KG = 0.005
 MOST_PLACES = 3

@@ -15,10 +15,10 @@ from haulm.desk.worth.why_records import (
     reckoned,
 )
 from haulm.larder.records import StorePlace
+from haulm.measure.day_words import long_day
 from haulm.plan.records import Lot, Plan
 from haulm.planner.records import Scarce
 from haulm.planner.words import month
-from haulm.sheets.wording import long_day
 
 NOTHING_KG = 0.005
 

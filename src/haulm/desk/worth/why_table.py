@@ -18,11 +18,11 @@ from haulm.desk.worth.why_records import (
 from haulm.desk.worth.worth_words import left_out_sentence, more_sentence
 from haulm.household.portions import portions_of
 from haulm.household.records import TableLine
+from haulm.measure.day_words import long_day
 from haulm.measure.sentences import capital
 from haulm.plan.records import TableWeek
 from haulm.planner.records import Scarce
 from haulm.planner.words import MINUTES_AN_HOUR, month, span
-from haulm.sheets.wording import long_day
 
 CRUMB_KG = 0.005
 ALL_TO_GROW = 0.9995

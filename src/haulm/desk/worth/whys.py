@@ -12,13 +12,13 @@ from haulm.desk.worth.why_records import Grounds, See, Why
 from haulm.desk.worth.why_store import why_kept, why_lot, why_store
 from haulm.desk.worth.why_table import why_line, why_week
 from haulm.desk.worth.worths import Others, Worths, others_of, with_left_out, worths_of
+from haulm.measure.day_words import long_day
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.measure.near import near_names
 from haulm.measure.weeks import monday_of
 from haulm.plan.records import Planting
 from haulm.sheets.shopping_sums import StockLine, stock_lines
-from haulm.sheets.wording import long_day
 
 WEEK_SIGN = "-W"
 

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 
+from haulm.measure.day_words import day_text, short_month
 from haulm.sheets.draw.canvas import HAIR, Canvas, Pen
 from haulm.sheets.draw.type import Face, Style, width_of
 
 RULE_MM = 1.4
 _MONTH_MM, _WEEK_MM = 3.3, 2.5
-_SHORT = ("Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec")
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +94,7 @@ def draw_axis_names(canvas: Canvas, axis: TimeAxis, y: float, *, foot: bool = Fa
 
 def month_label(month: date) -> str:
     """Name a month on the axis; January carries the year."""
-    name = _SHORT[month.month - 1]
+    name = short_month(month.month)
     return f"{name} {month.year}" if month.month == 1 else name
 
 
@@ -124,7 +124,7 @@ def draw_today_label(canvas: Canvas, axis: TimeAxis, day: date, y: float) -> Non
     """Name today once, reversed, hanging from ``y``."""
     if not axis.first_day <= day < axis.end_day:
         return
-    words = f"today, {day.day} {_SHORT[day.month - 1]}"
+    words = f"today, {day_text(day)}"
     width = width_of(words, Face.STRONG, 2.9) + 2
     x = min(max(axis.x(day), axis.left + width / 2), axis.right - width / 2)
     canvas.rectangle((x - width / 2, y), width, 4, Pen(0, fill="#000"))

@@ -6,6 +6,7 @@ from datetime import date
 from itertools import combinations, product
 
 from haulm.ground.records import Bed
+from haulm.measure.day_words import day_text
 from haulm.plan.records import Planting
 from haulm.planting.records import Piece
 from haulm.sheets.bed_drawing import holds
@@ -16,7 +17,7 @@ from haulm.sheets.draw.labels import ON_PAGE, Box, name_lines
 from haulm.sheets.draw.type import Face, Style, width_of
 from haulm.sheets.page.drawing import RIPE, PageCanvas
 from haulm.sheets.strip_names import LETTERS, to_dig_in
-from haulm.sheets.wording import area_text, day_text, length_text, main_ready
+from haulm.sheets.wording import area_text, length_text, main_ready
 
 _MARGIN = 24.0
 _LEAST_PX = 40.0

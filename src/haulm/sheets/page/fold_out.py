@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from itertools import groupby
 from math import exp
 
+from haulm.measure.day_words import day_text, span_text
 from haulm.measure.errors import LabelsDifferError
 from haulm.measure.sentences import capital
 from haulm.plan.records import Planting, Ready
@@ -18,7 +19,7 @@ from haulm.sheets.draw.type import Face, Style, width_of
 from haulm.sheets.page.drawing import ChartTable, PageCanvas
 from haulm.sheets.page.time_edge import draw_now
 from haulm.sheets.page.view import YearView, axis_of
-from haulm.sheets.wording import area_text, day_text, food_name, span_text
+from haulm.sheets.wording import area_text, food_name
 
 _HEIGHT, _BASE, _LANE_PX, _GROUND = 132.0, 68.0, 34.0, 96.0
 _HUMP_PX, _PIN_PX = 40.0, 44.0

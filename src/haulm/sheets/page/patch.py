@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from urllib.parse import quote
 
 from haulm.ground.records import Bed
+from haulm.measure.day_words import long_day, long_span
 from haulm.plan.records import Planting
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import INK, PAPER, Pen
@@ -26,7 +27,7 @@ from haulm.sheets.strip_names import (
     run_of,
     to_dig_in,
 )
-from haulm.sheets.wording import area_text, from_trays, long_day, long_span, main_ready
+from haulm.sheets.wording import area_text, from_trays, main_ready
 
 _LETTER = Style(Face.NARROW_STRONG, 11, halo=3)
 # How far a letter keeps from other texts: beside them, and from base line to base line [px].

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from haulm.measure.day_words import day_text, month_name
 from haulm.measure.units import fahrenheit
 from haulm.sheets.draw.canvas import INK, PAPER, Pen
 from haulm.sheets.draw.type import Face, Style
@@ -21,7 +22,7 @@ from haulm.sheets.page.year_axis import (
     note_height,
     table_told,
 )
-from haulm.sheets.wording import INCH_M, day_text, month_name, ticks
+from haulm.sheets.wording import INCH_M, ticks
 from haulm.site.calendar import MONTH_LENGTHS
 from haulm.site.day_length import TEN_HOURS_H, daylight_of_year_h
 from haulm.site.records import Place

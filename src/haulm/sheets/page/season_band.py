@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from haulm.measure.day_words import short_month
 from haulm.sheets.draw.canvas import Pen
 from haulm.sheets.draw.hatches import Hatch
 from haulm.sheets.draw.time_axis import TimeAxis
 from haulm.sheets.draw.type import Face, Style
 from haulm.sheets.page.drawing import PageCanvas
-from haulm.sheets.wording import short_month
 
 WIDE_PX, HIGH_PX = 312.0, 132.0
 _LEFT, _TOP, _FOOT, _GAP_PX = 4.0, 16.0, 96.0, 9.0

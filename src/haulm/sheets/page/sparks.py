@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from itertools import groupby
 
+from haulm.measure.day_words import short_month
 from haulm.measure.sentences import capital
 from haulm.sheets.draw.canvas import INK, PAPER, Pen
 from haulm.sheets.draw.time_axis import TimeAxis
 from haulm.sheets.draw.type import Face, Style
 from haulm.sheets.page.drawing import NOW, PageCanvas
-from haulm.sheets.wording import short_month
 
 WEEK_PX = 5.0
 _BAR_PX = 4.0

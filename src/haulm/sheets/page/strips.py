@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 from haulm.ground.records import Bed
+from haulm.measure.day_words import day_text
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import PAPER, Pen
 from haulm.sheets.draw.hatches import Hatch
@@ -27,7 +28,7 @@ from haulm.sheets.page.view import (
     axis_of,
 )
 from haulm.sheets.strip_names import closed_marks
-from haulm.sheets.wording import area_text, day_text
+from haulm.sheets.wording import area_text
 
 HATCHES = (Hatch.GROWING, Hatch.READY, Hatch.DIG, Hatch.CLOSED, Hatch.SHORT)
 """The hatches that the head of the strips carries for all their rows."""

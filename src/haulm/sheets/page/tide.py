@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
+from haulm.measure.day_words import short_month, span_text
 from haulm.measure.errors import LabelsDifferError
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import PAPER, Pen, Point
@@ -37,9 +38,7 @@ from haulm.sheets.tide_sums import (
 )
 from haulm.sheets.tide_sums import tide_table as months_of
 from haulm.sheets.wording import (
-    short_month,
     shown_a_kg,
-    span_text,
     ticks,
     weight_figure,
     weight_text,

@@ -7,6 +7,7 @@ from datetime import timedelta
 
 import numpy as np
 
+from haulm.measure.day_words import day_text, short_month, span_text
 from haulm.measure.sentences import capital
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import PAPER, Pen
@@ -15,15 +16,7 @@ from haulm.sheets.draw.type import Face, Style, width_of
 from haulm.sheets.page.drawing import NOW, PageCanvas
 from haulm.sheets.tide_marks import place_for_name, stacked, whole_weight
 from haulm.sheets.tide_sums import Gap, Tide, TideMonth, Weekly
-from haulm.sheets.wording import (
-    day_text,
-    short_month,
-    shown_a_kg,
-    span_text,
-    ticks,
-    weight_figure,
-    weight_text,
-)
+from haulm.sheets.wording import shown_a_kg, ticks, weight_figure, weight_text
 
 _NOTHING_KG = 0.05
 # A store lower than this has no room for its mark [px]; at a plan's very ends it is low anyway.

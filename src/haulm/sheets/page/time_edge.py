@@ -3,13 +3,13 @@
 from collections.abc import Callable
 from datetime import date, timedelta
 
+from haulm.measure.day_words import day_text
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.draw.canvas import INK, PAPER, Pen
 from haulm.sheets.draw.time_axis import TimeAxis, month_label
 from haulm.sheets.draw.type import Face, Style, width_of
 from haulm.sheets.frost import frost_days, frost_has_come, frost_still_to_come
 from haulm.sheets.page.drawing import COLD, NOW, PageCanvas
-from haulm.sheets.wording import day_text
 
 RULE_PX = 5.0
 _MONTH = Style(Face.NAME, 13)

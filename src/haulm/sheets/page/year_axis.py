@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from haulm.measure.day_words import short_month
 from haulm.sheets.draw.canvas import PAPER, Pen
 from haulm.sheets.draw.type import Face, Style, wrapped
 from haulm.sheets.page.drawing import ChartTable, PageCanvas
-from haulm.sheets.wording import short_month
 from haulm.site.calendar import MONTH_LENGTHS
 
 DAYS = 365
