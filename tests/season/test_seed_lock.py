@@ -83,7 +83,7 @@ def test_eaten_seed_is_told_in_plants_and_by_when_to_buy() -> None:
     ledger = keep_ledger([seed, eaten], (), LARDER)
     told = kitchen(ledger, wanted()).told[0]
     assert "you have eaten seed for 24 of 92 plants" in told.what
-    assert told.remedy == "Buy or spare by 2027-10-15."
+    assert told.remedy == "Buy or spare by 15 October 2027."
     assert told.grade is Grade.FAULT
     assert [move.kg for move in ledger.by_id[seed.id].moves] == [0.24]
 

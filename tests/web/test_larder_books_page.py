@@ -48,6 +48,25 @@ def test_seed_is_told_to_be_none_of_the_kitchens(door: Door, planned: Path) -> N
     assert '<ol class="strip">\n</ol>' in text
 
 
+def test_many_lots_are_told_food_by_food(door: Door, planned: Path) -> None:
+    """Nine lots of garlic are one line with their sum until it is opened; some seed among them is
+    told there. A single lot stands open.
+    """
+    write(planned, 1, "put by", "2026-08-20", amount="1 kg", **PANTRY, **KIND)
+    one = door(planned).get("/larder/books").text
+    assert '<details class="of-food" open>' in one
+    assert "put by 20 Aug 2026" in one
+    assert "not all for the kitchen" not in one
+    for number in range(2, 10):
+        purpose = "plant" if number == 9 else "eat"
+        told = {"amount": "1 kg", "purpose": purpose} | PANTRY | KIND
+        write(planned, number, "put by", f"2026-08-{20 + number}", **told)
+    many = door(planned).get("/larder/books").text
+    assert '<details class="of-food">' in many
+    assert "9 lots, the oldest of 20 Aug 2026" in many
+    assert "not all for the kitchen" in many
+
+
 def test_eaten_seed_is_told_first(door: Door, planned: Path) -> None:
     """Who ate of the seed reads so at the head of the page."""
     write(planned, 1, "put by", "2026-08-20", amount="2 kg", purpose="plant", **PANTRY, **KIND)

@@ -27,6 +27,17 @@ def test_dates_stand_in_the_readers_order() -> None:
     assert Reader(dates=Dates.YEAR_FIRST).day(DAY) == "2027-07-12"
 
 
+def test_days_in_a_findings_place_stand_in_the_readers_order() -> None:
+    """A day is written as the reader writes days; what is no day stays as it is."""
+    words = "the diary of 2027-07-12, counted garlic"
+    assert Reader().with_days(words) == "the diary of 12 Jul 2027, counted garlic"
+    month_first = Reader(dates=Dates.MONTH_FIRST)
+    assert month_first.with_days(words) == "the diary of Jul 12, 2027, counted garlic"
+    assert (
+        Reader().with_days("record 2027-02-30 to 2027-13-01") == "record 2027-02-30 to 2027-13-01"
+    )
+
+
 @pytest.mark.parametrize("value", [None, math.nan])
 def test_a_missing_figure_is_said_to_be_missing(value: float | None) -> None:
     """What is not known is never written as nought."""

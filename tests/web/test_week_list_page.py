@@ -1,6 +1,7 @@
 """The week's page: cut to the hours told, laid out for dry days and wet ones; what is left open."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from io import BytesIO
 from pathlib import Path
@@ -9,13 +10,17 @@ import pytest
 from pypdf import PdfReader
 from starlette.testclient import TestClient
 
+from haulm.desk.at_hand import AtHand
 from haulm.desk.planning.plans import UNLAID, kept_plan
 from haulm.desk.season.ahead import tell_days
 from haulm.desk.season.diary import write_entry
+from haulm.desk.season.diary_asked import entry_for
 from haulm.desk.season.diary_typed import TypedEntry, Written
 from haulm.measure.weeks import week_label
 from haulm.plan.records import Plan
 from haulm.season.ahead import DayAhead
+from haulm.sheets.acts import JobKind
+from haulm.sheets.week_jobs import jobs_between
 from haulm.web.app import create_app
 from haulm.web.guard import cookie_name
 from haulm.web.pages import week as week_page
@@ -172,3 +177,16 @@ def test_a_glut_stands_on_the_week_with_what_may_be_done(
     assert "more than is eaten, put by or given" in text
     assert "Give some away" in text
     assert "%(" not in text
+
+
+def test_work_of_half_a_minute_is_written_as_a_minute(planned: Path, plan: Plan) -> None:
+    """A job done is offered with the minutes it takes, and never with none: that would teach next
+    year that it costs no time.
+    """
+    garden = AtHand(planned, lambda: plan.horizon.first_day)
+    assert garden.bundle is not None
+    jobs = jobs_between(garden.bundle, plan.horizon.first_day, plan.horizon.last_day)
+    job = next(job for job in jobs if job.kind is JobKind.PICK)
+    typed = entry_for(replace(job, minutes=0.4), plan, {}, job.first_day)
+    assert typed.minutes == "1"
+    assert entry_for(replace(job, minutes=None), plan, {}, job.first_day).minutes == ""

@@ -1,5 +1,7 @@
 """The larder's books: what lies in store, seed apart, what to eat first, how fast, until when."""
 
+from collections.abc import Iterable
+from dataclasses import dataclass
 from urllib.parse import quote, urlencode
 
 from starlette.requests import Request
@@ -39,8 +41,30 @@ PURPOSES = {
     Purpose.GIVE: noted("to give"),
 }
 LEAST_KG = 0.005
+FEW_LOTS = 8
+"""Up to so many lots stand open on the page; of more only what there is of each food."""
 SHOWN_DAYS = 60
 """What came down so long ago is still told with what went in drying."""
+
+
+@dataclass(frozen=True, slots=True)
+class FoodThere:
+    """What lies in store of a food, lot by lot, the oldest first."""
+
+    food: str
+    lots: tuple[LotTold, ...]
+
+    @property
+    def sound_kg(self) -> float:
+        """What is thought sound of it today [kg]."""
+        return sum(told.sound_kg for told in self.lots)
+
+    @property
+    def with_seed(self) -> bool:
+        """Whether some of it is not for the kitchen."""
+        return any(
+            told.lot.purpose is not Purpose.EAT or told.kept_kg > LEAST_KG for told in self.lots
+        )
 
 
 def show(request: Request) -> Response:
@@ -56,9 +80,10 @@ def show(request: Request) -> Response:
         books=books,
         newest=books.told_now,
         earlier=books.told_before,
-        there=[told for told in books.lots if told.sound_kg > LEAST_KG],
+        there=by_food(told for told in books.lots if told.sound_kg > LEAST_KG),
         gone=[told for told in books.lots if told.sound_kg <= LEAST_KG],
         advice=ADVICE,
+        few_lots=FEW_LOTS,
         purposes=PURPOSES,
         limit=lambda line: limit_of(line, books),
         first=lambda line: first_of(line, books),
@@ -122,6 +147,14 @@ def put_by_address(one: Hung) -> str:
     said = {"kind": "put by", "food": one.food, "crop_kind": one.kind, "form": "cured"}
     said |= {"store": one.store, "lot": one.id}
     return f"/diary?{urlencode({key: value for key, value in said.items() if value})}"
+
+
+def by_food(lots: Iterable[LotTold]) -> list[FoodThere]:
+    """Gather lots by their food, the food of the oldest first."""
+    found: dict[str, list[LotTold]] = {}
+    for told in sorted(lots, key=lambda told: told.lot.put_by):
+        found.setdefault(told.lot.food, []).append(told)
+    return [FoodThere(food, tuple(some)) for food, some in found.items()]
 
 
 def sound_words(told: LotTold, reader: Reader) -> str:
