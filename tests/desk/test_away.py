@@ -10,12 +10,13 @@ import pytest
 from haulm.desk.planning.plans import UNLAID, Made, kept_plan
 from haulm.desk.season.ahead import tell_days
 from haulm.desk.season.away import away_note, next_away, visit_lists
-from haulm.desk.showing.away_note import away_pdf
 from haulm.ground.records import Cover, DiseaseFound
 from haulm.household.records import Away
 from haulm.measure.errors import FaultsFoundError
 from haulm.season.ahead import DayAhead
+from haulm.sheets.away_note import draw_away_note
 from haulm.sheets.bundle import Paper
+from haulm.sheets.paper import to_pdf
 from haulm.web.away_words import neighbour_words, sheet_of
 from haulm.web.reader import reader_from
 
@@ -106,7 +107,7 @@ def test_the_note_is_printed(planned: Path, kept: Made) -> None:
     """It is a PDF, with lines left for whom to ring, and boxes to tick."""
     note = away_note(planned, kept, TODAY, FIRST, LAST)
     sheet = sheet_of(note, reader_from(None, "us"))
-    assert away_pdf(sheet, Paper.LETTER).startswith(b"%PDF")
+    assert to_pdf(draw_away_note(sheet, Paper.LETTER)).startswith(b"%PDF")
     (home, *_rest) = sheet.household
     assert home[0] == "Before we leave"
     assert "full on the evening before" in home[1][0]

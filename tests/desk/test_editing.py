@@ -225,7 +225,7 @@ def test_a_fault_stands_beside_its_field(book: Path) -> None:
     with pytest.raises(FaultsFoundError) as refused:
         change_garden(book, [change], AT)
     beside = faults_of(refused.value, "bed", index)
-    assert set(beside) == {"past.0.year"}
+    assert set(beside) == {"length", "past.0.year"}
     bed["past"] = [{"crop": "leak", "year": 2026}]
     with pytest.raises(FaultsFoundError) as refused:
         change_garden(book, [change], AT)

@@ -27,6 +27,7 @@ from haulm.catalogue.records import (
 from haulm.ground.records import Bed, Closure, Outline, Shape
 from haulm.larder.records import StorePlace
 from haulm.measure.findings import Finding, Grade
+from haulm.measure.units import Units
 from haulm.measure.weeks import horizon_from
 from haulm.plan.records import (
     Bound,
@@ -324,7 +325,7 @@ FROST = FrostOdds(
 )  # fmt: skip
 
 
-def bundle(units: str = "metric", **changes: object) -> SheetBundle:
+def bundle(units: Units = "metric", **changes: object) -> SheetBundle:
     """Gather the schoolhouse's sheets, with named parts changed."""
     whole = SheetBundle(
         plan=plan(), beds=BEDS, layouts=_layouts(), catalogue=catalogue(),

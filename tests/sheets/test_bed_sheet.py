@@ -8,6 +8,7 @@ import pytest
 
 from haulm.ground.records import Bed, Outline, Shape
 from haulm.measure.errors import LabelsDifferError
+from haulm.measure.units import Units
 from haulm.planting.layout import lay_out
 from haulm.planting.records import Layout, PatchLayout, Pattern, Piece, Row
 from haulm.sheets.bed_detail import Window, clipped
@@ -19,7 +20,7 @@ from sheets.schoolhouse import BEDS, bundle, planting, rectangle
 
 
 @pytest.mark.parametrize(("units", "paper"), list(product(("metric", "us"), Paper)))
-def test_nothing_runs_off_the_page_or_into_another_text(units: str, paper: Paper) -> None:
+def test_nothing_runs_off_the_page_or_into_another_text(units: Units, paper: Paper) -> None:
     """On A4 and Letter, in cm and in inches, every text stands free within the margins."""
     made = bundle(units)
     for bed in made.beds:

@@ -7,6 +7,7 @@ from itertools import product
 
 import pytest
 
+from haulm.measure.units import Units
 from haulm.sheets.bed_strips import bed_strip_sheets, draw_bed_strips
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.draw.time_axis import TimeAxis
@@ -29,7 +30,7 @@ def boxes(sheet: str, fill: str) -> list[tuple[float, float, float]]:
 
 
 @pytest.mark.parametrize(("units", "paper"), list(product(("metric", "us"), Paper)))
-def test_texts_stand_free_on_every_sheet(units: str, paper: Paper) -> None:
+def test_texts_stand_free_on_every_sheet(units: Units, paper: Paper) -> None:
     """On A4 and Letter no text runs into another or off the page, and no line is too thin."""
     for sheet in bed_strip_sheets(bundle(units), paper):
         assert overlaps(sheet) == []

@@ -6,6 +6,7 @@ from itertools import product
 import numpy as np
 import pytest
 
+from haulm.measure.units import Units
 from haulm.plan.records import Lot
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.larder_tide import draw_larder_tide, larder_tide_sheets
@@ -82,7 +83,7 @@ def test_two_bare_weeks_are_no_hungry_gap(schoolhouse: SheetBundle) -> None:
 
 
 @pytest.mark.parametrize(("units", "paper"), list(product(("metric", "us"), Paper)))
-def test_texts_stand_free_on_every_sheet(units: str, paper: Paper) -> None:
+def test_texts_stand_free_on_every_sheet(units: Units, paper: Paper) -> None:
     """On A4 and Letter no text runs into another or off the page, and no line is too thin."""
     for sheet in larder_tide_sheets(bundle(units), paper):
         assert overlaps(sheet) == []

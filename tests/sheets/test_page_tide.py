@@ -5,6 +5,7 @@ import re
 import pytest
 
 from haulm.measure.errors import LabelsDifferError
+from haulm.measure.units import Units
 from haulm.sheets.bundle import SheetBundle
 from haulm.sheets.page.tide import hungry_gap, page_tide, page_tide_names, tide_key, tide_table
 from haulm.sheets.page.view import YearView, axis_of
@@ -64,7 +65,7 @@ def test_the_table_of_a_view_has_the_months_drawn(schoolhouse: SheetBundle) -> N
 
 
 @pytest.mark.parametrize("units", ["metric", "us"])
-def test_each_figure_drawn_is_that_of_its_row(units: str) -> None:
+def test_each_figure_drawn_is_that_of_its_row(units: Units) -> None:
     """Under every month stand its sums, rounded to the whole unit, in the order of the rows."""
     whole = bundle(units)
     view = YearView(weeks=104)

@@ -7,6 +7,7 @@ import pytest
 
 from haulm.catalogue.caution_records import Caution, Deed
 from haulm.catalogue.records import Absent
+from haulm.measure.units import Units
 from haulm.sheets.bundle import Paper, SheetBundle
 from haulm.sheets.shopping_list import shopping_csv, shopping_sheets
 from haulm.sheets.shopping_sums import StockLine, compost_lines, stock_lines
@@ -86,7 +87,7 @@ def test_the_paper_says_what_the_table_says(schoolhouse: SheetBundle) -> None:
 
 
 @pytest.mark.parametrize("units", ["metric", "us"])
-def test_seed_too_light_to_weigh_is_a_pinch(units: str) -> None:
+def test_seed_too_light_to_weigh_is_a_pinch(units: Units) -> None:
     """51 celeriac seeds weigh 0.03 g: the list gives their number, and no weight so small."""
     words = [text.words for text in texts(shopping_sheets(bundle(units), Paper.A4)[0])]
     assert "51 seeds" in words
@@ -96,7 +97,7 @@ def test_seed_too_light_to_weigh_is_a_pinch(units: str) -> None:
 
 
 @pytest.mark.parametrize(("units", "paper"), list(product(("metric", "us"), Paper)))
-def test_a_long_list_goes_on_overleaf(units: str, paper: Paper) -> None:
+def test_a_long_list_goes_on_overleaf(units: Units, paper: Paper) -> None:
     """A list longer than a page is shared over pages, each with its heads, none overfull."""
     made = bundle(units)
     plantings = tuple(

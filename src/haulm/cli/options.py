@@ -6,8 +6,9 @@ from typing import Annotated
 
 import typer
 
+from haulm.measure.units import Units
 from haulm.planner.solve import EFFORTS
-from haulm.sheets.bundle import Paper
+from haulm.sheets.bundle import Paper, usual_paper
 
 Garden = Annotated[Path, typer.Argument(help="A notebook (.haulm) or garden.toml.")]
 Notebook = Annotated[
@@ -44,6 +45,6 @@ OnPaper = Annotated[
 ]
 
 
-def paper_of(named: PaperName | None, units: str) -> Paper:
+def paper_of(named: PaperName | None, units: Units) -> Paper:
     """Give the paper that was named, else the usual one where such units are used."""
-    return papers[named or (PaperName.LETTER if units == "us" else PaperName.A4)]
+    return papers[named] if named else usual_paper(units)

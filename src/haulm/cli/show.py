@@ -1,7 +1,7 @@
 """Show what the desk answered, on a terminal."""
 
 import sys
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
@@ -11,6 +11,7 @@ from rich.table import Table
 
 from haulm.cli.data import as_json
 from haulm.desk.garden.opening import day_for
+from haulm.desk.showing.sheets import refuse_blocked
 from haulm.measure.errors import AuditFailedError, FaultsFoundError, HaulmError
 from haulm.measure.findings import Finding, Grade
 from haulm.notebook.garden import Garden
@@ -76,6 +77,25 @@ def save(path: Path, content: bytes) -> None:
     except OSError as error:
         what = f"it cannot be written: {error.strerror}."
         raise FaultsFoundError([Finding(str(path), what, "Name another file.")]) from None
+
+
+def save_all(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write files into a folder, which is made where it is not there, and say which.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the folder cannot be made, or a file cannot be written.
+    """
+    refuse_blocked(folder)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        what = f"no folder can be made there: {error.strerror}."
+        raise FaultsFoundError([Finding(str(folder), what, "Name another folder.")]) from None
+    for name, content in files.items():
+        save(folder / name, content)
+        wrote(folder / name)
 
 
 def wrote(path: Path, left_out: Iterable[tuple[str, int]] = ()) -> None:

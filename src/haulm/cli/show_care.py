@@ -11,15 +11,11 @@ from haulm.sheets.glut_words import GlutWords
 from haulm.sheets.rack_words import rack_words
 
 NO_TIMES = "haulm gives no times: follow official tested guidance for your country."
-SHOWN_DAYS = 60
-"""What came down so long ago is still told with what went in drying."""
 
 
 def curing(found: LarderBooks) -> None:
     """Show what hangs or came down of late: when it is done, how that is told, what it takes."""
-    shown = [
-        one for one in found.hung if one.ended is None or (found.day - one.ended).days <= SHOWN_DAYS
-    ]
+    shown = found.hung_of_late
     if shown:
         table(
             ("hung to cure", "hung on", ">weight", "done", ">rack", "what went"),

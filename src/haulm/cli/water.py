@@ -15,8 +15,9 @@ from haulm.desk.garden.exchange import notebook_here
 from haulm.desk.garden.opening import TOML
 from haulm.desk.planning import plans
 from haulm.desk.season.away import away_note
-from haulm.desk.showing.away_note import write_away_note
-from haulm.desk.showing.water_card import write_water_card
+from haulm.desk.showing.water_card import water_card_pdf
+from haulm.sheets.away_note import draw_away_note
+from haulm.sheets.paper import to_pdf
 from haulm.web.away_words import sheet_of
 from haulm.web.reader import reader_from
 
@@ -65,8 +66,8 @@ def water(
     else:
         show_water_today.today(today, made.garden.units, bed)
     if card is not None:
-        on_paper = paper_of(paper, made.garden.units)
-        show.line(f"Wrote {write_water_card(today, made, on_paper, card)}")
+        show.save(card, water_card_pdf(today, made, paper_of(paper, made.garden.units)))
+        show.wrote(card)
 
 
 def away(
@@ -89,4 +90,5 @@ def away(
         show.data(note)
     else:
         sheet = sheet_of(note, reader_from(None, made.garden.units))
-        show.line(f"Wrote {write_away_note(sheet, paper_of(paper, made.garden.units), out)}")
+        show.save(out, to_pdf(draw_away_note(sheet, paper_of(paper, made.garden.units))))
+        show.wrote(out)

@@ -8,7 +8,7 @@ import typer
 from haulm.cli import show, show_week
 from haulm.cli.options import AsJson, Notebook, On, OnPaper, paper_of
 from haulm.desk.garden.exchange import notebook_here
-from haulm.desk.season.week_asked import DayKind, week_asked, week_pdf
+from haulm.desk.season.week_asked import DayKind, printed, week_asked
 
 Hours = Annotated[
     str | None,
@@ -40,7 +40,8 @@ def week(
     with show.working("Weighing the week's jobs"):
         found = week_asked(path, show.day_of(on, path), of, hours)
     if pdf is not None:
-        show.line(f"Wrote {week_pdf(found, pdf, paper_of(paper, found.bundle.units))}")
+        show.save(pdf, printed(found.bundle, found.week, paper_of(paper, found.bundle.units)))
+        show.wrote(pdf)
     elif as_json:
         show.data(found.week)
     else:

@@ -10,6 +10,7 @@ from haulm.ground.records import Bed, Closure
 from haulm.larder.records import StorePlace
 from haulm.measure.errors import LabelsDifferError
 from haulm.measure.sentences import capital
+from haulm.measure.units import Units
 from haulm.plan.records import Plan, Planting
 from haulm.planting.records import PatchLayout
 from haulm.sheets.store_odds import StoreOdds
@@ -32,6 +33,11 @@ class Paper(Enum):
         """Width and height with the long side lying [mm]."""
         width, height = self.value
         return height, width
+
+
+def usual_paper(units: Units) -> Paper:
+    """Give the paper that is usual where such units are."""
+    return Paper.LETTER if units == "us" else Paper.A4
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +86,7 @@ class SheetBundle:
     frost: tuple[FrostOdds, ...]
     place: Place
     stock_in_hand: Mapping[str, float]
-    units: str
+    units: Units
     printed_on: date
     invented: bool
     ages: tuple[int, ...] | None = None

@@ -53,10 +53,9 @@ EIGHT_IN_TEN = 1.2816
 """Standard deviations either side of the middle that leave out the lowest and highest in ten."""
 LAST_DAYS = 365
 NOTHING_KG = 0.005
-
-
 NEWEST = 4
 """So many of the places where books and diary part are told; the earlier ones when asked for."""
+HUNG_OF_LATE_DAYS = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +166,15 @@ class LarderBooks:
     def told_before(self) -> tuple[Finding, ...]:
         """The earlier places where books and counts part, the newest first."""
         return self._parted[NEWEST:]
+
+    @property
+    def hung_of_late(self) -> tuple[Hung, ...]:
+        """What hangs, and what came down these two months with what went in drying."""
+        return tuple(
+            one
+            for one in self.hung
+            if one.ended is None or (self.day - one.ended).days <= HUNG_OF_LATE_DAYS
+        )
 
     @property
     def _parted(self) -> tuple[Finding, ...]:

@@ -14,7 +14,6 @@ from haulm.desk.garden.opening import Opened, open_garden
 from haulm.desk.season.diary_typed import TypedEntry, Written, read_entry
 from haulm.desk.season.larder_books import LarderBooks
 from haulm.desk.season.larder_papers import lot_name, strip_pdf
-from haulm.desk.showing.sheets import refuse_blocked
 from haulm.desk.table.cautions import ages_at_table
 from haulm.desk.table.measures_of_food import plural
 from haulm.measure.day_words import day_text
@@ -91,29 +90,13 @@ def sheets_pdf(
     )
 
 
-def write_papers(
-    folder: Path, books: LarderBooks, opened: Opened, paper: Paper
-) -> tuple[Path, ...]:
-    """Write the strip for the fridge door, and each store's check sheet and table, into a folder.
-
-    Raises
-    ------
-    FaultsFoundError
-        When the folder cannot be written to.
-    """
+def papers_of(books: LarderBooks, opened: Opened, paper: Paper) -> Mapping[str, bytes]:
+    """Give the strip for the fridge door, and each store's check sheet and table, by file name."""
     made = {"fridge-strip.pdf": strip_pdf(books, opened, paper)}
     for check in checks_of(books):
         made[f"check-{check.store}.pdf"] = sheets_pdf((check,), books, opened, paper)
         made[f"check-{check.store}.csv"] = check_csv(check, books).encode()
-    refuse_blocked(folder)
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for name, content in made.items():
-            (folder / name).write_bytes(content)
-    except OSError as error:
-        what = f"it cannot be written to: {error.strerror}."
-        raise FaultsFoundError([Finding(str(folder), what, "Name another folder.")]) from None
-    return tuple(folder / name for name in made)
+    return made
 
 
 def counted_in(line: CheckLine, books: LarderBooks) -> str:

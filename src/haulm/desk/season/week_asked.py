@@ -77,22 +77,6 @@ def week_asked(path: Path, day: date, label: str | None, hours: str | None) -> W
     return WeekAsked(week, bundle, WeekWords(bundle.lines, bundle.units))
 
 
-def week_pdf(asked: WeekAsked, file: Path, paper: Paper) -> Path:
-    """Write a week's sheet as a PDF.
-
-    Raises
-    ------
-    FaultsFoundError
-        When the file cannot be written.
-    """
-    try:
-        file.write_bytes(printed(asked.bundle, asked.week, paper))
-    except OSError as error:
-        what = f"it cannot be written: {error.strerror}."
-        raise FaultsFoundError([Finding(str(file), what, "Name another file.")]) from None
-    return file
-
-
 def printed(bundle: SheetBundle, week: WeekList, paper: Paper) -> bytes:
     """Put a week's sheet into a PDF."""
     return to_pdf(week_sheets(bundle, week, paper))

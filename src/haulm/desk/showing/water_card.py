@@ -1,6 +1,4 @@
-"""The water card of a day, written as a file."""
-
-from pathlib import Path
+"""The water card of a day, put on paper."""
 
 from haulm.desk.beds.water_today_records import BedToday, Haste, PatchToday, WaterToday
 from haulm.desk.beds.water_words import (
@@ -13,33 +11,15 @@ from haulm.desk.beds.water_words import (
     waits_text,
 )
 from haulm.desk.planning.plans import Made
-from haulm.measure.errors import FaultsFoundError
-from haulm.measure.findings import Finding
 from haulm.measure.units import show_volume
 from haulm.sheets.bundle import Paper
 from haulm.sheets.paper import to_pdf
 from haulm.sheets.water_card import CardBed, CardPatch, WaterCard, draw_water_card
 
 
-def water_card_pages(found: WaterToday, made: Made, paper: Paper) -> tuple[str, ...]:
-    """Draw the water card of a day, one page."""
-    return (draw_water_card(card_of(found, made), paper),)
-
-
-def write_water_card(found: WaterToday, made: Made, paper: Paper, out: Path) -> Path:
-    """Write the water card of a day as a PDF, and give its path.
-
-    Raises
-    ------
-    FaultsFoundError
-        When the file cannot be written.
-    """
-    try:
-        out.write_bytes(to_pdf(water_card_pages(found, made, paper)))
-    except OSError as error:
-        what = f"it cannot be written: {error.strerror}."
-        raise FaultsFoundError([Finding(str(out), what, "Name another file.")]) from None
-    return out
+def water_card_pdf(found: WaterToday, made: Made, paper: Paper) -> bytes:
+    """Draw the water card of a day, one page, as a PDF."""
+    return to_pdf((draw_water_card(card_of(found, made), paper),))
 
 
 def card_of(found: WaterToday, made: Made) -> WaterCard:

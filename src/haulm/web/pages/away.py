@@ -9,10 +9,11 @@ from starlette.routing import Route
 
 from haulm.desk.season.away import away_note, next_away
 from haulm.desk.season.away_records import AwayNote
-from haulm.desk.showing.away_note import away_pdf
 from haulm.measure.findings import Finding
-from haulm.sheets.bundle import Paper
+from haulm.sheets.away_note import draw_away_note
+from haulm.sheets.paper import to_pdf
 from haulm.web.away_words import sheet_of
+from haulm.web.paper import paper_of
 from haulm.web.show import page, reader_of, shelf_of
 from haulm.web.words import gettext as _
 
@@ -48,8 +49,7 @@ def print_note(request: Request) -> Response:
     note = None if _faults(*_typed(request)) else _note(request)
     if not isinstance(note, AwayNote):
         raise HTTPException(404)
-    units = shelf_of(request).garden.opened.garden.units
-    pdf = away_pdf(sheet_of(note, reader_of(request)), Paper.LETTER if units == "us" else Paper.A4)
+    pdf = to_pdf(draw_away_note(sheet_of(note, reader_of(request)), paper_of(request)))
     head = {"Content-Disposition": 'inline; filename="away.pdf"'}
     return Response(pdf, media_type="application/pdf", headers=head)
 

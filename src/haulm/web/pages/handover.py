@@ -8,7 +8,7 @@ from starlette.routing import Route
 from haulm.desk.garden.safekeeping import copies_of
 from haulm.desk.showing.handover_at_hand import handover_at_hand
 from haulm.sheets.handover import handover_pdf
-from haulm.web.pages.sheets import PAPERS, papers_of
+from haulm.web.paper import PAPERS, papers_of
 from haulm.web.show import page, shelf_of
 
 

@@ -21,10 +21,9 @@ from haulm.season.curing import Hung, curings, rack_m2
 from haulm.season.ledger_records import Counted
 from haulm.season.records import Purpose
 from haulm.season.use_of_store import Advice
-from haulm.sheets.bundle import Paper
 from haulm.sheets.glut_words import GlutWords
 from haulm.sheets.rack_words import rack_words
-from haulm.web.pages.sheets import PAPERS
+from haulm.web.paper import paper_of
 from haulm.web.reader import Reader
 from haulm.web.show import page, reader_of, shelf_of
 from haulm.web.words import gettext as _
@@ -43,8 +42,6 @@ PURPOSES = {
 LEAST_KG = 0.005
 FEW_LOTS = 8
 """Up to so many lots stand open on the page; of more only what there is of each food."""
-SHOWN_DAYS = 60
-"""What came down so long ago is still told with what went in drying."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +94,7 @@ def show(request: Request) -> Response:
         ),
         checks=checks_of(books),
         glut_words=GlutWords(books.name, books.units),
-        hung=[one for one in books.hung if shows(one, books)],
+        hung=books.hung_of_late,
         racks=rack_words(books.racks, books.name, books.units) if books.racks else (),
         curings=curings(),
         rack=rack_m2,
@@ -118,13 +115,6 @@ def print_strip(request: Request) -> Response:
     return Response(made, media_type="application/pdf", headers=headers)
 
 
-def paper_of(request: Request) -> Paper:
-    """Give the paper asked for, else the usual one of the garden's units."""
-    usual = "letter" if reader_of(request).units == "us" else "a4"
-    named = request.query_params.get("paper", "")
-    return PAPERS.get(named, PAPERS[usual])
-
-
 def books_at_hand(garden: AtHand) -> LarderBooks:
     """Give the books as of today, told once for what is written in the notebook."""
     made = garden.unlaid
@@ -135,11 +125,6 @@ def books_at_hand(garden: AtHand) -> LarderBooks:
         key,
         lambda: tell_larder(garden.opened, plan, garden.books, garden.diary.entries),
     )
-
-
-def shows(one: Hung, books: LarderBooks) -> bool:
-    """Whether something hung is still of interest: it hangs, or came down these months."""
-    return one.ended is None or (books.day - one.ended).days <= SHOWN_DAYS
 
 
 def put_by_address(one: Hung) -> str:

@@ -27,7 +27,8 @@ from haulm.season.looking import looking_rules
 from haulm.season.store_check import StoreCheck
 from haulm.web.forms import Form, with_form
 from haulm.web.pages.diary import LAPTOP
-from haulm.web.pages.larder_books import books_at_hand, paper_of
+from haulm.web.pages.larder_books import books_at_hand
+from haulm.web.paper import paper_of
 from haulm.web.show import go, page, shelf_of
 from haulm.web.words import ngettext, noted
 

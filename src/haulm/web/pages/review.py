@@ -34,7 +34,7 @@ from haulm.measure.findings import Finding
 from haulm.season.review_records import WeekCame
 from haulm.sheets.review_sheet import review_pdf
 from haulm.web.forms import Form, with_form
-from haulm.web.pages.sheets import PAPERS, papers_of
+from haulm.web.paper import PAPERS, papers_of
 from haulm.web.planning import Making, State
 from haulm.web.shelf import Shelf
 from haulm.web.show import go, page, shelf_of

@@ -10,16 +10,15 @@ from starlette.routing import Route
 from haulm.desk.at_hand import AtHand
 from haulm.desk.garden.uploads import garden_text, load_garden, record_csv
 from haulm.desk.showing import sheet_shelf
-from haulm.desk.showing.sheet_shelf import GardenFile, Paper
+from haulm.desk.showing.sheet_shelf import GardenFile
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
 from haulm.sheets.bundle import SheetBundle
 from haulm.web.forms import Form, with_form
-from haulm.web.show import A_YEAR_S, go, page, reader_of, shelf_of
+from haulm.web.paper import PAPER, PAPERS, paper_name, paper_of
+from haulm.web.show import A_YEAR_S, go, page, shelf_of
 from haulm.web.words import gettext as _
 
-PAPERS = {"a4": Paper.A4, "letter": Paper.LETTER}
-PAPER = "paper"
 GARDEN_FILE, RECORD_FILE = "garden.toml", "weather.csv"
 
 
@@ -34,7 +33,7 @@ def print_sheets(request: Request) -> Response:
     sheet = request.path_params.get("sheet")
     if sheet is not None:
         _known(garden, bundle, sheet)
-    made = sheet_shelf.pdf(garden, bundle, sheet, PAPERS[_paper(request)])
+    made = sheet_shelf.pdf(garden, bundle, sheet, paper_of(request))
     name = f"{sheet or 'sheets'}.pdf".replace("/", "-")
     return _file(made, "application/pdf", name, "inline")
 
@@ -85,7 +84,7 @@ def take_in(request: Request, form: Form) -> Response:
 
 def _shown(request: Request, file_findings: tuple[Finding, ...] = ()) -> Response:
     garden = shelf_of(request).garden
-    paper = _paper(request)
+    paper = paper_name(request)
     bundle = garden.bundle
     listed = sheet_shelf.sheets(garden, bundle) if bundle else ()
     sheet = request.query_params.get("sheet") or (listed[0].id if listed else "")
@@ -147,19 +146,6 @@ def _plan_of(request: Request) -> tuple[AtHand, SheetBundle]:
 def _known(garden: AtHand, bundle: SheetBundle, sheet: str) -> None:
     if sheet not in {one.id for one in sheet_shelf.sheets(garden, bundle)}:
         raise HTTPException(404)
-
-
-def _paper(request: Request) -> str:
-    """Give the paper asked for, else the one chosen before, else the usual one of the units."""
-    usual = "letter" if reader_of(request).units == "us" else "a4"
-    named = (request.query_params.get(PAPER), request.cookies.get(PAPER), usual)
-    return next(paper for paper in named if paper in PAPERS)
-
-
-def papers_of(request: Request) -> list[tuple[str, str]]:
-    """Name the papers there are, the one that is likely wanted first."""
-    papers = [("a4", "A4"), ("letter", _("Letter"))]
-    return papers if _paper(request) == "a4" else papers[::-1]
 
 
 def _file(content: bytes, media_type: str, name: str, way: str = "attachment") -> Response:

@@ -32,7 +32,7 @@ from haulm.sheets.week_list import Stands, WeekJob, WeekList
 from haulm.sheets.week_words import WeekWords, wants_words
 from haulm.sheets.wording import food_name
 from haulm.web.forms import Form, with_form
-from haulm.web.pages.sheets import PAPERS
+from haulm.web.paper import paper_of
 from haulm.web.reader import Reader
 from haulm.web.show import go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
@@ -62,11 +62,9 @@ def print_week(request: Request) -> Response:
     bundle = garden.bundle
     if found is None or bundle is None:
         raise HTTPException(404)
-    usual = "letter" if reader_of(request).units == "us" else "a4"
-    named = (request.query_params.get("paper"), request.cookies.get("paper"), usual)
-    paper = next(PAPERS[name] for name in named if name in PAPERS)
     headers = {"Content-Disposition": f'inline; filename="week-{found.label}.pdf"'}
-    return Response(printed(bundle, found, paper), media_type="application/pdf", headers=headers)
+    pdf = printed(bundle, found, paper_of(request))
+    return Response(pdf, media_type="application/pdf", headers=headers)
 
 
 def not_done(request: Request, form: Form) -> Response:

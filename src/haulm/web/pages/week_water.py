@@ -19,13 +19,12 @@ from haulm.desk.beds.watering import (
     to_two_figures,
 )
 from haulm.desk.season.week_jobs import monday_named
-from haulm.desk.showing.water_card import given_today, water_card_pages
+from haulm.desk.showing.water_card import given_today, water_card_pdf
 from haulm.measure.findings import Finding
 from haulm.measure.weeks import monday_of, week_label
-from haulm.sheets.bundle import Paper
-from haulm.sheets.paper import to_pdf
 from haulm.water.figures import water_figures
 from haulm.water.needs import FORTNIGHT
+from haulm.web.paper import paper_of
 from haulm.web.reader import Reader
 from haulm.web.show import page, reader_of, shelf_of
 from haulm.web.words import gettext as _
@@ -92,8 +91,7 @@ def print_card(request: Request) -> Response:
     made = garden.unlaid
     if not isinstance(found, WaterToday) or made is None:
         raise HTTPException(404)
-    paper = Paper.LETTER if garden.opened.garden.units == "us" else Paper.A4
-    pdf = to_pdf(water_card_pages(found, made, paper))
+    pdf = water_card_pdf(found, made, paper_of(request))
     name = f"water-{garden.day.isoformat()}.pdf"
     head = {"Content-Disposition": f'inline; filename="{name}"'}
     return Response(pdf, media_type="application/pdf", headers=head)
