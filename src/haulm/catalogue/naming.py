@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass, replace
+from functools import cache
 from typing import Any, TypeVar, get_args, get_type_hints
 
 from haulm.catalogue.reading import NAMED_BY, PHASE_UNITS, UNITS
@@ -41,11 +42,12 @@ def with_figures(record: R, figures: Mapping[str, Figure]) -> R:
 
 def _places(record: Any, before: str) -> Iterator[FigureAt]:  # noqa: ANN401 -- any record of the catalogue
     """Walk a record in the order of its fields."""
+    takes = _fields_for_figures(record.__class__)
     for field in fields(record):
         name, value = f"{before}{field.name}", getattr(record, field.name)
         if value is None and field.name in _WITHOUT:
             continue
-        if _takes_figure(type(record), field.name):
+        if field.name in takes:
             known = value if isinstance(value, Figure) else None
             yield FigureAt(name, _unit(record, field.name), known)
         elif isinstance(value, tuple):
@@ -86,7 +88,8 @@ def _unit(record: object, field: str) -> str:
     return UNITS[field]
 
 
-def _takes_figure(record: type, field: str) -> bool:
-    """Say whether a field of a record is for a figure, there or not."""
-    hint = get_type_hints(record)[field]
-    return hint is Figure or Figure in get_args(hint)
+@cache
+def _fields_for_figures(record: type) -> frozenset[str]:
+    """Name the fields of a record that are for a figure, there or not."""
+    hints = get_type_hints(record).items()
+    return frozenset(name for name, hint in hints if hint is Figure or Figure in get_args(hint))

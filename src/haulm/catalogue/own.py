@@ -1,8 +1,9 @@
 """A household's own figures and kinds, put into the catalogue for its garden alone."""
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from graphlib import CycleError, TopologicalSorter
 from typing import TypeVar
 
@@ -65,12 +66,46 @@ class Own:
     paces: tuple[OwnPace, ...] = ()
 
 
+_Key = tuple[type, str]
+"""By what a record with figures is known: its sort and id."""
+
+
+class _Places:
+    """Every record of a catalogue that has figures, by id and by name; each is walked once."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self._records: dict[_Key, Holder] = {}
+        self._called: dict[str, list[_Key]] = {}
+        self._figures: dict[_Key, dict[str, FigureAt]] = {}
+        shelves = (catalogue.kinds, catalogue.foods, catalogue.families, catalogue.diseases)
+        for record in (record for shelf in shelves for record in shelf.values()):
+            key = (type(record), record.id)
+            self._records[key] = record
+            for word in {record.id.casefold(), record.name.casefold()}:
+                self._called.setdefault(word, []).append(key)
+
+    @property
+    def ids(self) -> list[str]:
+        """Every id."""
+        return [id_ for _, id_ in self._records]
+
+    def called(self, word: str) -> Sequence[_Key]:
+        """Give what goes by a word."""
+        return self._called.get(word.casefold(), ())
+
+    def of(self, key: _Key) -> Mapping[str, FigureAt]:
+        """Give every place for a figure in a record, by name."""
+        if key not in self._figures:
+            self._figures[key] = figures_by_name(self._records[key])
+        return self._figures[key]
+
+
 @dataclass(frozen=True, slots=True)
 class _Named:
     """An own figure whose place in the catalogue is known: its number, holder, name and value."""
 
     number: int
-    holder: tuple[type, str]
+    holder: _Key
     name: str
     figure: Figure
 
@@ -94,18 +129,20 @@ def with_own(catalogue: Catalogue, own: Own) -> tuple[Catalogue, tuple[Finding, 
     base = {one.id: _copy(catalogue, one, likes) for one in sound}
     widened = replace(catalogue, kinds={**catalogue.kinds, **base})
     lost = {one.id for one in own.kinds} - widened.kinds.keys()
-    named = _named(widened, own.figures, lost, faults)
-    kinds = {id_: _with(kind, named) for id_, kind in catalogue.kinds.items()}
+    places = _Places(widened)
+    named = _named(places, own.figures, lost, faults)
+    put = partial(_with, named=_by_holder(named), places=places)
+    kinds = {id_: put(kind) for id_, kind in catalogue.kinds.items()}
     for one in sound:
-        kinds[one.id] = _with(replace(kinds[one.like], id=one.id, name=one.name), named)
+        kinds[one.id] = put(replace(kinds[one.like], id=one.id, name=one.name))
     faults.extend(slow := paces_at_fault(own.paces))
     paces = () if slow else own.paces
     made = replace(
         catalogue,
         kinds={id_: with_paces(kind, paces) for id_, kind in kinds.items()},
-        foods={id_: _with(food, named) for id_, food in catalogue.foods.items()},
-        families={id_: _with(family, named) for id_, family in catalogue.families.items()},
-        diseases={id_: _with(disease, named) for id_, disease in catalogue.diseases.items()},
+        foods={id_: put(food) for id_, food in catalogue.foods.items()},
+        families={id_: put(family) for id_, family in catalogue.families.items()},
+        diseases={id_: put(disease) for id_, disease in catalogue.diseases.items()},
     )
     faults.extend(_at_odds(made, sound, own, named))
     return made, tuple(faults)
@@ -180,7 +217,7 @@ def _copy(catalogue: Catalogue, one: OwnKind, likes: Mapping[str, OwnKind]) -> K
 
 
 def _named(
-    catalogue: Catalogue,
+    places: _Places,
     figures: tuple[OwnFigure, ...],
     lost: Collection[str],
     faults: list[Finding],
@@ -193,7 +230,7 @@ def _named(
     for number, one in enumerate(figures):
         if one.of in lost:
             continue
-        found = _place_of(catalogue, number, one, faults)
+        found = _place_of(places, number, one, faults)
         if found is None:
             continue
         holder, at = found
@@ -207,16 +244,12 @@ def _named(
 
 
 def _place_of(
-    catalogue: Catalogue, number: int, one: OwnFigure, faults: list[Finding]
-) -> tuple[tuple[type, str], FigureAt] | None:
+    places: _Places, number: int, one: OwnFigure, faults: list[Finding]
+) -> tuple[_Key, FigureAt] | None:
     """Find the one record that goes by a name and has the figure named."""
-    holders = [
-        holder
-        for holder in _holders(catalogue)
-        if one.of.casefold() in {holder.id.casefold(), holder.name.casefold()}
-    ]
+    holders = places.called(one.of)
     if not holders:
-        near = near_names(one.of, [holder.id for holder in _holders(catalogue)])
+        near = near_names(one.of, places.ids)
         remedy = (
             f"Did you mean {' or '.join(near)}?"
             if near
@@ -225,8 +258,8 @@ def _place_of(
         what = f"nothing called “{one.of}” has figures."
         faults.append(_fault((FIGURE, number, "of"), one.of, what, remedy))
         return None
-    places = {(type(holder), holder.id): figures_by_name(holder) for holder in holders}
-    fitting = {key: names[one.figure] for key, names in places.items() if one.figure in names}
+    there = {holder: places.of(holder) for holder in holders}
+    fitting = {key: names[one.figure] for key, names in there.items() if one.figure in names}
     if len(fitting) == 1:
         return fitting.popitem()
     if fitting:
@@ -234,7 +267,7 @@ def _place_of(
         what, remedy = f"“{one.of}” may be {ids}.", "Name it by its id."
         faults.append(_fault((FIGURE, number, "of"), one.of, what, remedy))
         return None
-    every = [name for names in places.values() for name in names]
+    every = [name for names in there.values() for name in names]
     near = near_names(one.figure, every) or _alike(one.figure, every)
     remedy = f"haulm crops “{one.of}” --names lists its figures."
     remedy = f"Did you mean {' or '.join(near)}?" if near else remedy
@@ -249,14 +282,6 @@ def _alike(word: str, names: Iterable[str]) -> tuple[str, ...]:
     sought = word.rpartition(".")[2].casefold()
     begun = [name for part, name in last.items() if part.startswith(sought)]
     return (*(last[near] for near in near_names(sought, last)), *begun)[:3]
-
-
-def _holders(catalogue: Catalogue) -> Iterator[Holder]:
-    """Give everything that has figures."""
-    yield from catalogue.kinds.values()
-    yield from catalogue.foods.values()
-    yield from catalogue.families.values()
-    yield from catalogue.diseases.values()
 
 
 def _read(number: int, one: OwnFigure, at: FigureAt, faults: list[Finding]) -> Figure | None:
@@ -303,24 +328,22 @@ def _impossible(value: float, name: str) -> Iterator[tuple[str, str]]:
         yield f"{value:g} cannot be.", "Give it above 0."
 
 
-def _with(record: T, named: Iterable[_Named]) -> T:
-    """Put the own figures of a record into it."""
-    figures = {one.name: one for one in named if one.holder == (type(record), record.id)}
-    if not figures:
+def _by_holder(named: Iterable[_Named]) -> Mapping[_Key, Sequence[_Named]]:
+    """Gather own figures by the record they are of."""
+    held: dict[_Key, list[_Named]] = {}
+    for one in named:
+        held.setdefault(one.holder, []).append(one)
+    return held
+
+
+def _with(record: T, named: Mapping[_Key, Sequence[_Named]], places: _Places) -> T:
+    """Put the own figures of a record into it, those of the catalogue within them."""
+    key = (type(record), record.id)
+    if key not in named:
         return record
-    places = figures_by_name(record)
-    return with_figures(
-        record,
-        {
-            name: replace(one.figure, replaced=_of_the_catalogue(places[name].figure))
-            for name, one in figures.items()
-        },
-    )
-
-
-def _of_the_catalogue(figure: Figure | None) -> Figure | None:
-    """Give the catalogue's figure under any own one."""
-    return figure.replaced if figure is not None and figure.basis is Basis.OWN else figure
+    there = places.of(key)
+    own = {one.name: replace(one.figure, replaced=there[one.name].figure) for one in named[key]}
+    return with_figures(record, own)
 
 
 def _at_odds(
