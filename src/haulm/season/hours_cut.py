@@ -1,16 +1,18 @@
 """A week's jobs cut to the hours there are, so that the least is lost."""
 
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 from math import ceil, floor
 
 import numpy as np
+from numpy.typing import NDArray
 
 UNITS_A_MINUTE = 5
 """Minutes are counted in fifths: a job is rounded up to the next, the hours there are down."""
-MOST_TOGETHER = 8
-"""Of jobs that hang together, so many are weighed in every combination."""
+MOST_HUBS = 8
+"""Of the jobs that hold others together, so many are weighed in every combination."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +49,11 @@ def worth_done(tasks: Iterable[Task], done: frozenset[str]) -> float:
 def cut_to(tasks: Sequence[Task], minutes: float) -> frozenset[str]:
     """Choose the jobs that fit into some minutes so that what is left undone costs least.
 
-    Exact, by dynamic programming over fifths of a minute: jobs that hang together are weighed as
-    one, in every combination. A job that saves nothing is not chosen here.
+    By dynamic programming over fifths of a minute. Of jobs that hang together those that hold the
+    others together, as a jar holds its pickings, are weighed in every combination; with each the
+    others are weighed one by one. That is exact while no group is held together by more than
+    `MOST_HUBS` jobs; of a group beyond that the choice fits, and something may be lost. A job that
+    saves nothing is not chosen here.
 
     Parameters
     ----------
@@ -59,57 +64,106 @@ def cut_to(tasks: Sequence[Task], minutes: float) -> frozenset[str]:
 
     Notes
     -----
-    With s minutes left, best(s) = max over a group's combinations c of value(c) + best(s − c's
-    minutes), group after group: the knapsack problem with choices, Kellerer, Pferschy and Pisinger,
-    *Knapsack Problems* (from memory).
+    With s minutes left, best(s) = max over a group's ways w of value(w) + best(s − w's minutes),
+    group after group: the knapsack problem with choices, Kellerer, Pferschy and Pisinger, *Knapsack
+    Problems* (from memory).
     """
     room = max(0, floor(minutes * UNITS_A_MINUTE + 1e-9))
-    groups = [_combinations(group) for group in _together(tasks)]
     best = np.zeros(room + 1)
-    chosen: list[np.ndarray] = []
-    for combinations in groups:
-        better = best.copy()
-        which = np.zeros(room + 1, dtype=np.int16)
-        for number, (units, value, _) in enumerate(combinations):
-            if value > 0 and units <= room:
-                tried = np.full(room + 1, -np.inf)
-                tried[units:] = best[: room + 1 - units] + value
-                gains = tried > better
-                better[gains] = tried[gains]
-                which[gains] = number
-        best = better
-        chosen.append(which)
-    return _traced(groups, chosen, room)
+    spent: list[list[_Spent]] = []
+    for group in _together(tasks):
+        ways = [_spend(best, way) for way in _ways(group)]
+        best = np.max([way.best for way in ways], axis=0)
+        spent.append(ways)
+    return _traced(spent, room)
 
 
-Combination = tuple[int, float, tuple[str, ...]]
-"""Jobs of one group done together: what they take [fifths of a minute], what they save, which."""
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One way with the jobs that hold a group together: those done, and what the others save."""
+
+    done: tuple[Task, ...]
+    others: tuple[tuple[Task, float], ...]
 
 
-def _traced(
-    groups: Sequence[Sequence[Combination]], chosen: Sequence[np.ndarray], room: int
-) -> frozenset[str]:
+@dataclass(frozen=True, slots=True)
+class _Spent:
+    """What a way comes to: the most saved with s fifths to spend, and which others that takes.
+
+    ``taken`` has a row for each of the way's others, and a column for each s.
+    """
+
+    way: _Way
+    best: NDArray[np.float64]
+    taken: tuple[NDArray[np.bool_], ...]
+
+
+def _spend(before: NDArray[np.float64], way: _Way) -> _Spent:
+    """Spend time on a group in one way; ``before`` is what the groups before it save."""
+    worth = worth_done(way.done, frozenset(task.id for task in way.done))
+    best = _later(before, sum(map(_units, way.done))) + worth
+    taken = []
+    for task, saves in way.others:
+        with_it = _later(best, _units(task)) + saves
+        taken.append(with_it > best)
+        best = np.maximum(best, with_it)
+    return _Spent(way, best, tuple(taken))
+
+
+def _later(best: NDArray[np.float64], units: int) -> NDArray[np.float64]:
+    """Give what is saved with so many fifths less; where there are not so many it cannot be."""
+    later = np.full_like(best, -np.inf)
+    if units < len(best):
+        later[units:] = best[: len(best) - units]
+    return later
+
+
+def _units(task: Task) -> int:
+    return ceil(task.minutes * UNITS_A_MINUTE - 1e-9)
+
+
+def _traced(spent: Sequence[Sequence[_Spent]], room: int) -> frozenset[str]:
     """Follow the choices back from the last group to the first."""
-    done: list[str] = []
-    for combinations, which in zip(reversed(groups), reversed(chosen), strict=True):
-        units, _, ids = combinations[int(which[room])]
-        done += ids
-        room -= units
-    return frozenset(done)
+    done: list[Task] = []
+    for ways in reversed(spent):
+        chosen = max(ways, key=lambda way: way.best[room])
+        others = tuple(zip(chosen.way.others, chosen.taken, strict=True))
+        for (task, _), taken in reversed(others):
+            if taken[room]:
+                done.append(task)
+                room -= _units(task)
+        done += chosen.way.done
+        room -= sum(map(_units, chosen.way.done))
+    return frozenset(task.id for task in done)
 
 
-def _combinations(group: Sequence[Task]) -> list[Combination]:
-    """Give every way of doing some of a group's jobs, none of them first."""
-    first, rest = group[:MOST_TOGETHER], group[MOST_TOGETHER:]
-    found: list[Combination] = []
-    for some in product((False, True), repeat=len(first)):
-        done = [task for task, is_in in zip(first, some, strict=True) if is_in]
-        if all(some):
-            done += rest
-        ids = tuple(task.id for task in done)
-        units = sum(ceil(task.minutes * UNITS_A_MINUTE - 1e-9) for task in done)
-        found.append((units, worth_done(done, frozenset(ids)), ids))
-    return found
+def _ways(group: Sequence[Task]) -> Iterator[_Way]:
+    """Give every way with the jobs that hold a group together, with none of them done first."""
+    hubs = _hubs(group)
+    rest = [task for task in group if task not in hubs]
+    for some in product((False, True), repeat=len(hubs)):
+        done = tuple(task for task, is_in in zip(hubs, some, strict=True) if is_in)
+        yield _Way(done, tuple((task, _saves(task, done)) for task in rest))
+
+
+def _saves(task: Task, done: Sequence[Task]) -> float:
+    """Give what a job saves beside others that are done."""
+    of_them = {one.id for one in done}
+    own = sum(worth for other, worth in task.after if other in of_them)
+    theirs = sum(worth for one in done for other, worth in one.after if other == task.id)
+    return task.worth + own + theirs
+
+
+def _hubs(group: Sequence[Task]) -> tuple[Task, ...]:
+    """Choose jobs such that of any two that hang together one is chosen, the busiest first."""
+    there = {task.id for task in group}
+    pairs = {(task.id, other) for task in group for other, _ in task.after if other in there}
+    hubs: list[Task] = []
+    while pairs and len(hubs) < MOST_HUBS:
+        counts = Counter(id_ for pair in pairs for id_ in pair)
+        hubs.append(max(group, key=lambda task: counts[task.id]))
+        pairs = {pair for pair in pairs if hubs[-1].id not in pair}
+    return tuple(hubs)
 
 
 def _together(tasks: Sequence[Task]) -> list[list[Task]]:

@@ -9,7 +9,7 @@ that of fresh seed, and σ such that half is left at the seed life of the publis
 from dataclasses import dataclass
 from enum import StrEnum
 
-from scipy.stats import beta, norm
+from scipy.special import betaincinv, ndtr, ndtri
 
 from haulm.season.rules import season_rules
 
@@ -74,8 +74,8 @@ def living_share(age_years: float, life_years: float) -> float:
     life_years
         The published seed life [years], above 0.
     """
-    fresh = float(norm.ppf(season_rules().seed_fresh.value))
-    return float(norm.cdf(fresh * (1 - age_years / life_years)))
+    fresh = float(ndtri(season_rules().seed_fresh.value))
+    return float(ndtr(fresh * (1 - age_years / life_years)))
 
 
 def seed_now(age_years: int, life_years: float | None, tested: SeedTested | None = None) -> SeedNow:
@@ -102,7 +102,7 @@ def seed_now(age_years: int, life_years: float | None, tested: SeedTested | None
     lives, dies = _by_age(at, life_years)
     if tested is not None:
         lives, dies = lives + tested.sprouted, dies + tested.tried - tested.sprouted
-    told = (lives / (lives + dies), *(float(beta.ppf(one, lives, dies)) for one in (0.1, 0.9)))
+    told = (lives / (lives + dies), *(float(betaincinv(lives, dies, one)) for one in (0.1, 0.9)))
     share, low, high = (_aged(one, age_years - at, life_years) for one in told)
     verdict = _verdict(share, low, high, is_tested=tested is not None)
     worth = min(1.0, share / season_rules().seed_fresh.value)
@@ -121,9 +121,9 @@ def _by_age(age_years: int, life_years: float | None) -> tuple[float, float]:
 def _aged(share: float, years: int, life_years: float | None) -> float:
     if years <= 0 or life_years is None:
         return share
-    fresh = float(norm.ppf(season_rules().seed_fresh.value))
+    fresh = float(ndtri(season_rules().seed_fresh.value))
     within = min(max(share, NEVER_QUITE), 1 - NEVER_QUITE)
-    return float(norm.cdf(norm.ppf(within) - years * fresh / life_years))
+    return float(ndtr(ndtri(within) - years * fresh / life_years))
 
 
 def _verdict(share: float, low: float, high: float, *, is_tested: bool) -> SeedVerdict:

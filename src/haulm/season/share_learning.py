@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scipy.stats import beta, betabinom, norm
+from scipy.special import betaincinv, ndtr
 
+from haulm.measure.chance import beta_binomial_tails
 from haulm.season.rules import season_rules
 
 
@@ -72,8 +73,8 @@ def learn_share(
     through, lost = _after(usual, counted)
     return ShareLearnt(
         mean=through / (through + lost),
-        low=float(beta.ppf(0.1, through, lost)),
-        high=float(beta.ppf(0.9, through, lost)),
+        low=float(betaincinv(through, lost, 0.1)),
+        high=float(betaincinv(through, lost, 0.9)),
         prior_weight=strength / (through + lost),
         counted=tuple(one.entry for one in counted),
         asked=tuple(asked),
@@ -111,10 +112,8 @@ def _oddest(usual: float, seen: Sequence[CountSeen], confirmed: frozenset[str]) 
         others = through - own * share, lost - own * (1 - share)
         number = max(1, round(own))
         came = round(share * number)
-        below = float(betabinom.cdf(came, number, *others))
-        above = float(betabinom.sf(came - 1, number, *others))
-        chance = 2 * min(below, above)
+        chance = 2 * min(beta_binomial_tails(came, number, *others))
         if least is None or chance < least[0]:
             least = chance, one
-    beyond = 2 * float(norm.sf(season_rules().ask_beyond.value))
+    beyond = 2 * float(ndtr(-season_rules().ask_beyond.value))
     return least[1] if least is not None and least[0] < beyond else None
