@@ -42,14 +42,13 @@ def with_figures(record: R, figures: Mapping[str, Figure]) -> R:
 
 def _places(record: Any, before: str) -> Iterator[FigureAt]:  # noqa: ANN401 -- any record of the catalogue
     """Walk a record in the order of its fields."""
-    takes = _fields_for_figures(record.__class__)
-    for field in fields(record):
-        name, value = f"{before}{field.name}", getattr(record, field.name)
-        if value is None and field.name in _WITHOUT:
+    for field, takes_figure in _fields_in(record.__class__):
+        name, value = f"{before}{field}", getattr(record, field)
+        if value is None and field in _WITHOUT:
             continue
-        if field.name in takes:
+        if takes_figure:
             known = value if isinstance(value, Figure) else None
-            yield FigureAt(name, _unit(record, field.name), known)
+            yield FigureAt(name, _unit(record, field), known)
         elif isinstance(value, tuple):
             for part in filter(is_dataclass, value):
                 yield from _places(part, f"{name}.{_label(part)}.")
@@ -89,7 +88,8 @@ def _unit(record: object, field: str) -> str:
 
 
 @cache
-def _fields_for_figures(record: type) -> frozenset[str]:
-    """Name the fields of a record that are for a figure, there or not."""
-    hints = get_type_hints(record).items()
-    return frozenset(name for name, hint in hints if hint is Figure or Figure in get_args(hint))
+def _fields_in(record: type) -> tuple[tuple[str, bool], ...]:
+    """Name the fields of a record in order, and say whether each is for a figure, there or not."""
+    hints = get_type_hints(record)
+    taking = {name for name, hint in hints.items() if hint is Figure or Figure in get_args(hint)}
+    return tuple((field.name, field.name in taking) for field in fields(record))
