@@ -59,7 +59,7 @@ def _moved(moved: tuple[Moved, ...], units: Units) -> None:
                 f"{amount(one, one.low, units)} to {amount(one, one.high, units)}",
                 f"{one.records}",
                 f"{one.prior_weight:.0%}",
-                state(one),
+                state(one, units),
             )
             for one in moved
         ),

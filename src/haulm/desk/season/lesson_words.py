@@ -17,10 +17,10 @@ def amount(one: Moved, value: float, units: Units) -> str:
     return f"{value:.3g} {one.unit}"
 
 
-def state(one: Moved) -> str:
+def state(one: Moved, units: Units) -> str:
     """Say in a few words whether plans are made by a figure, or why they are not."""
     if one.by_hand:
         return "yours by hand"
     if one.now is not None:
-        return f"planned by: {one.now:.3g}"
+        return f"planned by: {amount(one, one.now, units)}"
     return "too few to tell" if one.few else ""

@@ -208,7 +208,7 @@ def _figures(given: ReviewToPrint) -> Iterator[Told]:
             f"usual {amount(one, one.usual, units)}, yours {amount(one, one.value, units)}"
             f" ({low} to {high}), {records}"
         )
-        planned = state(one)
+        planned = state(one, units)
         yield Told(f"{capital(one.name)}:", f"{words}{f'; {planned}' if planned else ''}.")
     few = len(given.lessons.moved) - len(moved)
     if few:
