@@ -1,7 +1,7 @@
 """The review at the desk: which plan counts, which days are looked back on, what it promised."""
 
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -81,7 +81,33 @@ def test_the_plan_that_counts_is_the_one_kept_when_the_year_began(planned: Path)
     assert found.plan.made_on == date(2027, 2, 1)
     assert found.replans == (date(2027, 6, 14),)
     assert found.review.planned_kg == pytest.approx(before)
-    assert "2027-06-14" in told_of(found)[0].what
+    assert "14 June 2027" in told_of(found)[0].what
+
+
+def test_a_year_runs_from_its_winter_s_plan_to_the_next(planned: Path) -> None:
+    """Who plans in February of each year is held against that plan: the years share no day, and
+    leave none out; until the next plan is made, January still is of the old year.
+    """
+    january, february, summer = date(2028, 1, 23), date(2028, 2, 7), date(2028, 7, 3)
+    waiting = review_of(planned, january)
+    assert waiting.whole
+    assert waiting.review.span.last_day == january
+    plan_garden(planned, date(2028, 1, 26), QUICK, seed=1)
+    plan_garden(planned, february, QUICK, seed=1)
+    plan_garden(planned, date(2028, 5, 2), QUICK, seed=1)
+    old = review_of(planned, summer, ReviewWish(year=2027))
+    new = review_of(planned, summer, ReviewWish(year=2028))
+    assert (old.plan.made_on, new.plan.made_on) == (date(2027, 2, 1), february)
+    assert old.review.span.last_day + timedelta(days=1) == new.review.span.first_day == february
+    assert new.replans == (date(2028, 5, 2),)
+
+
+def test_a_year_that_no_winter_planned_is_the_calendar_s(planned: Path) -> None:
+    """Planned last in June of the year before, a year is held against that plan from January on."""
+    plan_garden(planned, date(2027, 6, 14), QUICK, seed=1)
+    found = review_of(planned, date(2028, 8, 1), ReviewWish(year=2028))
+    assert found.plan.made_on == date(2027, 6, 14)
+    assert found.review.span.first_day == date(2028, 1, 3)
 
 
 def test_a_year_not_over_is_told_so_far(planned: Path) -> None:

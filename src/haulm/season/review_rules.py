@@ -17,6 +17,7 @@ class ReviewRules:
     fed_share: Figure
     fresh_weeks: Figure
     near_weeks: Figure
+    winter_plan_days: Figure
     look_back_days: Figure
     lucky_share: Figure
     unlucky_share: Figure

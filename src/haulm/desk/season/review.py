@@ -91,9 +91,11 @@ class Reviewed:
 def review_of(path: Path, day: date, wish: ReviewWish | None = None) -> Reviewed:
     """Look back on a year, or on some days, of a notebook.
 
-    The plan that counts is the newest kept by the first day. Where there was none yet, it is the
-    last one kept within the span before anything was begun: before the diary's first entry and the
-    first sowing of the first such plan. The span begins with it.
+    A year is looked back on by the plan that its winter made, from that plan's first week until the
+    next winter's begins. Where no winter made one, and of any days, the plan that counts is the
+    newest kept by the first day. Where there was none yet, it is the last one kept within the span
+    before anything was begun: before the diary's first entry and the first sowing of the first such
+    plan. The span begins with it.
 
     Raises
     ------
@@ -107,6 +109,7 @@ def review_of(path: Path, day: date, wish: ReviewWish | None = None) -> Reviewed
     southern = opened.garden.place.southern
     wish = _dated(wish or ReviewWish(), kept, day, southern=southern)
     first, last = _days(wish, kept, day, southern=southern)
+    over = last if wish.year is None else year_days(wish.year, southern=southern)[1]
     counts = _counts(kept, first, last, entries)
     later = [one for one in kept if one.number > counts.number and one.plan.made_on <= last]
     span = _span(counts.plan, first, min(last, day))
@@ -119,7 +122,7 @@ def review_of(path: Path, day: date, wish: ReviewWish | None = None) -> Reviewed
         number=counts.number,
         replans=tuple(one.plan.made_on for one in later),
         day=day,
-        whole=last <= day,
+        whole=over <= day,
         names=display_names(opened.garden, opened.catalogue),
         units=opened.garden.units,
         in_force=_in_force(counts.plan, [one.plan for one in later]),
@@ -162,14 +165,37 @@ def _days(
             what = f"{last} is before {first}."
             raise FaultsFoundError([Finding("the days", what, "Give the earlier day first.")])
         return first, last
-    return year_days(wish.year, southern=southern)
+    return _year_planned(wish.year, kept, day, southern=southern)
+
+
+def _year_planned(
+    year: int, kept: Sequence[PlanKept], day: date, *, southern: bool
+) -> tuple[date, date]:
+    """Give a year from the plan that its winter made until the next winter's.
+
+    While nobody has planned the next year it goes on, as long as that winter does.
+    """
+    first, last = year_days(year, southern=southern)
+    began, next_began = (_winters(kept, one) for one in (first, last + timedelta(days=1)))
+    if next_began is not None and next_began.plan.made_on <= day:
+        last = next_began.plan.horizon.first_day - timedelta(days=1)
+    elif last < day <= last + timedelta(days=review_rules().winter_plan_days.value):
+        last = day
+    return began.plan.horizon.first_day if began else first, last
+
+
+def _winters(kept: Sequence[PlanKept], first: date) -> PlanKept | None:
+    """Give the last plan made in the winter in which a year begins; None where there was none."""
+    until = first + timedelta(days=review_rules().winter_plan_days.value)
+    return next((one for one in reversed(kept) if first <= one.plan.made_on < until), None)
 
 
 def _counts(
     kept: Sequence[PlanKept], first: date, last: date, entries: Sequence[Entry]
 ) -> PlanKept:
     """Choose the plan that counts."""
-    before = [one for one in kept if one.plan.made_on <= first <= one.plan.horizon.last_day]
+    reaching = [one for one in kept if first <= one.plan.horizon.last_day]
+    before = [one for one in reaching if one.plan.horizon.first_day <= first]
     within = [one for one in kept if first < one.plan.made_on <= last]
     if not before and not within:
         what = f"no plan was kept that holds {first} to {last}."
@@ -247,15 +273,15 @@ def _in_force(plan: Plan, later: Sequence[Plan]) -> tuple[Planting, ...]:
 def told_of(reviewed: Reviewed) -> tuple[Finding, ...]:
     """Tell which plan counts and what the diary does not cover, then what could not be counted."""
     found, span = reviewed.review, reviewed.review.span
-    replans = ", ".join(str(day) for day in reviewed.replans)
+    replans = ", ".join(map(long_day, reviewed.replans))
     since = f"; it was made anew on {replans}, which does not change what it had promised"
     notes = [
         Finding(
             "the plan that counts",
             f"the plan of {long_day(reviewed.plan.made_on)} (number {reviewed.number}), for"
-            f" {span.first_day} to {span.last_day}{since if replans else ''}.",
-            remedy=f"To look back by the plan of {reviewed.replans[0]}, ask from that day:"
-            f" haulm review --from {reviewed.replans[0]}."
+            f" {long_day(span.first_day)} to {long_day(span.last_day)}{since if replans else ''}.",
+            remedy=f"To look back by the plan of {long_day(reviewed.replans[0])}, ask from that"
+            f" day: haulm review --from {reviewed.replans[0]}."
             if replans
             else "",
             grade=Grade.NOTE,
