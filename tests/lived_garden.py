@@ -329,7 +329,7 @@ class Household:
             lots = [name.removeprefix("sound ") for name in fields if name.startswith("sound ")]
             found = {lot: self._count(self.lots[lot]) for lot in lots}
             typed = {f"{how} {lot}": kg for lot in lots for how, kg in found[lot].items()}
-            self.doors.fill(address, address, typed)
+            self.doors.send_off(address, fields, typed)
             for lot in lots:
                 counted = TypedEntry("counted", str(self.day), lot=lot, **found[lot])
                 self._mean(counted, f"check-{fields['sent']}-{lot}", "laptop")
