@@ -8,7 +8,7 @@ import json
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
 from html.parser import HTMLParser
 from pathlib import Path
@@ -18,6 +18,7 @@ from typing import Any
 from starlette.testclient import TestClient
 
 from haulm.desk.season.diary_typed import TypedEntry, Written
+from haulm.season.slips import REMEDY
 from haulm.web.app import create_app
 from haulm.web.guard import cookie_name
 from haulm.web.phone_app import create_phone_app
@@ -65,12 +66,16 @@ class Evening:
 
 @dataclass
 class Doors:
-    """The laptop's pages and the phone's, over one notebook and one clock."""
+    """The laptop's pages and the phone's, over one notebook and one clock.
+
+    ``asked`` is what the phone was asked about as hardly meant.
+    """
 
     shelf: Shelf
     clock: Evening
     laptop: TestClient
     phone: TestClient
+    asked: list[str] = field(default_factory=list)
 
     def look(self, *addresses: str) -> str:
         """Look at some of the laptop's pages and sheets; give the last one's text."""
@@ -126,7 +131,8 @@ class Doors:
             assert answer.status_code == OK, answer.text
             got = answer.json()
             assert not got["refused"], got["refused"]
-            assert not got["told"], got["told"]
+            assert all(one["remedy"] == REMEDY for one in got["told"]), got["told"]
+            self.asked += [one["what"] for one in got["told"]]
             assert set(got["taken"]) == {one.written.id for one in part}
 
     def carry(self) -> Mapping[str, Mapping[str, Any]]:
@@ -145,7 +151,7 @@ class Doors:
         """Have a plan made, and where it is proposed look at it and keep it."""
         assert self.fill(page, action, typed) == "/planning"
         while (answer := self.laptop.get("/planning")).status_code == OK:
-            assert self.shelf.planner.busy, answer.text
+            assert "No plan came of it" not in answer.text, answer.text
             sleep(0.2)
         if answer.headers["location"] == "/proposal":
             kept = self.fill("/proposal", "/proposal/keep", {})

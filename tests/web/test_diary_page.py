@@ -63,6 +63,19 @@ def test_an_entry_is_written_read_and_taken_back(visit: TestClient, planned: Pat
     assert diary_of(planned).entries == ()
 
 
+def test_a_slip_of_the_pen_is_asked_about_and_counts_till_put_right(
+    visit: TestClient, planned: Path
+) -> None:
+    """Forty inches typed for four tenths are written down, and the page asks whether that is right;
+    an ordinary rain is not asked about.
+    """
+    told = {"kind": "rained", "day": "2027-01-20"}
+    assert "Is that right?" not in sent(visit, "/diary", **told, amount="12 mm")
+    text = sent(visit, "/diary", **told, amount="40 in")
+    assert "Is that right? 1016 mm of rain is more than falls in a day" in text
+    assert len(diary_of(planned).entries) == 2
+
+
 def test_what_does_not_fit_stands_beside_its_field(visit: TestClient, planned: Path) -> None:
     """A number without a unit is asked about where it was typed, and nothing typed is lost."""
     told = {"kind": "picked", "day": "2027-01-20", "food": "garlic", "amount": "2"}

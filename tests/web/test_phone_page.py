@@ -104,6 +104,14 @@ def test_what_is_sent_is_answered_by_name(visit: TestClient, planned: Path) -> N
     assert [entry.device for entry in diary_of(planned).entries] == ["phone 1a2b"]
 
 
+def test_a_slip_of_the_pen_is_taken_and_asked_about(visit: TestClient) -> None:
+    """Four hundred kilograms of garlic are taken as sent, and the phone asks about them."""
+    got = visit.post("/phone/send", content=parcel(picked(1, amount="400 kg"))).json()
+    assert len(got["taken"]) == 1
+    (told,) = [one for one in got["told"] if "in all" in one["what"]]
+    assert "put it right if it is a slip" in told["remedy"]
+
+
 def test_what_is_no_parcel_is_told(visit: TestClient) -> None:
     """A torn request is answered as such, and nothing is taken."""
     answer = visit.post("/phone/send", content=b"{")

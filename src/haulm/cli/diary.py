@@ -139,6 +139,7 @@ def add(
     else:
         entry = diary.write_entry(path, typed, _written(), today)
     show_diary.written(entry, _words(path))
+    show.aside(diary.slips_of(path, entry))
     copied_weekly(path)
 
 

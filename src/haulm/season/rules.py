@@ -41,6 +41,10 @@ class SeasonRules:
     seed_early_days: Figure
     picked_over_days: Figure
     ready_surely: Figure
+    slip_rain_mm: Figure
+    slip_water_mm: Figure
+    slip_times: Figure
+    slip_work_h: Figure
 
 
 @cache

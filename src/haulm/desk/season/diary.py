@@ -15,6 +15,7 @@ from haulm.notebook.file import open_notebook
 from haulm.notebook.notebook import Notebook
 from haulm.season.grammar import check_entry
 from haulm.season.records import Diary, Entry
+from haulm.season.slips import slips_in
 
 CLOCK_APART = timedelta(minutes=10)
 """A device whose clock differs more than this is told of."""
@@ -70,6 +71,19 @@ def put_right(path: Path, wrong: str, typed: TypedEntry, written: Written, today
         right = replace(entry, replaces=earlier.id)
         _insist(write_entries(notebook, [right]))
     return right
+
+
+def slips_of(path: Path, entry: Entry) -> tuple[Finding, ...]:
+    """Ask about figures of an entry just written that are hardly meant so.
+
+    Raises
+    ------
+    FaultsFoundError
+        When the garden has faults.
+    """
+    opened = open_garden(path)
+    with open_notebook(path) as notebook:
+        return slips_in([entry], notebook.newest_plan(), opened.garden.units)
 
 
 def take_back(path: Path, wrong: str, written: Written) -> Entry:

@@ -18,6 +18,7 @@ from haulm.notebook.diary import entries_there
 from haulm.notebook.file import open_notebook
 from haulm.plan.records import Plan
 from haulm.season.records import Entry
+from haulm.season.slips import slips_in
 
 MOST_AT_ONCE = 500
 """So many entries are taken at once; a phone sends a hundred."""
@@ -133,7 +134,8 @@ def take_parcel(path: Path, parcel: Parcel, moment: Moment) -> Answered:
             taken.append(entry.id)
         else:
             refused.setdefault(entry.id, _differs(entry))
-    told = (*received.told, *_ahead_of_itself(new, parcel.sent_at))
+    slips = slips_in(new, plan, opened.garden.units)
+    told = (*received.told, *_ahead_of_itself(new, parcel.sent_at), *slips)
     return Answered(tuple(dict.fromkeys(taken)), refused, told)
 
 

@@ -29,8 +29,10 @@ from haulm.desk.season.diary_typed import TypedEntry, Written, typed_fields
 from haulm.desk.season.diary_words import words_of
 from haulm.measure.errors import FaultsFoundError
 from haulm.measure.findings import Finding
+from haulm.measure.sentences import capital
 from haulm.season.pictures import bare_picture
 from haulm.season.records import Entry, EntryKind, Purpose, Severity
+from haulm.season.slips import slips_in
 from haulm.web.forms import Form, with_form
 from haulm.web.show import go, page, reader_of, shelf_of
 from haulm.web.words import gettext as _
@@ -158,7 +160,7 @@ def write(request: Request, form: Form) -> Response:
         return _shown(request, sent, right, error.findings)
     back = form.text("back")
     told = _("Written: %(entry)s") % {"entry": _read_out(request, entry)}
-    return go(back if back.startswith("/week") else HERE, told)
+    return go(back if back.startswith("/week") else HERE, _with_question(request, entry, told))
 
 
 def photo(request: Request) -> Response:
@@ -183,6 +185,17 @@ def undo(request: Request, form: Form) -> Response:
     except FaultsFoundError as error:
         return _shown(request, {}, "", error.findings)
     return go(HERE, _("Taken back: %(entry)s") % {"entry": _read_out(request, entry)})
+
+
+def _with_question(request: Request, entry: Entry, told: str) -> str:
+    """Ask about what is hardly meant as it was written, behind what is told of it."""
+    garden, reader = shelf_of(request).garden, reader_of(request)
+    plan = garden.unlaid.plan if garden.unlaid else None
+    slips = slips_in([entry], plan, garden.opened.garden.units)
+    if not slips:
+        return told
+    asked = " ".join(f"{capital(one.what)} {one.remedy}" for one in slips)
+    return _("%(told)s. Is that right? %(asked)s") % {"told": told, "asked": reader.said(asked)}
 
 
 def _read_out(request: Request, entry: Entry) -> str:
