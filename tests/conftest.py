@@ -12,6 +12,8 @@ from gardens import small_garden
 from haulm.cli.main import run
 from haulm.desk.garden.exchange import import_garden
 from haulm.desk.planning.plans import plan_garden
+from haulm.notebook.file import open_notebook
+from haulm.plan.records import Plan
 from haulm.planner.solve import EFFORTS
 from shell import Haulm, Ran
 
@@ -59,6 +61,13 @@ def planned_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
     notebook, _ = import_garden(small_garden(folder), folder / "yard.haulm")
     plan_garden(notebook, DAY, EFFORTS["quick"], 1)
     return notebook
+
+
+@pytest.fixture(scope="session")
+def plan(planned_once: Path) -> Plan:
+    """Give the small garden's plan as of 1 February 2027."""
+    with open_notebook(planned_once) as notebook:
+        return notebook.plan()
 
 
 @pytest.fixture

@@ -1,23 +1,14 @@
 """What the plan still plants from the household's own store."""
 
 from datetime import timedelta
-from pathlib import Path
 
 import pytest
 
 from haulm.catalogue.loader import load_catalogue
 from haulm.desk.season.seed_wanted import seed_wanted
-from haulm.notebook.file import open_notebook
 from haulm.plan.records import Plan, Planting
 from haulm.season.records import Entry, EntryKind
 from season.diary_by_hand import entry
-
-
-@pytest.fixture(scope="module")
-def plan(planned_once: Path) -> Plan:
-    """Give the small garden's plan, which plants garlic of its own."""
-    with open_notebook(planned_once) as notebook:
-        return notebook.plan()
 
 
 @pytest.fixture(scope="module")

@@ -2,23 +2,14 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
-from pathlib import Path
 
 import pytest
 
-from haulm.notebook.file import open_notebook
 from haulm.plan.records import Plan, Planting
 from haulm.plan.state import Became
 from haulm.season.notes import notes_of
 from haulm.season.records import Entry, EntryKind, Severity, planting_key
 from season.diary_by_hand import entry, pieces
-
-
-@pytest.fixture(scope="module")
-def plan(planned_once: Path) -> Plan:
-    """Give the small garden's plan."""
-    with open_notebook(planned_once) as notebook:
-        return notebook.plan()
 
 
 @pytest.fixture(scope="module")

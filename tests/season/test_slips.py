@@ -2,12 +2,10 @@
 
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-from haulm.notebook.file import open_notebook
 from haulm.plan.records import Plan, Planting
 from haulm.season.records import Amount, EntryKind, Measured, key_of
 from haulm.season.slips import slips_in
@@ -15,13 +13,6 @@ from season.diary_by_hand import entry, kg, pieces
 
 K = EntryKind
 DAY = date(2027, 8, 1)
-
-
-@pytest.fixture(scope="module")
-def plan(planned_once: Path) -> Plan:
-    """Give the small garden's plan."""
-    with open_notebook(planned_once) as notebook:
-        return notebook.plan()
 
 
 @pytest.fixture(scope="module")

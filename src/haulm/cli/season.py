@@ -25,7 +25,7 @@ from haulm.desk.season.learning import (
     take_lessons_back,
 )
 from haulm.desk.season.seed import Trial, seed_of, try_packet
-from haulm.desk.season.store_counts import papers_of, take_counts
+from haulm.desk.season.store_counts import files_of, take_counts
 from haulm.notebook.odd_records import SaidOfRecord
 
 
@@ -62,7 +62,7 @@ def ledger(  # noqa: PLR0913, PLR0917 - each option is one thing that may be ask
         show.line(f"{len(entries)} lots counted.")
     elif folder is not None:
         opened = open_garden(path)
-        show.save_all(folder, papers_of(found, opened, paper_of(paper, opened.garden.units)))
+        show.save_all(folder, files_of(found, opened, paper_of(paper, opened.garden.units)))
     elif as_json:
         show.data(books_json(found))
     else:

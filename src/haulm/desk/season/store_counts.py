@@ -90,7 +90,7 @@ def sheets_pdf(
     )
 
 
-def papers_of(books: LarderBooks, opened: Opened, paper: Paper) -> Mapping[str, bytes]:
+def files_of(books: LarderBooks, opened: Opened, paper: Paper) -> Mapping[str, bytes]:
     """Give the strip for the fridge door, and each store's check sheet and table, by file name."""
     made = {"fridge-strip.pdf": strip_pdf(books, opened, paper)}
     for check in checks_of(books):

@@ -12,6 +12,7 @@ from haulm.measure.findings import Finding
 from haulm.web.phone_door.certificates import LOCAL, THERE, Certified, certify, is_private
 from haulm.web.phone_door.guard import PAIR
 from haulm.web.phone_door.keys import Phones
+from haulm.web.shelf import machine_time
 
 PORT = 4200
 """The port of the phones' door; a page kept on a phone belongs to address and port, so it stays."""
@@ -94,7 +95,7 @@ def open_door(notebook: Path, address: str | None, port: int, now: datetime) -> 
         name = f"{socket.gethostname().split('.')[0].lower()}.{LOCAL}"
         folder = folder_of(notebook)
         certified = certify(folder, address, name, notebook.stem, now) if THERE else None
-        phones = Phones(folder, lambda: datetime.now().astimezone())
+        phones = Phones(folder, machine_time)
         yield PhoneDoor(listening, address, name, listening.getsockname()[1], certified, phones)
     finally:
         listening.close()
